@@ -1,0 +1,10 @@
+//! The colony: biology as arithmetic. Mites, strength and growth, stores and syrup, treatments.
+//!
+//! In: numbers in their units. Out: numbers with their doubt or their assumption in words. Pure.
+
+pub mod brood;
+pub mod growth;
+pub mod stores;
+pub mod syrup;
+pub mod treatment;
+pub mod wash;

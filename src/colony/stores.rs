@@ -1,0 +1,168 @@
+//! Stores: what a hive has, what it needs for winter.
+
+use chrono::NaiveDate;
+
+use crate::colony::syrup;
+use crate::model::{Depth, Fed, Heft, HiveBox, HiveState, Mass, Practice, Role};
+
+/// Honey in a full frame, pounds: deep 6 (range 6 to 8), medium 4 (3 to 5), shallow 3. Reference pages disagree;
+/// the lower figure is taken, since a colony starves by the difference.
+fn honey_per_frame(depth: Depth) -> f64 {
+    match depth {
+        Depth::Deep => 6.0,
+        Depth::Medium => 4.0,
+        Depth::Shallow => 3.0,
+    }
+}
+
+/// A box with drawn frames and no honey, pounds, ten frames (trade figures, from memory).
+fn box_tare(each: &HiveBox) -> f64 {
+    let ten = match each.depth {
+        Depth::Deep => 20.0,
+        Depth::Medium => 14.0,
+        Depth::Shallow => 12.0,
+    };
+    ten * f64::from(each.frames) / 10.0
+}
+
+/// Floor, inner cover, lid and bees, pounds (maker lists and 3,500 bees a pound, from memory).
+const FLOOR_LIDS_BEES: f64 = 5.0 + 3.0 + 8.0 + 6.0;
+
+/// How stores were judged.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Method {
+    /// Weight less boxes, lids and bees.
+    Weighed,
+    /// Frames of honey counted.
+    Frames,
+    /// One lift of the back.
+    Hefted,
+}
+
+/// Stores as they were judged, with what was fed since.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Stores {
+    /// Honey and the like in the nest.
+    pub mass: Mass,
+    /// When they were judged.
+    pub on: NaiveDate,
+    /// How.
+    pub method: Method,
+}
+
+impl Stores {
+    /// How sure the figure is, in words.
+    pub fn doubt(&self) -> &'static str {
+        match self.method {
+            Method::Weighed => "weighed, less boxes, lids and bees: give or take 10 lb (5 kg)",
+            Method::Frames => "from frames counted at 6 lb (2.7 kg) a deep: give or take a quarter",
+            Method::Hefted => "from one lift: a guess, give or take 20 lb (9 kg)",
+        }
+    }
+}
+
+/// Boxes, lids and bees of a hive: its weight with no stores.
+pub fn tare(boxes: &[HiveBox]) -> Mass {
+    Mass::from_pounds(boxes.iter().map(box_tare).sum::<f64>() + FLOOR_LIDS_BEES)
+}
+
+/// The last judgement of a hive's stores no older than `days`, with the syrup fed since at `per_gallon` pounds.
+pub fn judged(hive: &HiveState, today: NaiveDate, days: i64, practice: &Practice) -> Option<Stores> {
+    let fresh = |on: NaiveDate| (today - on).num_days() <= days && on <= today;
+    let weighed = hive.seen.weight.filter(|w| fresh(w.on)).map(|w| Stores {
+        mass: Mass::from_pounds((w.value.pounds() - tare(&hive.boxes).pounds()).max(0.0)),
+        on: w.on,
+        method: Method::Weighed,
+    });
+    let counted = hive.seen.honey.filter(|h| fresh(h.on)).map(|h| Stores {
+        mass: Mass::from_pounds(h.value.0 * honey_per_frame(hive.nest_depth())),
+        on: h.on,
+        method: Method::Frames,
+    });
+    let hefted = hive.seen.heft.filter(|h| fresh(h.on)).map(|h| Stores {
+        mass: Mass::from_pounds(
+            capacity(hive).pounds()
+                * match h.value {
+                    Heft::Light => 0.2,
+                    Heft::Fair => 0.55,
+                    Heft::Heavy => 0.85,
+                },
+        ),
+        on: h.on,
+        method: Method::Hefted,
+    });
+    // The latest counts; of one day, the surest.
+    let best = [hefted, counted, weighed].into_iter().flatten().max_by_key(|s| s.on)?;
+    let since: f64 = hive.fed.iter().filter(|f| f.on() >= best.on).map(|f| stored(f, practice)).sum();
+    Some(Stores { mass: Mass::from_pounds(best.mass.pounds() + since), ..best })
+}
+
+/// Pounds a feeding puts by.
+fn stored(fed: &Fed, practice: &Practice) -> f64 {
+    match fed {
+        Fed::Syrup { mix, volume, .. } => {
+            // The practice figure is for thick syrup; thin holds less sugar in a gallon.
+            let share = syrup::sugar(*mix, *volume).pounds() / syrup::sugar(crate::model::Mix::Thick, *volume).pounds().max(1e-9);
+            practice.pounds_per_gallon() * volume.gallons() * share
+        }
+        Fed::Sugar { mass, .. } => mass.pounds(),
+    }
+}
+
+/// What the nest's frames hold at most, at the higher figure of 7 lb a deep frame, less two frames for the cluster.
+pub fn capacity(hive: &HiveState) -> Mass {
+    let pounds: f64 = hive
+        .boxes
+        .iter()
+        .filter(|b| b.role == Role::Nest)
+        .map(|b| f64::from(b.frames) * honey_per_frame(b.depth) * 7.0 / 6.0)
+        .sum();
+    Mass::from_pounds((pounds - 14.0).max(0.0))
+}
+
+/// Honey wanted for winter by the size of the nest: the practice's figure for a single deep and more for each
+/// further deep of comb, at least 40 and at most 150 lb.
+pub fn winter_target(hive: &HiveState, practice: &Practice) -> Mass {
+    let further = hive.nest_deeps() - 1.0;
+    let pounds = practice.winter_honey() + further * practice.winter_honey_more();
+    Mass::from_pounds(pounds.clamp(40.0, 150.0))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::advice::testing::{day, hive, single};
+    use crate::model::{Frames, Mix, Seen, Volume};
+
+    /// Worked from the trade figures: two deeps at 20, floor and lids 16, bees 6 are 62 lb.
+    #[test]
+    fn a_double_deep_weighs_62_pounds_without_stores() {
+        assert!((tare(&hive(2).boxes).pounds() - 62.0).abs() < 1e-9);
+    }
+
+    #[test]
+    fn the_latest_judgement_counts_with_what_was_fed_since() {
+        let practice = Practice::default();
+        let mut state = single();
+        assert_eq!(judged(&state, day("2026-09-10"), 30, &practice), None);
+        state.seen.honey = Some(Seen { on: day("2026-09-01"), value: Frames(4.0) });
+        let counted = judged(&state, day("2026-09-10"), 30, &practice).unwrap();
+        assert!((counted.mass.pounds() - 24.0).abs() < 1e-9);
+        state.fed.push(Fed::Syrup { on: day("2026-09-02"), mix: Mix::Thick, volume: Volume::from_gallons(2.0) });
+        let fed = judged(&state, day("2026-09-10"), 30, &practice).unwrap();
+        assert!((fed.mass.pounds() - 38.0).abs() < 1e-9);
+        state.seen.weight = Some(Seen { on: day("2026-09-09"), value: Mass::from_pounds(92.0) });
+        let weighed = judged(&state, day("2026-09-10"), 30, &practice).unwrap();
+        assert!((weighed.mass.pounds() - 50.0).abs() < 1e-9);
+        assert_eq!(weighed.method, Method::Weighed);
+        assert_eq!(judged(&state, day("2026-12-31"), 30, &practice), None);
+    }
+
+    #[test]
+    fn the_winter_target_goes_with_the_size_of_the_nest() {
+        let practice = Practice::default();
+        for (boxes, pounds) in [(1, 90.0), (2, 120.0), (3, 150.0), (4, 150.0)] {
+            assert!((winter_target(&hive(boxes), &practice).pounds() - pounds).abs() < 1e-9, "{boxes}");
+        }
+    }
+}

@@ -1,0 +1,2 @@
+//! yardwalk.
+pub mod model;

@@ -1,0 +1,386 @@
+//! Findings: what was seen at a hive. Each is optional, for not looked is not none.
+//!
+//! One row of the table below makes a finding: its field in a visit file, its place on the screen, its range
+//! check, and its last seen value in the folded state. The order is the order a hive is opened in.
+
+use chrono::NaiveDate;
+use serde::{Deserialize, Serialize};
+
+use super::answerable::{Answerable, Bees, Cells, Frames, Kind, Mites, Percent, Value, choice};
+use super::units::Mass;
+
+choice! {
+    /// How the bees fly, from the entrance.
+    Flight {
+        /// No bee in the air.
+        None => "none",
+        /// A few.
+        Few => "few",
+        /// A steady stream.
+        Many => "many",
+    }
+}
+choice! {
+    /// Whether other bees steal here.
+    Robbing {
+        /// No sign.
+        None => "none",
+        /// Probing at cracks, a nervous entrance.
+        Probing => "probing",
+        /// Fighting, wax crumbs, bees leaving heavy from a weak hive.
+        Robbed => "robbing",
+    }
+}
+choice! {
+    /// What lifting the back of the hive says.
+    Heft {
+        /// Comes up with two fingers.
+        Light => "light",
+        /// Takes a hand.
+        Fair => "fair",
+        /// Nailed to the ground.
+        Heavy => "heavy",
+    }
+}
+choice! {
+    /// What the lowest nest box holds.
+    BottomBox {
+        /// Drawn comb with neither brood nor food, and hardly a bee.
+        Empty => "empty",
+        /// Foundation, or no comb worth the name.
+        Bare => "bare",
+        /// Food but no brood.
+        Stores => "stores only",
+        /// Brood, all of it here or the nest mainly here.
+        Brood => "brood",
+        /// One brood nest on both sides of the joint between the boxes.
+        Joint => "brood across the joint",
+    }
+}
+choice! {
+    /// The look of the sealed brood.
+    Pattern {
+        /// Few empty cells.
+        Solid => "solid",
+        /// Many empty cells.
+        Spotty => "spotty",
+        /// Domed drone caps in worker cells.
+        Drone => "drone only",
+    }
+}
+choice! {
+    /// How far nectar has taken the brood's cells.
+    Backfill {
+        /// None to speak of.
+        None => "none",
+        /// Some cells, brood still laid around them.
+        Patch => "a patch",
+        /// The queen has hardly a cell left to lay in.
+        Choked => "choked",
+    }
+}
+choice! {
+    /// The kind of queen cells seen.
+    CellKind {
+        /// Empty cups only.
+        Cups => "cups only",
+        /// Many, on edges and bottoms, fed or sealed.
+        Swarm => "swarm",
+        /// One to three on the face of a comb.
+        Supersedure => "supersedure",
+        /// Drawn from worker cells after the queen was lost.
+        Emergency => "emergency",
+    }
+}
+choice! {
+    /// Signs of disease in the brood or on the bees.
+    Disease {
+        /// None seen.
+        None => "none",
+        /// Chalk mummies.
+        Chalk => "chalk mummies",
+        /// Twisted, yellowed larvae in open cells.
+        Twisted => "twisted larvae",
+        /// Sunken, holed caps or larvae that rope.
+        Sunken => "sunken or ropy",
+        /// Crumpled wings.
+        Wings => "crumpled wings",
+    }
+}
+choice! {
+    /// How the colony takes being opened.
+    Temper {
+        /// Stays on the combs.
+        Calm => "calm",
+        /// Runs and flies up.
+        Lively => "lively",
+        /// Follows and stings.
+        Hot => "hot",
+    }
+}
+choice! {
+    /// What is left in the feeder.
+    FeederLevel {
+        /// Dry.
+        Empty => "empty",
+        /// Some.
+        Part => "part full",
+        /// Untouched or nearly.
+        Full => "full",
+    }
+}
+
+choice! {
+    /// Where on the hive a finding is made, in the order a hive is opened.
+    Part {
+        /// Before the lid comes off.
+        Outside => "Outside",
+        /// Lid off, no frame lifted.
+        Lid => "Lid",
+        /// The honey boxes.
+        Supers => "Supers",
+        /// The brood boxes: frames are lifted.
+        Nest => "Nest",
+        /// The lowest box and the floor.
+        Bottom => "Bottom",
+    }
+}
+
+/// A value and the day it was seen.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+pub struct Seen<T> {
+    /// The day.
+    pub on: NaiveDate,
+    /// What was seen.
+    pub value: T,
+}
+
+macro_rules! findings {
+    ($( $(#[$doc:meta])* $field:ident, $variant:ident: $ty:ty, $part:ident, $label:literal, $help:literal; )+) => {
+        /// What was seen at one hive in one visit.
+        #[derive(Debug, Clone, Copy, PartialEq, Default, Serialize, Deserialize)]
+        #[serde(deny_unknown_fields, default)]
+        pub struct Findings {
+            $( $(#[$doc])* #[serde(skip_serializing_if = "Option::is_none")] pub $field: Option<$ty>, )+
+        }
+
+        /// The name of a finding.
+        #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+        pub enum Finding { $( $(#[$doc])* $variant ),+ }
+
+        /// For each finding, the last value seen and when.
+        #[derive(Debug, Clone, Copy, PartialEq, Default, Serialize, Deserialize)]
+        #[serde(deny_unknown_fields, default)]
+        pub struct LastSeen {
+            $( $(#[$doc])* #[serde(skip_serializing_if = "Option::is_none")] pub $field: Option<Seen<$ty>>, )+
+        }
+
+        impl Finding {
+            /// Every finding, in the order a hive is opened.
+            pub const ALL: &'static [Self] = &[ $( Self::$variant ),+ ];
+
+            /// The words beside the field.
+            pub fn label(self) -> &'static str { match self { $( Self::$variant => $label ),+ } }
+
+            /// One line on how to look.
+            pub fn help(self) -> &'static str { match self { $( Self::$variant => $help ),+ } }
+
+            /// Where on the hive it is found.
+            pub fn part(self) -> Part { match self { $( Self::$variant => Part::$part ),+ } }
+
+            /// How it is answered.
+            pub fn kind(self) -> Kind { match self { $( Self::$variant => <$ty as Answerable>::KIND ),+ } }
+
+            /// Its field in a visit file.
+            pub fn field(self) -> &'static str { match self { $( Self::$variant => stringify!($field) ),+ } }
+        }
+
+        impl Findings {
+            /// The value of a finding, if it was made.
+            pub fn get(&self, finding: Finding) -> Option<Value> {
+                match finding { $( Finding::$variant => self.$field.map(Answerable::value) ),+ }
+            }
+
+            /// Sets or clears a finding; `false` where the value is of another kind or out of range.
+            pub fn set(&mut self, finding: Finding, value: Option<Value>) -> bool {
+                if value.is_some_and(|v| !finding.kind().admits(v)) { return false; }
+                match finding {
+                    $( Finding::$variant => self.$field = value.and_then(Answerable::from_value), )+
+                }
+                true
+            }
+        }
+
+        impl LastSeen {
+            /// Takes in what was found on a day; findings not made leave the older ones standing.
+            pub fn absorb(&mut self, findings: &Findings, on: NaiveDate) {
+                $( if let Some(value) = findings.$field { self.$field = Some(Seen { on, value }); } )+
+            }
+
+            /// The last value of a finding and its day.
+            pub fn get(&self, finding: Finding) -> Option<(NaiveDate, Value)> {
+                match finding { $( Finding::$variant => self.$field.map(|s| (s.on, s.value.value())) ),+ }
+            }
+        }
+    };
+}
+
+findings! {
+    /// Whether the colony is dead.
+    dead, Dead: bool, Outside, "Colony dead", "No bee alive, or a handful without a queen.";
+    /// Flight at the entrance.
+    flight, Flight: Flight, Outside, "Flight", "Watch the entrance for a minute before the smoke.";
+    /// Whether pollen comes in.
+    pollen, Pollen: bool, Outside, "Pollen coming in", "Coloured loads on the legs of homing bees.";
+    /// Signs of robbing.
+    robbing, Robbing: Robbing, Outside, "Robbing", "Fighting, bees at the cracks, wax crumbs on the board.";
+    /// Whether the entrance is free.
+    entrance_clear, EntranceClear: bool, Outside, "Entrance clear", "Rake out dead bees and snow with a bent wire.";
+    /// Cracks and gaps bees or wind pass through.
+    cracks, Cracks: bool, Outside, "Cracks or gaps", "Where wind, rain or robbers get in.";
+    /// The back of the hive, lifted.
+    heft, Heft: Heft, Outside, "Heft", "Lift the back edge an inch. Bend the knees; ask for help over 50 lb (23 kg).";
+    /// The whole hive, weighed.
+    weight, Weight: Mass, Outside, "Weight, whole hive", "Both sides by luggage scale, added.";
+    /// Temper.
+    temper, Temper: Temper, Lid, "Temper", "How they took the lid coming off.";
+    /// Feeder.
+    feeder, Feeder: FeederLevel, Lid, "Feeder", "What is left in it.";
+    /// Seams of bees seen from above.
+    seams, Seams: Frames, Lid, "Seams of bees", "Gaps between frames filled with bees, from above.";
+    /// Share of super frames filled.
+    super_full, SuperFull: Percent, Supers, "Super filled", "Share of the top honey box that is drawn and filled.";
+    /// Share of honey capped.
+    capped, Capped: Percent, Supers, "Honey capped", "Share of the honey in the boxes that is under wax.";
+    /// Moisture of the honey.
+    moisture, Moisture: Percent, Supers, "Honey moisture", "Refractometer, corrected to 20 C.";
+    /// Frames of bees.
+    bees, Bees: Frames, Nest, "Frames of bees", "Frames covered on both sides, all boxes.";
+    /// Frames of brood.
+    brood, Brood: Frames, Nest, "Frames of brood", "Frames with brood, whole ones: two halves are one.";
+    /// Eggs.
+    eggs, Eggs: bool, Nest, "Eggs", "Standing in the cell: laid in the last three days.";
+    /// Open brood.
+    larvae, Larvae: bool, Nest, "Open brood", "White larvae: laid four to nine days ago.";
+    /// Sealed worker brood.
+    sealed, Sealed: bool, Nest, "Sealed brood", "Under flat tan caps: laid nine to twenty-one days ago.";
+    /// The queen herself.
+    queen_seen, QueenSeen: bool, Nest, "Queen seen", "Not needed where there are eggs.";
+    /// Brood pattern.
+    pattern, Pattern: Pattern, Nest, "Brood pattern", "Few gaps, many gaps, or drone caps in worker cells.";
+    /// Queen cells by number.
+    cells, Cells: Cells, Nest, "Queen cells", "Tip the box and look along the bottom bars; then the faces.";
+    /// Queen cells by kind.
+    cell_kind, CellKind: CellKind, Nest, "Kind of cells", "By number and place: many on edges, or few on a face.";
+    /// Honey in the nest.
+    honey, Honey: Frames, Nest, "Frames of honey", "Whole frames of stores in the nest boxes.";
+    /// Nectar in the brood's cells.
+    backfill, Backfill: Backfill, Nest, "Nectar in the nest", "Shining cells where eggs should be.";
+    /// Frames of the nest that are drawn.
+    drawn, Drawn: Frames, Nest, "Frames drawn", "Nest frames with comb built out, not foundation.";
+    /// Signs of disease.
+    disease, Disease: Disease, Nest, "Disease signs", "Sunken caps, larvae off-colour or off-shape, smell.";
+    /// Mites in the wash.
+    mites, Mites: Mites, Nest, "Mites in the wash", "Half a cup of bees from open brood, queen found first.";
+    /// Bees in the wash.
+    wash_bees, WashBees: Bees, Nest, "Bees in the wash", "Half a US cup (118 mL) is about 300.";
+    /// The lowest nest box.
+    bottom_box, BottomBox: BottomBox, Bottom, "Bottom box", "Tip the upper box and look down before any frame is lifted.";
+}
+
+impl Findings {
+    /// Whether nothing was found.
+    pub fn is_empty(&self) -> bool {
+        *self == Self::default()
+    }
+
+    /// Whether any finding was made that needs frames lifted.
+    pub fn opened(&self) -> bool {
+        Finding::ALL.iter().any(|f| matches!(f.part(), Part::Nest | Part::Bottom) && self.get(*f).is_some())
+    }
+
+    /// What cannot be, in words: numbers out of range, and findings that deny each other.
+    pub fn faults(&self) -> Vec<String> {
+        let mut faults: Vec<String> = Finding::ALL
+            .iter()
+            .filter_map(|finding| {
+                let value = self.get(*finding)?;
+                (!finding.kind().admits(value))
+                    .then(|| format!("`{}` must be {}", finding.field(), finding.kind().range()))
+            })
+            .collect();
+        if let (Some(mites), bees) = (self.mites, self.wash_bees.map_or(300, |b| b.0))
+            && (bees == 0 || mites.0 > bees.saturating_mul(2))
+        {
+            faults.push(format!(
+                "{} mites on {bees} bees cannot be a wash: at most two a bee, from at least one bee",
+                mites.0
+            ));
+        }
+        if let (Some(bees), Some(brood)) = (self.bees, self.brood)
+            && brood.0 > 2.0 * bees.0 + 2.0
+        {
+            faults.push(format!("{} frames of brood under {} frames of bees cannot be kept warm", brood.0, bees.0));
+        }
+        faults
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_finding_can_be_set_read_and_cleared() {
+        for finding in Finding::ALL {
+            let value = match finding.kind() {
+                Kind::YesNo => Value::YesNo(true),
+                Kind::Choice(words) => Value::Choice(words.len() - 1),
+                Kind::Count(most) => Value::Count(most),
+                Kind::Frames(most) => Value::Frames(most),
+                Kind::Percent => Value::Percent(50.0),
+                Kind::Mass => Value::Mass(Mass::from_kilograms(40.0)),
+            };
+            let mut findings = Findings::default();
+            assert!(findings.set(*finding, Some(value)), "{finding:?}");
+            assert_eq!(findings.get(*finding), Some(value));
+            let mut last = LastSeen::default();
+            let on = NaiveDate::from_ymd_opt(2026, 5, 1).unwrap();
+            last.absorb(&findings, on);
+            assert_eq!(last.get(*finding), Some((on, value)));
+            assert!(findings.set(*finding, None));
+            assert!(findings.is_empty());
+        }
+    }
+
+    #[test]
+    fn labels_and_help_fit_the_panel_at_80_columns() {
+        for finding in Finding::ALL {
+            assert!(finding.label().len() <= 18, "{}", finding.label());
+            assert!(finding.help().len() <= 76, "{}", finding.help());
+        }
+    }
+
+    #[test]
+    fn findings_stand_in_the_order_a_hive_is_opened() {
+        assert!(Finding::ALL.windows(2).all(|pair| pair[0].part() <= pair[1].part()));
+    }
+
+    #[test]
+    fn absurd_findings_are_named() {
+        let wash = |mites, bees| Findings {
+            mites: Some(Mites(mites)),
+            wash_bees: Some(Bees(bees)),
+            ..Findings::default()
+        };
+        assert!(wash(600, 300).faults().is_empty());
+        assert_eq!(wash(601, 300).faults().len(), 1);
+        assert_eq!(wash(9_000, 300).faults().len(), 2);
+        assert_eq!(wash(0, 0).faults().len(), 1);
+        let frames = Findings { bees: Some(Frames(400.0)), ..Findings::default() };
+        assert!(frames.faults()[0].contains("0 to 60 frames"));
+        let cold = |brood| Findings { bees: Some(Frames(1.0)), brood: Some(Frames(brood)), ..Findings::default() };
+        assert!(cold(4.0).faults().is_empty());
+        assert_eq!(cold(4.25).faults().len(), 1);
+    }
+}

@@ -1,0 +1,225 @@
+//! One entry taken into a hive's state. Total: whatever the entry says, a state comes out.
+
+use chrono::NaiveDate;
+
+use super::state::{Answered, Course, Fed, HiveState, MiteCount, OpenPromise};
+use crate::model::action::{Action, Level, Loss};
+use crate::model::answerable::Frames;
+use crate::model::finding::{BottomBox, Disease, Findings, Seen};
+use crate::model::hive::{Contents, HiveBox, Origin, Queen, QueenStatus, Role};
+use crate::model::visit::{Entry, Reply};
+
+impl HiveState {
+    /// Takes in one entry made on a day. Entries must come in order of their days.
+    pub fn apply(&mut self, entry: &Entry, on: NaiveDate) {
+        let blank = entry.is_blank();
+        self.promises.retain(|p| blank || p.on > on);
+        self.findings(&entry.findings, on);
+        for action in &entry.actions {
+            self.action(action, on);
+        }
+        for answer in &entry.answers {
+            self.answers.insert(answer.rule.clone(), Answered { on, reply: answer.reply.clone() });
+            if let Reply::PutOff { until, .. } = answer.reply {
+                // The rule itself speaks again on that day; the date alone is kept here.
+                self.promises.retain(|p| p.what != answer.rule.as_str());
+                if until <= on {
+                    self.answers.remove(&answer.rule);
+                }
+            }
+        }
+        for promise in &entry.promises {
+            self.promises.push(OpenPromise { made: on, on: promise.on, what: promise.what.clone() });
+        }
+        self.promises.sort_by(|a, b| (a.on, &a.what).cmp(&(b.on, &b.what)));
+        if !blank {
+            self.last_visit = Some(on);
+        }
+    }
+
+    fn findings(&mut self, found: &Findings, on: NaiveDate) {
+        self.seen.absorb(found, on);
+        if found.opened() {
+            self.last_opened = Some(on);
+        }
+        if let Some(Frames(bees)) = found.bees {
+            put(&mut self.series.bees, on, bees);
+        }
+        if let Some(Frames(brood)) = found.brood {
+            put(&mut self.series.brood, on, brood);
+        }
+        if let Some(weight) = found.weight {
+            put(&mut self.series.weight, on, weight);
+        }
+        if let Some(mites) = found.mites {
+            self.washes.retain(|w| w.on != on);
+            let bees = found.wash_bees.map_or(300, |b| b.0);
+            self.washes.push(MiteCount { on, mites: mites.0, bees });
+        }
+        match found.disease {
+            Some(kind @ (Disease::Twisted | Disease::Sunken)) => self.disease_suspected = Some((on, kind)),
+            Some(Disease::None | Disease::Chalk | Disease::Wings) | None => {}
+        }
+        if found.eggs == Some(true) && matches!(self.queen.status, QueenStatus::Caged | QueenStatus::Cell | QueenStatus::Virgin | QueenStatus::Missing | QueenStatus::Unknown)
+        {
+            self.queen.status = QueenStatus::Laying;
+            self.queen.since = Some(on);
+        }
+        if found.dead == Some(true) && self.lost.is_none() {
+            self.lost = Some((on, Loss::Unknown));
+        }
+        if let Some(Frames(drawn)) = found.drawn {
+            spread_drawn(&mut self.boxes, drawn);
+        }
+    }
+
+    fn action(&mut self, action: &Action, on: NaiveDate) {
+        match action {
+            Action::AddBox { depth, frames, role, drawn, level } => {
+                let mut added = HiveBox::new(*depth, *frames, *role);
+                added.holds = Contents { drawn: Some(*drawn), ..Contents::default() };
+                let at = match level {
+                    Level::Bottom => 0,
+                    Level::Top => self.boxes.len(),
+                    Level::AboveNest => {
+                        self.boxes.iter().rposition(|b| b.role == Role::Nest).map_or(0, |at| at + 1)
+                    }
+                };
+                self.boxes.insert(at.min(self.boxes.len()), added);
+                self.box_added = Some(on);
+                if *role == Role::Super {
+                    // The share filled was said of the box that was on top until now.
+                    self.seen.super_full = None;
+                }
+            }
+            Action::RemoveBox { role, level } => self.remove_box(*role, *level, on),
+            Action::ReverseBoxes => {
+                let nests: Vec<usize> =
+                    self.boxes.iter().enumerate().filter(|(_, b)| b.role == Role::Nest).map(|(at, _)| at).collect();
+                if let [lowest, next, ..] = nests[..] {
+                    self.boxes.swap(lowest, next);
+                    self.seen.bottom_box = Some(Seen { on, value: BottomBox::Brood });
+                    self.nest_changed = Some(on);
+                } else {
+                    self.oddities.push(format!("{on}: boxes reversed, but there is one nest box"));
+                }
+            }
+            Action::FeedSyrup { mix, volume } => {
+                self.fed.push(Fed::Syrup { on, mix: *mix, volume: *volume });
+                self.seen.feeder = None;
+            }
+            Action::FeedSugar { mass } => self.fed.push(Fed::Sugar { on, mass: *mass }),
+            Action::SetFeeder { feeder } => {
+                self.feeder = *feeder;
+                self.seen.feeder = None;
+            }
+            Action::SetEntrance { entrance } => self.entrance = *entrance,
+            Action::SetUpperEntrance { open } => self.upper_entrance = *open,
+            Action::SetMouseGuard { on: fitted } => self.mouse_guard = *fitted,
+            Action::SwapFrames { .. } => {
+                self.swapped = Some(on);
+                self.seen.backfill = None;
+            }
+            Action::CutCells => {
+                self.seen.cells = None;
+                self.seen.cell_kind = None;
+            }
+            Action::Treat { treatment, until } => {
+                self.courses.push(Course { treatment: *treatment, began: on, until: *until, ended: None });
+            }
+            Action::EndTreatment { treatment } => {
+                match self.courses.iter_mut().rev().find(|c| c.treatment == *treatment && c.ended.is_none()) {
+                    Some(course) => course.ended = Some(on),
+                    None => self.oddities.push(format!("{on}: {} ended, but none was begun", treatment.word())),
+                }
+            }
+            Action::SetQueen { queen } => {
+                self.queen = queen.clone();
+                self.queen.since = self.queen.since.or(Some(on));
+                self.forget_cells();
+            }
+            Action::SplitInto { .. } | Action::Joined { .. } => self.forget_cells(),
+            Action::TakeHoney { frames, .. } => {
+                self.honey_taken = Some(on);
+                self.harvest.push((on, *frames));
+                self.seen.capped = None;
+                self.seen.super_full = None;
+            }
+            Action::CallInspector => self.inspector_called = Some(on),
+            Action::ClearDisease => {
+                self.disease_suspected = None;
+                self.inspector_called = None;
+                self.seen.disease = None;
+            }
+            Action::Retire { loss } => self.lost = Some((on, *loss)),
+            Action::Restock { origin } => self.restock(*origin, on),
+            Action::Other { .. } => {}
+        }
+    }
+
+    fn remove_box(&mut self, role: Role, level: Level, on: NaiveDate) {
+        let at = match level {
+            Level::Bottom => self.boxes.iter().position(|b| b.role == role),
+            Level::Top | Level::AboveNest => self.boxes.iter().rposition(|b| b.role == role),
+        };
+        match at {
+            Some(_) if role == Role::Nest && self.nest_boxes() == 1 => {
+                self.oddities.push(format!("{on}: the only nest box taken off"));
+            }
+            Some(at) => {
+                self.boxes.remove(at);
+                if role == Role::Nest {
+                    self.nest_changed = Some(on);
+                    self.seen.bottom_box = Some(Seen { on, value: BottomBox::Brood });
+                } else {
+                    self.seen.super_full = None;
+                }
+            }
+            None => self.oddities.push(format!("{on}: a {} taken off, but there is none", role.word())),
+        }
+    }
+
+    fn forget_cells(&mut self) {
+        self.seen.cells = None;
+        self.seen.cell_kind = None;
+    }
+
+    /// A new colony on the stand: what was known of the old one does not hold for it.
+    fn restock(&mut self, origin: Origin, on: NaiveDate) {
+        self.origin = origin;
+        self.came = on;
+        self.lost = None;
+        self.seen = super::super::finding::LastSeen::default();
+        self.washes.clear();
+        self.courses.clear();
+        self.fed.clear();
+        self.answers.clear();
+        self.series = super::state::Series::default();
+        self.disease_suspected = None;
+        self.queen = Queen::of_status(
+            match origin {
+                Origin::Package | Origin::Nuc => QueenStatus::Caged,
+                Origin::Split => QueenStatus::Cell,
+                Origin::Swarm | Origin::Overwintered => QueenStatus::Unknown,
+            },
+            Some(on),
+        );
+    }
+}
+
+/// Puts a reading into a series; the last one of a day stands.
+fn put<T>(series: &mut Vec<(NaiveDate, T)>, on: NaiveDate, value: T) {
+    series.retain(|(day, _)| *day != on);
+    series.push((on, value));
+}
+
+/// A count of drawn nest frames, laid into the nest boxes from below.
+fn spread_drawn(boxes: &mut [HiveBox], drawn: f64) {
+    #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a finding of 0 to 60, checked")]
+    let mut left = drawn.clamp(0.0, 255.0) as u8;
+    for each in boxes.iter_mut().filter(|b| b.role == Role::Nest) {
+        let here = left.min(each.frames);
+        each.holds.drawn = Some(here);
+        left -= here;
+    }
+}

@@ -1,0 +1,91 @@
+//! The fold: visits, in whatever order they arrived, into what each hive is on a date.
+//!
+//! A hive's state is the replay of its own entries in order of day, so a file that arrives late or corrects an
+//! older one changes only the hives it names: [`Folded::add`] replays those and no others.
+
+mod apply;
+mod state;
+
+use std::collections::BTreeMap;
+
+use chrono::NaiveDate;
+
+pub use state::{Answered, Course, Fed, HiveState, MiteCount, OpenPromise, Series};
+
+use super::book::Book;
+use super::names::HiveId;
+use super::visit::{Entry, Visit};
+
+/// The state of every hive of a book on a date.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Folded {
+    /// The date: visits after it are not taken in.
+    pub as_of: NaiveDate,
+    states: BTreeMap<HiveId, HiveState>,
+}
+
+impl Folded {
+    /// Folds the whole book as it looked at the end of a day.
+    pub fn of(book: &Book, as_of: NaiveDate) -> Self {
+        let mut states: BTreeMap<HiveId, HiveState> = book
+            .yards
+            .iter()
+            .flat_map(|yard| yard.hives.iter().map(|hive| (hive.id.clone(), HiveState::start(hive, &yard.name))))
+            .collect();
+        for visit in book.standing_visits(as_of) {
+            for entry in &visit.entries {
+                if let Some(state) = states.get_mut(&entry.hive) {
+                    state.apply(entry, visit.on);
+                }
+            }
+        }
+        Self { as_of, states }
+    }
+
+    /// Takes in a visit that has just been put into the book: only the hives it touches are replayed.
+    pub fn add(&mut self, book: &Book, visit: &Visit) {
+        let older = visit.replaces.as_ref().and_then(|id| book.visits.iter().find(|v| v.id == *id));
+        let touched = visit.entries.iter().chain(older.into_iter().flat_map(|v| &v.entries));
+        for hive in touched.map(|e| &e.hive) {
+            if let Some(state) = replay(book, hive, self.as_of) {
+                self.states.insert(hive.clone(), state);
+            }
+        }
+    }
+
+    /// One hive.
+    pub fn hive(&self, id: &HiveId) -> Option<&HiveState> {
+        self.states.get(id)
+    }
+
+    /// Every hive, by name.
+    pub fn hives(&self) -> impl Iterator<Item = &HiveState> {
+        self.states.values()
+    }
+}
+
+/// One hive as it looked at the end of a day.
+pub fn replay(book: &Book, id: &HiveId, as_of: NaiveDate) -> Option<HiveState> {
+    let (yard, hive) = book.hive(id)?;
+    let mut state = HiveState::start(hive, &yard.name);
+    for visit in book.standing_visits(as_of) {
+        for entry in visit.entries.iter().filter(|e| e.hive == *id) {
+            state.apply(entry, visit.on);
+        }
+    }
+    Some(state)
+}
+
+/// The entries of one hive, newest first, with their visits: its history.
+pub fn history<'a>(book: &'a Book, id: &HiveId, as_of: NaiveDate) -> Vec<(&'a Visit, &'a Entry)> {
+    let mut entries: Vec<_> = book
+        .standing_visits(as_of)
+        .into_iter()
+        .filter_map(|visit| visit.entry(id).map(|entry| (visit, entry)))
+        .collect();
+    entries.reverse();
+    entries
+}
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,32 @@
+//! The model: what a keeper's book holds, as plain data, and its fold into what each hive is on a date.
+//!
+//! In: nothing but values. Out: [`Book`] and, by [`fold`], [`HiveState`]. Touches no file, clock or terminal.
+
+mod action;
+mod answerable;
+mod book;
+mod finding;
+pub mod fold;
+mod hive;
+mod names;
+mod practice;
+mod units;
+mod visit;
+mod yard;
+
+pub use action::{Action, Level, Loss, Mix, Treatment};
+pub use answerable::{Answerable, Bees, Cells, Frames, Kind, Mites, Percent, Value};
+pub use book::{Book, FORMAT, Fault, Place as FaultPlace};
+pub use finding::{
+    Backfill, BottomBox, CellKind, Disease, FeederLevel, Finding, Findings, Flight, Heft, LastSeen, Part, Pattern,
+    Robbing, Seen, Temper,
+};
+pub use fold::{Folded, HiveState};
+pub use hive::{
+    Contents, Depth, Entrance, FeederKind, Hive, HiveBox, Mark, Origin, Queen, QueenStatus, Role,
+};
+pub use names::{HiveId, LONGEST_NAME, RuleId, VisitId, YardId, is_unseen, visible};
+pub use practice::{Practice, Threshold};
+pub use units::{Elevation, Mass, QuantityError, Temperature, Units, Volume, Wind, trimmed};
+pub use visit::{Answer, Bloom, Entry, Promise, Reply, Visit, Weather};
+pub use yard::{DayOfYear, FreezeDates, Place, Yard};

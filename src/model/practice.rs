@@ -1,0 +1,144 @@
+//! Practice: the keeper's own thresholds. Each is optional and has a default, a range and a source.
+
+use serde::{Deserialize, Serialize};
+
+/// Where a threshold's default is from.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Threshold {
+    /// Its field in the book.
+    pub field: &'static str,
+    /// What it is, in words.
+    pub words: &'static str,
+    /// The unit.
+    pub unit: &'static str,
+    /// The default.
+    pub default: f64,
+    /// The least believable value.
+    pub least: f64,
+    /// The highest believable value.
+    pub most: f64,
+    /// Where the default is from, and how sure that is.
+    pub source: &'static str,
+}
+
+macro_rules! practice {
+    ($( $(#[$doc:meta])* $field:ident, $words:literal, $unit:literal, $default:literal, $least:literal ..= $most:literal, $source:literal; )+) => {
+        /// The keeper's own thresholds; what is not set takes its default.
+        #[derive(Debug, Clone, Copy, PartialEq, Default, Serialize, Deserialize)]
+        #[serde(deny_unknown_fields, default)]
+        pub struct Practice {
+            $( $(#[$doc])* #[serde(skip_serializing_if = "Option::is_none")] $field: Option<f64>, )+
+        }
+
+        impl Practice {
+            /// Every threshold, in the order it is shown.
+            pub const THRESHOLDS: &'static [Threshold] = &[ $( Threshold {
+                field: stringify!($field), words: $words, unit: $unit,
+                default: $default, least: $least, most: $most, source: $source,
+            } ),+ ];
+
+            $(
+                $(#[$doc])*
+                pub fn $field(&self) -> f64 { self.$field.unwrap_or($default) }
+            )+
+
+            /// The keeper's own value of a threshold, by its field.
+            pub fn own(&self, field: &str) -> Option<f64> {
+                $( if field == stringify!($field) { return self.$field; } )+
+                None
+            }
+
+            /// Sets or clears the keeper's own value; `false` for an unknown field or a value out of range.
+            pub fn set(&mut self, field: &str, value: Option<f64>) -> bool {
+                $( if field == stringify!($field) {
+                    if value.is_some_and(|v| !($least..=$most).contains(&v)) { return false; }
+                    self.$field = value;
+                    return true;
+                } )+
+                false
+            }
+        }
+    };
+}
+
+practice! {
+    /// Mites per hundred bees above which a colony is treated.
+    mite_limit, "Treat above", "mites per 100 bees", 2.0, 0.5..=5.0,
+        "Oliver, American Bee Journal 2020: hold under 2 %. Published limits run from 1 to 3 %";
+    /// Days between washes of one colony.
+    wash_every, "Wash every", "days", 30.0, 7.0..=60.0, "common practice, no single source";
+    /// Least air temperature for lifting frames, Fahrenheit.
+    frames_from, "Lift frames from", "F", 60.0, 45.0..=70.0, "trade page on inspection weather: 60 F (15 C)";
+    /// Least air temperature for taking the lid off, Fahrenheit.
+    lid_from, "Take the lid off from", "F", 50.0, 32.0..=60.0, "trade pages: a quick look from 50 F (10 C)";
+    /// Highest wind for lifting frames, miles an hour.
+    wind_to, "Lift frames in wind to", "mph", 15.0, 5.0..=30.0, "common practice, from memory";
+    /// Share of nest frames covered at which a box is added, percent.
+    add_box_at, "Add a box at", "% of frames covered", 75.0, 50.0..=95.0,
+        "extension guides: 7 to 8 of 10 frames drawn and covered";
+    /// Share of the top super filled at which the next goes on, percent.
+    add_super_at, "Add a super at", "% of the last one filled", 70.0, 40.0..=95.0,
+        "extension guides: 7 to 8 of 10 frames drawn and covered";
+    /// Days between looks for queen cells in swarm season.
+    swarm_every, "Swarm check every", "days", 8.0, 5.0..=14.0,
+        "Winston 1987 (from memory): cells are sealed on day 8 to 9";
+    /// Frames of bees below which a spring colony is small.
+    small_cluster, "A small cluster is under", "frames of bees", 5.0, 2.0..=8.0,
+        "common practice, no single source";
+    /// Honey for winter in a single ten-frame deep, pounds.
+    winter_honey, "Honey for winter, single deep", "lb", 90.0, 40.0..=150.0,
+        "Farrar 1968 (from memory): about 90 lb for a northern colony; survey of guides: 80 to 90 lb";
+    /// Honey for winter for each further deep box of nest, pounds; the whole is never over 150 lb.
+    winter_honey_more, "Honey more for each further deep", "lb", 30.0, 0.0..=60.0,
+        "our choice between 90 lb and 150 lb (Univ. of Minnesota, gross weight of two deeps, from memory)";
+    /// Pounds stored from a gallon of thick syrup.
+    pounds_per_gallon, "Stored from a gallon of thick syrup", "lb", 7.0, 5.0..=9.07,
+        "two practice pages: about 7 lb; 9.07 lb if nothing were lost";
+    /// Capped share at which honey may be pulled, percent.
+    capped_at, "Pull honey capped", "%", 80.0, 50.0..=100.0, "extension guides, from memory";
+    /// Honey moisture at most, percent.
+    moisture_to, "Honey moisture at most", "%", 18.6, 16.0..=20.0,
+        "US Standards for Grades of Extracted Honey, 1985: grade A and B";
+    /// Days ahead a deadline is named.
+    look_ahead, "Name deadlines ahead by", "days", 21.0, 7.0..=60.0, "our choice";
+}
+
+impl Practice {
+    /// What is out of range, in words.
+    pub fn faults(&self) -> Vec<String> {
+        Self::THRESHOLDS
+            .iter()
+            .filter_map(|t| {
+                let own = self.own(t.field)?;
+                (!(t.least..=t.most).contains(&own)).then(|| {
+                    format!("`{}` is {own}; {} to {} {} is the range", t.field, t.least, t.most, t.unit)
+                })
+            })
+            .collect()
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_threshold_has_a_default_in_its_range_and_a_source() {
+        for t in Practice::THRESHOLDS {
+            assert!((t.least..=t.most).contains(&t.default), "{}", t.field);
+            assert!(t.source.len() > 8, "{}", t.field);
+        }
+    }
+
+    #[test]
+    fn a_threshold_is_set_within_its_range_only() {
+        let mut practice = Practice::default();
+        assert!(practice.set("mite_limit", Some(3.0)));
+        assert!((practice.mite_limit() - 3.0).abs() < f64::EPSILON);
+        assert!(!practice.set("mite_limit", Some(50.0)));
+        assert!(!practice.set("no_such", Some(1.0)));
+        assert!((practice.mite_limit() - 3.0).abs() < f64::EPSILON);
+        assert!(practice.set("mite_limit", None));
+        assert!((practice.mite_limit() - 2.0).abs() < f64::EPSILON);
+    }
+}

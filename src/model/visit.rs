@@ -1,0 +1,180 @@
+//! A visit: one trip to one yard, with an entry for each hive that was looked at.
+
+use chrono::{NaiveDate, NaiveTime};
+use serde::{Deserialize, Serialize};
+
+use super::action::Action;
+use super::answerable::choice;
+use super::finding::Findings;
+use super::names::{HiveId, RuleId, VisitId, YardId};
+use super::units::{Temperature, Wind};
+
+choice! {
+    /// A bloom by which the year can be told.
+    Bloom {
+        /// Maple, willow, hazel.
+        FirstPollen => "first pollen",
+        /// Dandelion.
+        Dandelion => "dandelion",
+        /// The plants of the main flow.
+        MainFlow => "main flow",
+        /// Goldenrod, aster.
+        FallFlow => "fall flow",
+    }
+}
+
+/// The weather at the start of a visit, as far as it was noted.
+#[derive(Debug, Clone, Copy, PartialEq, Default, Serialize, Deserialize)]
+#[serde(deny_unknown_fields, default)]
+pub struct Weather {
+    /// Air temperature in the shade.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub temperature: Option<Temperature>,
+    /// Wind.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub wind: Option<Wind>,
+    /// Whether it rains.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub rain: Option<bool>,
+}
+
+/// How a prompt was answered.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub enum Reply {
+    /// Done as asked, or in another way.
+    Done,
+    /// Looked at and not needed.
+    NotNeeded,
+    /// Put off.
+    PutOff {
+        /// Why, in words.
+        reason: String,
+        /// To when.
+        until: NaiveDate,
+    },
+}
+
+/// An answer to a rule's prompt.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Answer {
+    /// The rule.
+    pub rule: RuleId,
+    /// The reply.
+    pub reply: Reply,
+}
+
+/// Something to come back for.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Promise {
+    /// When.
+    pub on: NaiveDate,
+    /// What.
+    pub what: String,
+}
+
+/// One hive in a visit.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Entry {
+    /// The hive.
+    pub hive: HiveId,
+    /// Minutes spent, if they were measured.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub minutes: Option<u16>,
+    /// What was seen.
+    #[serde(default, skip_serializing_if = "Findings::is_empty")]
+    pub findings: Findings,
+    /// What was done, in order.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub actions: Vec<Action>,
+    /// What was answered.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub answers: Vec<Answer>,
+    /// What to come back for.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub promises: Vec<Promise>,
+    /// The keeper's words.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub note: String,
+}
+
+impl Entry {
+    /// An entry in which nothing is written yet.
+    pub fn blank(hive: HiveId) -> Self {
+        Self {
+            hive,
+            minutes: None,
+            findings: Findings::default(),
+            actions: Vec::new(),
+            answers: Vec::new(),
+            promises: Vec::new(),
+            note: String::new(),
+        }
+    }
+
+    /// Whether nothing is written in it.
+    pub fn is_blank(&self) -> bool {
+        self.minutes.is_none()
+            && self.findings.is_empty()
+            && self.actions.is_empty()
+            && self.answers.is_empty()
+            && self.promises.is_empty()
+            && self.note.is_empty()
+    }
+
+    /// The last reply to a rule in this entry.
+    pub fn reply(&self, rule: &RuleId) -> Option<&Reply> {
+        self.answers.iter().rev().find(|a| a.rule == *rule).map(|a| &a.reply)
+    }
+
+    /// What cannot be, in words.
+    pub fn faults(&self) -> Vec<String> {
+        let mut faults = self.findings.faults();
+        faults.extend(self.actions.iter().filter_map(Action::fault));
+        if let Some(minutes) = self.minutes
+            && minutes > 24 * 60
+        {
+            faults.push(format!("{minutes} minutes at one hive is more than a day"));
+        }
+        faults
+    }
+}
+
+/// One trip to one yard.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Visit {
+    /// Its name, unique for ever.
+    pub id: VisitId,
+    /// The yard.
+    pub yard: YardId,
+    /// The day.
+    pub on: NaiveDate,
+    /// When it began.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub began: Option<NaiveTime>,
+    /// The visit this one corrects, if it does.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub replaces: Option<VisitId>,
+    /// The weather.
+    #[serde(default)]
+    pub weather: Weather,
+    /// What was in bloom.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub blooms: Vec<Bloom>,
+    /// The hives looked at, in the order they were.
+    pub entries: Vec<Entry>,
+    /// The keeper's words.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub note: String,
+}
+
+impl Visit {
+    /// The entry of a hive.
+    pub fn entry(&self, hive: &HiveId) -> Option<&Entry> {
+        self.entries.iter().find(|e| e.hive == *hive)
+    }
+}

@@ -1,0 +1,132 @@
+//! The reference dates: common practice for 43 N, 86 W, 650 ft (200 m), no single source.
+
+use serde::Serialize;
+
+/// A date of the bee year.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum DateId {
+    /// When the back of every hive is lifted, once.
+    LateWinterHeft,
+    /// When the first pollen comes in.
+    FirstPollen,
+    /// From when freezing is over and frames may be lifted.
+    FramesMayBeLifted,
+    /// When colonies swarm.
+    SwarmSeason,
+    /// When the main honey is made.
+    MainFlow,
+    /// By when the last split is made.
+    LastSplit,
+    /// By when mites are under the limit, before winter bees are raised.
+    MitesInCheck,
+    /// By when honey boxes are off.
+    HoneyBoxesOff,
+    /// When goldenrod and aster give.
+    FallFlow,
+    /// By when entrances are narrowed.
+    EntrancesNarrowed,
+    /// By when heavy feed is finished.
+    FeedingDone,
+    /// By when mouse guards are on.
+    MouseGuards,
+    /// By when upper entrances are open and hives are wrapped up.
+    UpperEntrances,
+    /// When the bees are in the winter cluster.
+    Cluster,
+}
+
+/// Which way a date goes to the north, east and uphill.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Sense {
+    /// Later.
+    Spring,
+    /// Stays.
+    Midsummer,
+    /// Earlier.
+    Autumn,
+}
+
+/// One reference date, as a window of month and day.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Reference {
+    /// Which.
+    pub id: DateId,
+    /// In words.
+    pub name: &'static str,
+    /// Month and day it opens.
+    pub opens: (u32, u32),
+    /// Month and day it closes; before `opens` where it runs into the next year.
+    pub closes: (u32, u32),
+    /// How its opening moves.
+    pub opens_sense: Sense,
+    /// How its closing moves.
+    pub closes_sense: Sense,
+}
+
+const fn row(
+    id: DateId,
+    name: &'static str,
+    opens: (u32, u32, Sense),
+    closes: (u32, u32, Sense),
+) -> Reference {
+    Reference {
+        id,
+        name,
+        opens: (opens.0, opens.1),
+        closes: (closes.0, closes.1),
+        opens_sense: opens.2,
+        closes_sense: closes.2,
+    }
+}
+
+use Sense::{Autumn, Midsummer, Spring};
+
+/// Every reference date, in the order of the year.
+pub const REFERENCE: &[Reference] = &[
+    row(DateId::LateWinterHeft, "Late-winter heft", (3, 15, Spring), (3, 31, Spring)),
+    row(DateId::FirstPollen, "First pollen", (3, 25, Spring), (4, 25, Spring)),
+    row(DateId::FramesMayBeLifted, "Frames may be lifted, freezing over", (4, 25, Spring), (10, 31, Autumn)),
+    row(DateId::SwarmSeason, "Swarm season", (4, 25, Spring), (6, 25, Midsummer)),
+    row(DateId::MainFlow, "Main flow", (6, 10, Midsummer), (7, 31, Midsummer)),
+    row(DateId::LastSplit, "Last split", (7, 20, Autumn), (7, 31, Autumn)),
+    row(DateId::MitesInCheck, "Mites in check", (7, 15, Autumn), (8, 15, Autumn)),
+    row(DateId::HoneyBoxesOff, "Honey boxes off", (8, 15, Autumn), (8, 31, Autumn)),
+    row(DateId::FallFlow, "Fall flow", (8, 25, Autumn), (9, 25, Autumn)),
+    row(DateId::EntrancesNarrowed, "Entrances narrowed", (8, 25, Autumn), (9, 1, Autumn)),
+    row(DateId::FeedingDone, "Feeding done", (9, 1, Autumn), (9, 30, Autumn)),
+    row(DateId::MouseGuards, "Mouse guards", (9, 20, Autumn), (10, 1, Autumn)),
+    row(DateId::UpperEntrances, "Upper entrances and wrap-up", (10, 10, Autumn), (10, 31, Autumn)),
+    row(DateId::Cluster, "Cluster", (11, 10, Autumn), (3, 15, Spring)),
+];
+
+impl DateId {
+    /// Its row.
+    pub fn reference(self) -> &'static Reference {
+        // Every id has a row: `reference_has_a_row_for_every_date` holds it. The first row stands in otherwise.
+        static FIRST: &Reference = &row(DateId::LateWinterHeft, "", (3, 15, Spring), (3, 31, Spring));
+        REFERENCE.iter().find(|r| r.id == self).unwrap_or(FIRST)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn reference_has_a_row_for_every_date() {
+        use DateId::{
+            Cluster, EntrancesNarrowed, FallFlow, FeedingDone, FirstPollen, FramesMayBeLifted, HoneyBoxesOff,
+            LastSplit, LateWinterHeft, MainFlow, MitesInCheck, MouseGuards, SwarmSeason, UpperEntrances,
+        };
+        for id in [
+            Cluster, EntrancesNarrowed, FallFlow, FeedingDone, FirstPollen, FramesMayBeLifted, HoneyBoxesOff,
+            LastSplit, LateWinterHeft, MainFlow, MitesInCheck, MouseGuards, SwarmSeason, UpperEntrances,
+        ] {
+            assert_eq!(id.reference().id, id);
+            assert!(!id.reference().name.is_empty());
+        }
+        assert_eq!(REFERENCE.len(), 14);
+    }
+}
