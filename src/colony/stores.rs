@@ -131,7 +131,7 @@ pub fn winter_target(hive: &HiveState, practice: &Practice) -> Mass {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::advice::testing::{day, hive, single};
+    use crate::model::testing::{day, hive, single};
     use crate::model::{Frames, Mix, Seen, Volume};
 
     /// Worked from the trade figures: two deeps at 20, floor and lids 16, bees 6 are 62 lb.

@@ -188,7 +188,7 @@ fn celsius(f: f64) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::advice::testing::{day, hive, with_super};
+    use crate::model::testing::{day, hive, with_super};
     use crate::model::{Course, Frames, Seen};
 
     fn row(treatment: Treatment) -> &'static Limits {

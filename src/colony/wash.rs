@@ -86,7 +86,8 @@ mod tests {
             (5, Reading::MayBeOver),
             (6, Reading::MayBeOver),
             (7, Reading::LikelyOver),
-            (11, Reading::LikelyOver),
+            (10, Reading::LikelyOver),
+            (11, Reading::Over),
             (12, Reading::Over),
             (40, Reading::Over),
         ] {

@@ -136,7 +136,9 @@ number! {
 macro_rules! choice {
     ($(#[$doc:meta])* $name:ident { $( $(#[$vdoc:meta])* $variant:ident => $word:literal ),+ $(,)? }) => {
         $(#[$doc])*
-        #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, serde::Serialize, serde::Deserialize)]
+        #[derive(
+            Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, serde::Serialize, serde::Deserialize,
+        )]
         pub enum $name { $( $(#[$vdoc])* $variant ),+ }
 
         impl $name {
@@ -166,15 +168,20 @@ pub(crate) use choice;
 mod tests {
     use super::*;
 
-    choice! {
+    mod sample {
+        use super::choice;
+        choice! {
         /// For the test.
         Sample { /// a
             First => "first", /// b
             Second => "second" }
+        }
     }
+    use sample::Sample;
 
     #[test]
     fn a_choice_goes_to_its_place_and_back() {
+        assert_eq!(Sample::Second.word(), "second");
         assert_eq!(Sample::from_value(Sample::Second.value()), Some(Sample::Second));
         assert_eq!(Sample::from_value(Value::Choice(2)), None);
         assert_eq!(Sample::from_value(Value::YesNo(true)), None);

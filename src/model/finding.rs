@@ -278,6 +278,8 @@ findings! {
     backfill, Backfill: Backfill, Nest, "Nectar in the nest", "Shining cells where eggs should be.";
     /// Frames of the nest that are drawn.
     drawn, Drawn: Frames, Nest, "Frames drawn", "Nest frames with comb built out, not foundation.";
+    /// Drawn frames on the truck for this hive.
+    spare_drawn, SpareDrawn: Frames, Nest, "Drawn frames left", "Drawn, empty frames on the truck that could go in.";
     /// Signs of disease.
     disease, Disease: Disease, Nest, "Disease signs", "Sunken caps, larvae off-colour or off-shape, smell.";
     /// Mites in the wash.

@@ -10,6 +10,8 @@ pub mod fold;
 mod hive;
 mod names;
 mod practice;
+#[cfg(test)]
+pub(crate) mod testing;
 mod units;
 mod visit;
 mod yard;
@@ -21,7 +23,7 @@ pub use finding::{
     Backfill, BottomBox, CellKind, Disease, FeederLevel, Finding, Findings, Flight, Heft, LastSeen, Part, Pattern,
     Robbing, Seen, Temper,
 };
-pub use fold::{Folded, HiveState};
+pub use fold::{Course, Fed, Folded, HiveState, MiteCount};
 pub use hive::{
     Contents, Depth, Entrance, FeederKind, Hive, HiveBox, Mark, Origin, Queen, QueenStatus, Role,
 };

@@ -8,4 +8,4 @@ mod shift;
 
 pub use calendar::{Calendar, Phase, SeasonDate, Window};
 pub use reference::{DateId, REFERENCE, Reference, Sense};
-pub use shift::{ELEVATION_FT, LATITUDE, LONGITUDE, Shift};
+pub use shift::{ELEVATION_FT, FARTHEST, LATITUDE, LONGITUDE, Shift};

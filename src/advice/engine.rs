@@ -1,0 +1,193 @@
+//! The engine: runs every rule, settles what contradicts, and puts the rest in order.
+
+use crate::model::{Disease, Entrance, Reply, RuleId, Treatment};
+use crate::season::DateId;
+
+use super::prompt::{Deed, Prompt, Urgency};
+use super::rules::{self, Rule};
+use super::situation::Situation;
+
+/// A prompt that must wait, and why.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Held {
+    /// What would be asked.
+    pub prompt: Prompt,
+    /// Why not today.
+    pub because: String,
+}
+
+/// What a hive needs on a day.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Advice {
+    /// What to do, the most pressing first.
+    pub prompts: Vec<Prompt>,
+    /// What cannot be done today.
+    pub held: Vec<Held>,
+}
+
+impl Advice {
+    /// The most pressing of its prompts.
+    pub fn urgency(&self) -> Option<Urgency> {
+        self.prompts.iter().map(|p| p.urgency).min()
+    }
+}
+
+/// Asks every rule about a hive on a day.
+pub fn advise(s: &Situation<'_>) -> Advice {
+    let mut advice = Advice::default();
+    let alone = overriding(s);
+    for rule in rules::ALL {
+        if alone.is_some_and(|only| !only.contains(&rule.id)) || is_answered(rule, s) {
+            continue;
+        }
+        let Some(mut prompt) = (rule.speak)(s) else { continue };
+        if let Some(words) = put_off_before(rule, s) {
+            prompt.why = format!("{} {words}", prompt.why);
+        }
+        match prompt.deeds.iter().find_map(|deed| hindrance(*deed, s)) {
+            Some(because) => advice.held.push(Held { prompt, because }),
+            None => advice.prompts.push(prompt),
+        }
+    }
+    settle(&mut advice);
+    advice.prompts.sort_by_key(|p| (p.urgency, p.due.latest));
+    advice
+}
+
+/// Rules that speak alone: on a dead hive, and where disease is suspected.
+fn overriding(s: &Situation<'_>) -> Option<&'static [&'static str]> {
+    if !s.hive.is_alive() {
+        Some(&["dead-out", "followup"])
+    } else if s.hive.disease_suspected.is_some() {
+        Some(&["disease.suspect", "robbing.signs", "entrance.narrow", "followup", "weather.guard"])
+    } else {
+        None
+    }
+}
+
+/// Whether a rule has had its answer for now.
+fn is_answered(rule: &Rule, s: &Situation<'_>) -> bool {
+    let Some(answer) = s.hive.answers.get(&RuleId::new(rule.id)) else { return false };
+    let days = (s.today() - answer.on).num_days();
+    match &answer.reply {
+        Reply::Done | Reply::NotNeeded => (0..rule.rest_days.max(1)).contains(&days),
+        Reply::PutOff { until, .. } => days >= 0 && s.today() < *until,
+    }
+}
+
+/// What was said when a prompt was put off until now.
+fn put_off_before(rule: &Rule, s: &Situation<'_>) -> Option<String> {
+    let answer = s.hive.answers.get(&RuleId::new(rule.id))?;
+    match &answer.reply {
+        Reply::PutOff { reason, until } if *until <= s.today() && (s.today() - *until).num_days() < 30 => {
+            Some(format!("Put off on {}: {reason}.", answer.on))
+        }
+        Reply::PutOff { .. } | Reply::Done | Reply::NotNeeded => None,
+    }
+}
+
+/// Why a deed would do harm today.
+fn hindrance(deed: Deed, s: &Situation<'_>) -> Option<String> {
+    let course = s.hive.course_on(s.today());
+    match deed {
+        Deed::LiftsFrames => no_frames(s).or_else(|| super::rules::quiet(s)),
+        Deed::CracksLid => lid_below(s, CRACK_FROM),
+        Deed::OpensLid => lid_below(s, s.day.practice.lid_from()),
+        Deed::AddsSuper => course
+            .filter(|c| crate::colony::treatment::limits(c.treatment).is_some_and(|l| !l.with_supers))
+            .map(|c| format!("{} is in the hive until {}", c.treatment.word(), c.until)),
+        Deed::GivesSyrup => {
+            if s.hive.super_boxes() > 0 {
+                Some("honey boxes are on: syrup would get into the honey".to_owned())
+            } else if s.hive.robbed_within(3, s.today()) && s.hive.entrance == Entrance::Open {
+                Some("robbing here: narrow the entrance first".to_owned())
+            } else {
+                None
+            }
+        }
+        Deed::Narrows => course
+            .filter(|c| c.treatment == Treatment::FormicStrips)
+            .map(|c| format!("formic acid needs the full entrance until {}", c.until)),
+        Deed::MovesComb => s
+            .hive
+            .seen
+            .disease
+            .filter(|d| matches!(d.value, Disease::Sunken | Disease::Twisted))
+            .map(|_| "no comb leaves a hive with signs of disease".to_owned()),
+        Deed::Washes => s
+            .hive
+            .robbed_within(3, s.today())
+            .then(|| "robbing here: an open hive makes it worse, wash another day".to_owned()),
+        Deed::Reverses | Deed::AddsNestBox => None,
+    }
+}
+
+/// Why frames must not be lifted today, if they must not.
+pub(super) fn no_frames(s: &Situation<'_>) -> Option<String> {
+    let (weather, practice, units) = (&s.day.weather, s.day.practice, s.day.units);
+    let least = crate::model::Temperature::from_fahrenheit(practice.frames_from());
+    let windiest = crate::model::Wind::from_miles_per_hour(practice.wind_to());
+    if weather.rain == Some(true) {
+        return Some("it rains: no frames out".to_owned());
+    }
+    if let Some(wind) = weather.wind.filter(|w| *w > windiest) {
+        return Some(format!(
+            "wind of {}: no frames out above {}",
+            units.wind(wind),
+            units.wind(windiest)
+        ));
+    }
+    match weather.temperature {
+        Some(now) if now < least => Some(format!(
+            "{} now: frames are lifted from {}",
+            units.temperature(now),
+            units.temperature(least)
+        )),
+        Some(_) => None,
+        None if s.day.calendar.frames_may_be_lifted(s.today()) => None,
+        None => {
+            let opens = s.day.calendar.opens(DateId::FramesMayBeLifted);
+            Some(if s.today() < opens {
+                format!("no frames out before {}, or a day of {} entered at the yard", opens.format("%-d %b"), units.temperature(least))
+            } else {
+                format!("no frames out so late, unless a day of {} is entered at the yard", units.temperature(least))
+            })
+        }
+    }
+}
+
+/// Least temperature for lifting the lid a few seconds, Fahrenheit (a northern grower's note: high 30s to 40s).
+const CRACK_FROM: f64 = 37.0;
+
+/// Why the lid must stay on today, if it must.
+fn lid_below(s: &Situation<'_>, least_f: f64) -> Option<String> {
+    let (weather, units) = (&s.day.weather, s.day.units);
+    let least = crate::model::Temperature::from_fahrenheit(least_f);
+    if weather.rain == Some(true) {
+        return Some("it rains: the lid stays on".to_owned());
+    }
+    weather.temperature.filter(|now| *now < least).map(|now| {
+        format!("{} now: the lid is lifted from {}", units.temperature(now), units.temperature(least))
+    })
+}
+
+/// What two rules must not both ask: boxes reversed and added in one go, a super and a nest box together.
+fn settle(advice: &mut Advice) {
+    let hold = |advice: &mut Advice, first: Deed, second: Deed, because: &str| {
+        let has_first = advice.prompts.iter().any(|p| p.deeds.contains(&first));
+        if !has_first {
+            return;
+        }
+        let mut kept = Vec::with_capacity(advice.prompts.len());
+        for prompt in std::mem::take(&mut advice.prompts) {
+            if prompt.deeds.contains(&second) && !prompt.deeds.contains(&first) {
+                advice.held.push(Held { prompt, because: because.to_owned() });
+            } else {
+                kept.push(prompt);
+            }
+        }
+        advice.prompts = kept;
+    };
+    hold(advice, Deed::Reverses, Deed::AddsNestBox, "boxes are reversed first: that alone gives room");
+    hold(advice, Deed::AddsNestBox, Deed::AddsSuper, "room in the nest first");
+}

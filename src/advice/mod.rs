@@ -1,0 +1,16 @@
+//! Advice: what a hive needs now, and why. One engine for the plan and for the visit.
+//!
+//! In: a [`Situation`]. Out: [`Advice`], prompts in order and what cannot be done today. A rule is a pure
+//! function; the engine in [`engine`] settles what rules cannot know of each other.
+
+mod engine;
+mod looks;
+mod prompt;
+pub mod rules;
+mod situation;
+
+pub use engine::{Advice, Held, advise};
+pub use looks::looks;
+pub use prompt::{Deed, Due, Need, Offer, Prompt, Urgency};
+pub use rules::{ALL, Rule, rule};
+pub use situation::{Day, Situation};

@@ -1,0 +1,273 @@
+//! A prompt: what to do at a hive, why, how, by when and with what.
+
+use chrono::NaiveDate;
+use serde::Serialize;
+
+use crate::model::{Action, Depth, FeederKind, Finding, Mass, Mix, Role, Treatment, Units, Volume};
+
+/// How pressing a prompt is; the more pressing sorts first.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[serde(rename_all = "lowercase")]
+pub enum Urgency {
+    /// Stop and do nothing else here.
+    Stop,
+    /// Left undone, the colony or the honey is at risk.
+    Must,
+    /// Good practice, by its date.
+    Should,
+    /// Worth knowing; nothing is lost.
+    May,
+}
+
+impl Urgency {
+    /// The sign beside a prompt: a word, for colour is never the only sign.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Stop => "STOP",
+            Self::Must => "MUST",
+            Self::Should => "should",
+            Self::May => "may",
+        }
+    }
+}
+
+/// When a thing is to be done.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+pub struct Due {
+    /// First day it makes sense.
+    pub opens: NaiveDate,
+    /// The day to aim for.
+    pub aim: NaiveDate,
+    /// The last day it is of use.
+    pub latest: NaiveDate,
+}
+
+impl Due {
+    /// From a day on, aimed for and at the latest on others; put in order.
+    pub fn new(opens: NaiveDate, aim: NaiveDate, latest: NaiveDate) -> Self {
+        let latest = latest.max(opens);
+        Self { opens, aim: aim.clamp(opens, latest), latest }
+    }
+
+    /// On one day.
+    pub fn on(day: NaiveDate) -> Self {
+        Self { opens: day, aim: day, latest: day }
+    }
+}
+
+/// What doing a thing means for the hive, so that the engine can hold it back where it would do harm.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Deed {
+    /// The lid is lifted for a few seconds, no longer.
+    CracksLid,
+    /// The lid comes off.
+    OpensLid,
+    /// Frames come out.
+    LiftsFrames,
+    /// A honey box goes on.
+    AddsSuper,
+    /// Syrup is given.
+    GivesSyrup,
+    /// The entrance gets smaller.
+    Narrows,
+    /// Comb goes from hive to hive.
+    MovesComb,
+    /// Bees are taken for a count.
+    Washes,
+    /// Boxes change places.
+    Reverses,
+    /// A nest box goes on.
+    AddsNestBox,
+}
+
+/// Something the truck must carry.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Need {
+    /// A box with its frames.
+    Box {
+        /// Depth.
+        depth: Depth,
+        /// For what.
+        role: Role,
+    },
+    /// Drawn frames.
+    DrawnFrames {
+        /// How many.
+        count: u8,
+    },
+    /// Syrup.
+    Syrup {
+        /// How thick.
+        mix: Mix,
+        /// How much.
+        volume: Volume,
+    },
+    /// Dry sugar.
+    Sugar {
+        /// How much.
+        mass: Mass,
+    },
+    /// A feeder.
+    Feeder {
+        /// Which.
+        kind: FeederKind,
+    },
+    /// A treatment for one hive.
+    Treatment {
+        /// Which.
+        treatment: Treatment,
+    },
+    /// Jar, sieve, half-cup and alcohol.
+    WashKit,
+    /// An entrance reducer.
+    Reducer,
+    /// A mouse guard.
+    MouseGuard,
+    /// Marker, tape and a bag for a suspected hive.
+    SampleKit,
+}
+
+impl Need {
+    /// In words and the book's units.
+    pub fn words(self, units: Units) -> String {
+        match self {
+            Self::Box { depth, role: Role::Nest } => format!("{} nest box", depth.word()),
+            Self::Box { depth, role: Role::Super } => format!("{} super", depth.word()),
+            Self::DrawnFrames { count } => format!("{count} drawn frames"),
+            Self::Syrup { mix, volume } => format!("{} {} syrup", units.volume(volume), mix.word()),
+            Self::Sugar { mass } => format!("{} dry sugar", units.mass(mass)),
+            Self::Feeder { kind } => kind.word().to_owned(),
+            Self::Treatment { treatment } => treatment.word().to_owned(),
+            Self::WashKit => "wash kit and alcohol".to_owned(),
+            Self::Reducer => "entrance reducer".to_owned(),
+            Self::MouseGuard => "mouse guard".to_owned(),
+            Self::SampleKit => "marker, tape, sample bag".to_owned(),
+        }
+    }
+}
+
+/// A way to do what the prompt asks, ready to be logged.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Offer {
+    /// In a few words.
+    pub label: String,
+    /// What is logged when it is taken.
+    pub actions: Vec<Action>,
+    /// Things to come back for when it is taken: in days from today, and what.
+    pub promises: Vec<(i64, String)>,
+}
+
+impl Offer {
+    /// An offer of one action.
+    pub fn of(label: impl Into<String>, action: Action) -> Self {
+        Self { label: label.into(), actions: vec![action], promises: Vec::new() }
+    }
+
+    /// With a promise to come back.
+    #[must_use]
+    pub fn promising(mut self, days: i64, what: impl Into<String>) -> Self {
+        self.promises.push((days, what.into()));
+        self
+    }
+}
+
+/// What one rule says to one hive on one day.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Prompt {
+    /// The rule.
+    pub rule: &'static str,
+    /// What, in a few words.
+    pub title: String,
+    /// Why, with this hive's numbers.
+    pub why: String,
+    /// How, a step a line.
+    pub how: Vec<String>,
+    /// How pressing.
+    pub urgency: Urgency,
+    /// When.
+    pub due: Due,
+    /// With what.
+    pub needs: Vec<Need>,
+    /// Ways to do it, the usual one first; none where looking is all that is asked.
+    pub offers: Vec<Offer>,
+    /// What must be looked at for it.
+    pub asks: Vec<Finding>,
+    /// What doing it means for the hive.
+    pub deeds: Vec<Deed>,
+    /// Minutes it takes, common practice.
+    pub minutes: f64,
+}
+
+impl Prompt {
+    /// A prompt that asks to look or says something, to be filled further.
+    pub fn new(rule: &'static str, urgency: Urgency, due: Due, title: impl Into<String>, why: impl Into<String>) -> Self {
+        Self {
+            rule,
+            title: title.into(),
+            why: why.into(),
+            how: Vec::new(),
+            urgency,
+            due,
+            needs: Vec::new(),
+            offers: Vec::new(),
+            asks: Vec::new(),
+            deeds: Vec::new(),
+            minutes: 0.0,
+        }
+    }
+
+    /// How to do it, a step a line.
+    #[must_use]
+    pub fn how(mut self, steps: &[&str]) -> Self {
+        self.how.extend(steps.iter().map(|s| (*s).to_owned()));
+        self
+    }
+
+    /// What to look at.
+    #[must_use]
+    pub fn asks(mut self, findings: &[Finding]) -> Self {
+        self.asks.extend_from_slice(findings);
+        self
+    }
+
+    /// What it means for the hive, and the minutes it takes.
+    #[must_use]
+    pub fn doing(mut self, deeds: &[Deed], minutes: f64) -> Self {
+        self.deeds.extend_from_slice(deeds);
+        self.minutes += minutes;
+        self
+    }
+
+    /// A way to do it.
+    #[must_use]
+    pub fn offer(mut self, offer: Offer) -> Self {
+        self.offers.push(offer);
+        self
+    }
+
+    /// What the truck must carry.
+    #[must_use]
+    pub fn needs(mut self, need: Need) -> Self {
+        self.needs.push(need);
+        self
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::model::testing::day;
+
+    #[test]
+    fn a_due_window_is_always_in_order() {
+        let due = Due::new(day("2026-05-10"), day("2026-05-01"), day("2026-05-05"));
+        assert_eq!((due.opens, due.aim, due.latest), (day("2026-05-10"), day("2026-05-10"), day("2026-05-10")));
+        let due = Due::new(day("2026-05-01"), day("2026-06-01"), day("2026-05-05"));
+        assert_eq!((due.opens, due.aim, due.latest), (day("2026-05-01"), day("2026-05-05"), day("2026-05-05")));
+    }
+
+    #[test]
+    fn the_more_pressing_sorts_first() {
+        assert!(Urgency::Stop < Urgency::Must && Urgency::Must < Urgency::Should && Urgency::Should < Urgency::May);
+    }
+}

@@ -1,0 +1,64 @@
+//! `dead-out`: why it died, and what of it may be used again.
+
+use super::{Prompt, Rule, Situation};
+use crate::advice::prompt::{Due, Offer, Urgency};
+use crate::model::{Action, Entrance, Finding, Loss};
+
+pub(super) const RULE: Rule = Rule {
+    id: "dead-out",
+    about: "A dead colony: close it against robbers, find out why, keep what is safe",
+    caution: Some("Comb from a colony that may have died of brood disease is a danger to every other: ask the inspector."),
+    source: "common practice, no single source",
+    rest_days: 14,
+    speak,
+};
+
+fn speak(s: &Situation<'_>) -> Option<Prompt> {
+    let (on, loss) = s.hive.lost?;
+    if loss != Loss::Unknown {
+        return None;
+    }
+    let mut prompt = Prompt::new(
+        RULE.id,
+        Urgency::Must,
+        Due::new(on, on, crate::advice::situation::later(on, 7)),
+        "Dead: close it and say why",
+        format!("Found dead on {}. Open, it is robbed, and what killed it goes round the yard.", on.format("%-d %b")),
+    )
+    .how(&[
+        "Heads in empty cells, no food near: starved. Scattered capped brood, few bees, white specks: mites.",
+        "A handful of bees on a patch of brood: too small. Wet, mouldy pile: damp. Drone caps: queen.",
+        "Close the entrance today. Healthy comb: freeze or give to a strong hive; sunken or ropy brood: none of it.",
+    ])
+    .asks(&[Finding::Disease])
+    .doing(&[], 8.0);
+    for loss in [Loss::Starved, Loss::Mites, Loss::Small, Loss::Queen, Loss::Damp, Loss::Robbed, Loss::Disease] {
+        let mut offer = Offer::of(loss.word(), Action::Retire { loss });
+        offer.actions.push(Action::SetEntrance { entrance: Entrance::Small });
+        prompt = prompt.offer(offer);
+    }
+    Some(prompt)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::advice::rules::testing::Case;
+    use crate::model::testing::hive;
+    use crate::model::{Entry, Findings, HiveId};
+
+    #[test]
+    fn a_dead_hive_is_asked_why_and_nothing_else() {
+        let dead = Findings { dead: Some(true), ..Findings::default() };
+        let entry = Entry { findings: dead, ..Entry::blank(HiveId::new("T1")) };
+        let advice = Case::of(hive(1)).on("2026-03-20").entry(entry.clone()).advise();
+        assert_eq!(advice.prompts.iter().map(|p| p.rule).collect::<Vec<_>>(), [RULE.id]);
+        let told = Entry { actions: vec![Action::Retire { loss: Loss::Starved }], ..entry };
+        assert!(Case::of(hive(1)).on("2026-03-20").entry(told).advise().prompts.is_empty());
+    }
+
+    #[test]
+    fn a_living_hive_hears_nothing_of_it() {
+        assert_eq!(Case::of(hive(1)).days_of(&RULE), None);
+    }
+}

@@ -1,0 +1,102 @@
+//! `disease.suspect`: stop, last in the queue, no comb moved, call the inspector.
+
+use super::{Prompt, Rule, Situation};
+use crate::advice::prompt::{Due, Need, Offer, Urgency};
+use crate::model::{Action, Disease, Finding};
+
+pub(super) const RULE: Rule = Rule {
+    id: "disease.suspect",
+    about: "Signs of foulbrood: stop, last in the queue, no comb moved, the inspector called",
+    caution: Some(
+        "American foulbrood is notifiable in most places: the inspector and the law decide what is done, not this page. \
+         No honey, comb, bees or tools leave this hive. Scorch the tools, change the gloves.",
+    ),
+    source: "WOAH Terrestrial Code ch. 9.2 and 9.3; a thread of 1 in (2.5 cm) or more from a roped larva: published \
+        handbook and FAQ pages, which differ",
+    rest_days: 3,
+    speak,
+};
+
+fn speak(s: &Situation<'_>) -> Option<Prompt> {
+    let (on, kind) = s.hive.disease_suspected?;
+    let due = Due::new(on, s.today(), s.today());
+    let which = match kind {
+        Disease::Sunken => "Sunken or holed caps, larvae that rope: American foulbrood until a laboratory says no.",
+        Disease::Twisted => "Twisted, yellowed larvae in open cells: European foulbrood is the first thought.",
+        Disease::None | Disease::Chalk | Disease::Wings => "Signs of disease.",
+    };
+    if let Some(called) = s.hive.inspector_called {
+        return Some(
+            Prompt::new(
+                RULE.id,
+                Urgency::Stop,
+                due,
+                "Keep it closed until the inspector has been",
+                format!("{which} The inspector was called on {}.", called.format("%-d %b")),
+            )
+            .how(&["Entrance narrow against robbers, nothing in or out by hand. Ask again after a week."])
+            .asks(&[Finding::Robbing])
+            .offer(Offer::of("cleared by inspector or laboratory", Action::ClearDisease)),
+        );
+    }
+    Some(
+        Prompt::new(
+            RULE.id,
+            Urgency::Stop,
+            due,
+            "Stop: suspected brood disease",
+            format!("{which} Seen on {}.", on.format("%-d %b")),
+        )
+        .how(&[
+            "Close the hive and mark it. No frame, bee or tool goes from it to another.",
+            "A matchstick drawn from a dead larva: a brown thread of an inch is a strong sign.",
+            "Call the apiary inspector today. Do this hive last, scorch the tools, change the gloves.",
+        ])
+        .asks(&[Finding::Disease])
+        .doing(&[], 6.0)
+        .needs(Need::SampleKit)
+        .offer(Offer::of("closed, inspector called", Action::CallInspector).promising(7, "ask what the inspector found"))
+        .offer(Offer::of("cleared by inspector or laboratory", Action::ClearDisease)),
+    )
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::advice::prompt::Deed;
+    use crate::advice::rules::testing::Case;
+    use crate::model::testing::{day, hive};
+    use crate::model::{Entry, Findings, HiveId};
+
+    #[test]
+    fn sunken_caps_stop_everything_else() {
+        let entry = |disease| Entry {
+            findings: Findings { disease: Some(disease), ..Findings::default() },
+            ..Entry::blank(HiveId::new("T1"))
+        };
+        for (disease, stops) in [
+            (Disease::None, false),
+            (Disease::Chalk, false),
+            (Disease::Wings, false),
+            (Disease::Twisted, true),
+            (Disease::Sunken, true),
+        ] {
+            let advice = Case::of(hive(2)).on("2026-06-01").entry(entry(disease)).advise();
+            assert_eq!(advice.prompts[0].urgency == Urgency::Stop, stops, "{disease:?}");
+            if stops {
+                assert!(advice.prompts.iter().all(|p| !p.deeds.contains(&Deed::LiftsFrames)));
+                assert_eq!(advice.prompts.len(), 1);
+            }
+        }
+    }
+
+    #[test]
+    fn once_the_inspector_is_called_it_waits_for_the_word() {
+        let mut state = hive(1);
+        state.disease_suspected = Some((day("2026-06-01"), Disease::Sunken));
+        state.inspector_called = Some(day("2026-06-01"));
+        let prompt = Case::of(state).on("2026-06-10").speak(&RULE).unwrap();
+        assert!(prompt.title.contains("until the inspector"));
+        assert_eq!(prompt.offers[0].actions, [Action::ClearDisease]);
+    }
+}

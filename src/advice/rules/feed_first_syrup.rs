@@ -1,0 +1,135 @@
+//! `feed.first-syrup`: thin syrup when bees fly and pollen comes, where little is stored.
+
+use super::{Prompt, Rule, Situation};
+use crate::advice::prompt::{Deed, Due, Need, Offer, Urgency};
+use crate::colony::stores;
+use crate::model::{Action, FeederKind, Finding, Flight, Mix, Origin, Volume};
+use crate::season::DateId;
+
+pub(super) const RULE: Rule = Rule {
+    id: "feed.first-syrup",
+    about: "Bees flying, pollen coming, not much stored: thin syrup; the day stores run out is shown",
+    caution: None,
+    source: "extension guides, from memory: 10-15 lb a month in early spring; syrup is not taken below 50 F (10 C)",
+    rest_days: 7,
+    speak,
+};
+
+/// Stores at which a spring colony is not fed, pounds.
+const ENOUGH: f64 = 25.0;
+/// Use of stores in early spring with brood, pounds a day: 12.5 a month.
+const USE: f64 = 12.5 / 30.0;
+/// Days past the freezing that spring feeding still makes sense.
+const AFTER_FROST: i64 = 15;
+
+fn speak(s: &Situation<'_>) -> Option<Prompt> {
+    let today = s.today();
+    let opens = s.day.calendar.opens(DateId::FirstPollen);
+    let closes = crate::advice::situation::later(s.day.calendar.opens(DateId::FramesMayBeLifted), AFTER_FROST);
+    let new = s.hive.origin != Origin::Overwintered && (today - s.hive.came).num_days() < 90;
+    let fed = s.hive.fed.last().is_some_and(|f| (0..7).contains(&(today - f.on()).num_days()));
+    if today < opens || today > closes || new || fed {
+        return None;
+    }
+    let judged = stores::judged(s.hive, today, 30, s.day.practice);
+    if judged.is_some_and(|j| j.mass.pounds() >= ENOUGH) {
+        return None;
+    }
+    let due = Due::new(opens, opens, closes);
+    let flight = s.within(s.hive.seen.flight, 7);
+    let pollen = s.within(s.hive.seen.pollen, 7);
+    match (flight, pollen, judged) {
+        (Some(Flight::None), _, _) | (_, Some(false), _) => None,
+        (Some(_), Some(true), Some(judged)) => {
+            #[allow(clippy::cast_possible_truncation, reason = "under 100 lb at 0.4 lb a day")]
+            let days = (judged.mass.pounds() / USE) as i64;
+            let gallon = Volume::from_gallons(1.0);
+            let mut prompt = Prompt::new(
+                RULE.id,
+                Urgency::Must,
+                due,
+                format!("Feed {} of thin syrup", s.day.units.volume(gallon)),
+                format!(
+                    "About {} left ({}), at 12-13 lb a month until {}. Pollen raises brood; it does not carry the \
+                     bees through a cold spell.",
+                    s.day.units.mass(judged.mass),
+                    judged.doubt(),
+                    s.in_days(days).format("%-d %b")
+                ),
+            )
+            .how(&[
+                "1:1 white sugar and warm water by weight, given at dusk, nothing spilt.",
+                "Keep the feeder against the cluster: they do not walk over cold comb for it.",
+            ])
+            .asks(&[Finding::Feeder])
+            .doing(&[Deed::OpensLid, Deed::GivesSyrup], 4.0)
+            .needs(Need::Syrup { mix: Mix::Thin, volume: gallon });
+            let mut offer = Offer::of("fed thin syrup", Action::FeedSyrup { mix: Mix::Thin, volume: gallon });
+            if s.hive.feeder.is_none() {
+                prompt = prompt.needs(Need::Feeder { kind: FeederKind::Pail });
+                offer.actions.insert(0, Action::SetFeeder { feeder: Some(FeederKind::Pail) });
+            }
+            Some(prompt.offer(offer.promising(7, "look at the feeder")))
+        }
+        _ => Some(
+            Prompt::new(
+                RULE.id,
+                Urgency::Should,
+                due,
+                "See whether to feed: flight, pollen, heft",
+                "First pollen starts the brood, and brood eats the last of the stores.",
+            )
+            .how(&["A minute at the entrance, then lift the back. No frame comes out for this."])
+            .asks(&[Finding::Flight, Finding::Pollen, Finding::Heft])
+            .doing(&[], 2.0),
+        ),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::advice::rules::testing::Case;
+    use crate::model::testing::{day, hive, seen};
+    use crate::model::{Frames, HiveState};
+
+    fn light_and_flying() -> HiveState {
+        let mut state = hive(1);
+        state.seen.flight = seen("2026-04-01", Flight::Many);
+        state.seen.pollen = seen("2026-04-01", true);
+        state.seen.honey = seen("2026-04-01", Frames(2.0));
+        state
+    }
+
+    #[test]
+    fn it_asks_to_look_from_first_pollen_to_a_fortnight_after_frost() {
+        assert_eq!(Case::of(hive(1)).days_of(&RULE), Some((day("2026-03-25"), day("2026-05-10"))));
+    }
+
+    #[test]
+    fn a_light_hive_with_pollen_coming_is_fed_and_told_when_it_runs_out() {
+        let prompt = Case::of(light_and_flying()).on("2026-04-01").speak(&RULE).unwrap();
+        assert_eq!(prompt.urgency, Urgency::Must);
+        assert!(prompt.why.contains("until 29 Apr"), "{}", prompt.why);
+        assert!(matches!(prompt.offers[0].actions[0], Action::SetFeeder { .. }));
+    }
+
+    #[test]
+    fn twenty_five_pounds_is_the_boundary_of_feeding() {
+        for (frames, fed) in [(4.0, true), (4.25, false)] {
+            let mut state = light_and_flying();
+            state.seen.honey = seen("2026-04-01", Frames(frames));
+            assert_eq!(Case::of(state).on("2026-04-01").speak(&RULE).is_some(), fed, "{frames}");
+        }
+    }
+
+    #[test]
+    fn no_flight_or_no_pollen_means_no_syrup() {
+        let mut state = light_and_flying();
+        state.seen.flight = seen("2026-04-01", Flight::None);
+        assert!(Case::of(state).on("2026-04-01").speak(&RULE).is_none());
+        let mut state = light_and_flying();
+        state.seen.pollen = seen("2026-04-01", false);
+        assert!(Case::of(state).on("2026-04-01").speak(&RULE).is_none());
+    }
+}

@@ -1,0 +1,187 @@
+//! `feed.winter-weight`: pounds short for winter, in gallons of thick syrup, feeder fills and days left.
+
+use super::{Prompt, Rule, Situation};
+use crate::advice::prompt::{Deed, Due, Need, Offer, Urgency};
+use crate::advice::situation::later;
+use crate::colony::{stores, syrup};
+use crate::model::{Action, FeederKind, Finding, Mass, Mix, Volume};
+use crate::season::DateId;
+
+pub(super) const RULE: Rule = Rule {
+    id: "feed.winter-weight",
+    about: "Honey boxes off: weigh, and feed what is short of the winter target; too late is said early",
+    caution: Some(super::LIFTING),
+    source: "target: Farrar 1968, from memory; about 7 lb stored from a gallon of 2:1: two practice pages; syrup is not \
+        taken below 50 F (10 C)",
+    rest_days: 6,
+    speak,
+};
+
+/// Days a weighing stands for.
+const FRESH: i64 = 21;
+/// Pounds short that are not worth a feeding.
+const NEAR_ENOUGH: f64 = 5.0;
+/// Gallons of thick syrup a colony takes down in a day (common practice, no single source).
+const A_DAY: f64 = 0.5;
+/// Days before the feeding window from which weighing makes sense: the honey boxes may be off early.
+const EARLY: i64 = 14;
+
+fn speak(s: &Situation<'_>) -> Option<Prompt> {
+    let today = s.today();
+    let window = s.day.calendar.window(DateId::FeedingDone);
+    let opens = later(window.opens, -EARLY);
+    if today < opens || s.day.calendar.is_winter(today) {
+        return None;
+    }
+    let due = Due::new(opens, window.opens.max(today), window.closes);
+    let Some(judged) = stores::judged(s.hive, today, FRESH, s.day.practice) else {
+        return Some(
+            Prompt::new(
+                RULE.id,
+                Urgency::Should,
+                due,
+                "Weigh it for winter",
+                format!("Heavy feed is finished by {}. What is short must be known in time.", window.closes.format("%-d %b")),
+            )
+            .how(&[
+                "Luggage scale under each side of the floor, an inch up, the two added. Or count frames of honey.",
+                "A lift of the back is a guess: better than nothing.",
+            ])
+            .asks(&[Finding::Weight, Finding::Heft, Finding::Honey])
+            .doing(&[], 3.0),
+        );
+    };
+    let target = stores::winter_target(s.hive, s.day.practice);
+    let short = target.pounds() - judged.mass.pounds();
+    if short <= NEAR_ENOUGH {
+        return None;
+    }
+    let fed_lately = s.hive.fed.last().is_some_and(|f| (0..RULE.rest_days).contains(&(today - f.on()).num_days()));
+    if fed_lately {
+        return None;
+    }
+    Some(short_of(s, due, judged, target, Mass::from_pounds(short)))
+}
+
+fn short_of(s: &Situation<'_>, due: Due, judged: stores::Stores, target: Mass, short: Mass) -> Prompt {
+    let units = s.day.units;
+    let gallons = syrup::thick_for(short, s.day.practice.pounds_per_gallon());
+    let days_left = (due.latest - s.today()).num_days();
+    #[allow(clippy::cast_possible_truncation, reason = "at most 150 lb is 44 days")]
+    let days_needed = (gallons.gallons() / A_DAY).ceil() as i64;
+    let kind = s.hive.feeder.unwrap_or(FeederKind::Top);
+    let fills = (gallons.gallons() / kind.gallons()).ceil();
+    let numbers = format!(
+        "About {} of honey ({}), {} wanted: {} short.",
+        units.mass(judged.mass),
+        judged.doubt(),
+        units.mass(target),
+        units.mass(short)
+    );
+    if days_left < 0 {
+        return Prompt::new(
+            RULE.id,
+            Urgency::Must,
+            due,
+            format!("Too late for syrup: {} short", units.mass(short)),
+            format!("{numbers} Syrup given now stays thin and chills them."),
+        )
+        .how(&[
+            "Give frames of capped honey from a healthy, heavy hive; or unite with a heavier one while it is mild.",
+            "Mark it for dry sugar over the cluster, and lift it first in late winter.",
+        ])
+        .doing(&[], 2.0)
+        .offer(Offer {
+            label: "marked for late winter".to_owned(),
+            actions: Vec::new(),
+            promises: vec![(150, "went into winter light: lift it first".to_owned())],
+        });
+    }
+    let first = Volume::from_gallons(gallons.gallons().min(kind.gallons()));
+    let time = if days_needed > days_left {
+        format!(
+            "They take half a gallon a day: {days_needed} days for it and {days_left} left. It cannot be made by \
+             syrup alone: add frames of capped honey, or unite."
+        )
+    } else {
+        format!("They take half a gallon a day: {days_needed} days, {days_left} left.")
+    };
+    let full = stores::capacity(s.hive);
+    let mut prompt = Prompt::new(
+        RULE.id,
+        Urgency::Must,
+        due,
+        format!("Feed thick syrup: {} in all", units.volume(gallons)),
+        format!("{numbers} {time}"),
+    )
+    .how(&[
+        "2:1 white sugar and hot water by weight; do not boil. At dusk, nothing spilt.",
+        "Weigh again in a week: what counts is what they have put by.",
+    ])
+    .asks(&[Finding::Feeder, Finding::Weight])
+    .doing(&[Deed::OpensLid, Deed::GivesSyrup], 5.0)
+    .needs(Need::Syrup { mix: Mix::Thick, volume: first });
+    prompt.how.push(format!("{fills:.0} fills of a {} ({} each).", kind.word(), units.volume(Volume::from_gallons(kind.gallons()))));
+    if full < target {
+        prompt.how.push(format!(
+            "This nest's frames hold about {} beside the cluster: fill them, and lift it early in late winter.",
+            units.mass(full)
+        ));
+    }
+    let mut offer = Offer::of(
+        format!("fed {}", units.volume(first)),
+        Action::FeedSyrup { mix: Mix::Thick, volume: first },
+    );
+    if s.hive.feeder.is_none() {
+        prompt = prompt.needs(Need::Feeder { kind });
+        offer.actions.insert(0, Action::SetFeeder { feeder: Some(kind) });
+    }
+    prompt.offer(offer.promising(7, "weigh again, fill the feeder"))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::advice::rules::testing::Case;
+    use crate::model::testing::{day, frames, hive};
+    use crate::model::HiveState;
+
+    fn honey(on: &str, count: f64) -> HiveState {
+        let mut state = hive(1);
+        state.seen.honey = frames(on, count);
+        state
+    }
+
+    #[test]
+    fn unweighed_it_asks_from_mid_august_to_the_cluster() {
+        assert_eq!(Case::of(hive(1)).days_of(&RULE), Some((day("2026-08-18"), day("2026-11-09"))));
+    }
+
+    /// 90 lb wanted for a single deep, 5 frames at 6 lb there: 60 lb short, 60 / 7 = 8.57, so 8.75 gal.
+    #[test]
+    fn the_shortfall_comes_in_gallons_fills_and_days() {
+        let prompt = Case::of(honey("2026-09-01", 5.0)).on("2026-09-01").speak(&RULE).unwrap();
+        assert_eq!(prompt.title, "Feed thick syrup: 8.75 gal in all");
+        assert!(prompt.why.contains("60 lb short"), "{}", prompt.why);
+        assert!(prompt.why.contains("18 days, 29 left"), "{}", prompt.why);
+        assert!(prompt.how.iter().any(|h| h.starts_with("3 fills of a top feeder")));
+    }
+
+    #[test]
+    fn five_pounds_short_is_near_enough() {
+        for (count, speaks) in [(14.25, false), (14.0, true)] {
+            let said = Case::of(honey("2026-09-01", count)).on("2026-09-01").speak(&RULE);
+            assert_eq!(said.is_some(), speaks, "{count}");
+        }
+    }
+
+    #[test]
+    fn cannot_make_it_is_said_while_there_is_time() {
+        let prompt = Case::of(honey("2026-09-10", 2.0)).on("2026-09-10").speak(&RULE).unwrap();
+        assert!(prompt.why.contains("cannot be made by syrup alone"), "{}", prompt.why);
+        let late = Case::of(honey("2026-09-30", 2.0)).on("2026-10-01").speak(&RULE).unwrap();
+        assert!(late.title.starts_with("Too late for syrup"));
+        let last = Case::of(honey("2026-09-30", 2.0)).on("2026-09-30").speak(&RULE).unwrap();
+        assert!(last.title.starts_with("Feed thick syrup"));
+    }
+}

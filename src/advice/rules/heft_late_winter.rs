@@ -1,0 +1,149 @@
+//! `heft.late-winter`: lift the back of every hive once, and give dry sugar only to the light.
+
+use super::{Prompt, Rule, Situation};
+use crate::advice::prompt::{Deed, Due, Need, Offer, Urgency};
+use crate::model::{Action, Fed, Finding, Heft, Mass};
+use crate::season::DateId;
+
+pub(super) const RULE: Rule = Rule {
+    id: "heft.late-winter",
+    about: "In the late-winter window, nothing lifted or weighed in 30 days: lift the back; light: dry sugar",
+    caution: Some(super::LIFTING),
+    source: "extension guides, from memory: 4-5 lb of dry sugar at the first placing, a look every 3-4 weeks",
+    rest_days: 14,
+    speak,
+};
+
+/// Days a heft stands for.
+const FRESH: i64 = 30;
+/// Days a first placing of sugar lasts.
+const SUGAR_LASTS: i64 = 21;
+/// First placing of dry sugar, pounds.
+const SUGAR: f64 = 4.0;
+
+fn speak(s: &Situation<'_>) -> Option<Prompt> {
+    let today = s.today();
+    let window = s.day.calendar.window(DateId::LateWinterHeft);
+    let frames = s.day.calendar.opens(DateId::FramesMayBeLifted);
+    let heft = s.within(s.hive.seen.heft, FRESH);
+    let weighed = s.within(s.hive.seen.weight, FRESH).is_some();
+    let sugared = s.hive.fed.iter().any(|f| {
+        matches!(f, Fed::Sugar { .. }) && (0..SUGAR_LASTS).contains(&(today - f.on()).num_days())
+    });
+    if heft == Some(Heft::Light) && !sugared {
+        if today < window.opens {
+            return Some(deep_winter(s));
+        }
+        if today < frames {
+            return Some(give_sugar(s));
+        }
+        return None;
+    }
+    if window.holds(today) && heft.is_none() && !weighed {
+        let due = Due::new(window.opens, window.opens, window.closes);
+        return Some(
+            Prompt::new(
+                RULE.id,
+                Urgency::Should,
+                due,
+                "Lift the back of the hive",
+                "Late winter is when colonies starve: brood has begun and the stores are at their least.",
+            )
+            .how(&[
+                "Lift the back edge an inch, knees bent: two fingers is light, a hand is fair, nailed down is heavy.",
+                "Light: dry sugar over the frames. Fair or heavy: leave it shut.",
+            ])
+            .asks(&[Finding::Dead, Finding::Flight, Finding::Heft])
+            .doing(&[], 2.0),
+        );
+    }
+    None
+}
+
+fn give_sugar(s: &Situation<'_>) -> Prompt {
+    let sugar = Mass::from_pounds(SUGAR);
+    let due = Due::new(s.today(), s.today(), s.in_days(3));
+    Prompt::new(
+        RULE.id,
+        Urgency::Must,
+        due,
+        format!("Light: lay {} of dry sugar over the frames", s.day.units.mass(sugar)),
+        "It is light, and syrup is not taken in the cold. Dry sugar on paper over the cluster can be reached.",
+    )
+    .how(&[
+        "White granulated sugar only: brown, raw or molasses sugar harms wintering bees.",
+        "A sheet of newspaper over the top bars, the sugar on it, a spray of water, the lid back within 30 seconds.",
+        "Look again in three weeks, or go over to syrup when they fly every day.",
+    ])
+    .doing(&[Deed::CracksLid], 4.0)
+    .needs(Need::Sugar { mass: sugar })
+    .offer(Offer::of("dry sugar laid on", Action::FeedSugar { mass: sugar }).promising(21, "look at the dry sugar"))
+}
+
+fn deep_winter(s: &Situation<'_>) -> Prompt {
+    let opens = s.day.calendar.opens(DateId::LateWinterHeft);
+    Prompt::new(
+        RULE.id,
+        Urgency::Should,
+        Due::new(s.today(), s.today(), opens),
+        "Light in deep winter: a frame of honey, not sugar alone",
+        "A big colony cannot be carried on dry sugar from now to the flow: it needs water to eat it, and two \
+         months of it is 20 lb or more.",
+    )
+    .how(&[
+        "On a mild, still day set a frame of capped honey from a healthy hive against the cluster.",
+        "None to be had: fondant right over the cluster now, and more each three weeks.",
+        "A cluster of under three frames seldom comes through: spend the honey on one that will.",
+    ])
+    .doing(&[Deed::CracksLid], 5.0)
+    .offer(Offer::of(
+        "fondant laid on",
+        Action::FeedSugar { mass: Mass::from_pounds(2.5) },
+    ).promising(21, "look at the fondant"))
+    .offer(Offer::of("honey frame set in", Action::Other { what: "set a frame of capped honey against the cluster".to_owned() }))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::advice::rules::testing::Case;
+    use crate::model::testing::{day, hive, seen};
+
+    #[test]
+    fn it_speaks_in_its_window_only() {
+        let case = Case::of(hive(1));
+        assert_eq!(case.days_of(&RULE), Some((day("2026-03-15"), day("2026-03-31"))));
+    }
+
+    #[test]
+    fn a_heft_within_thirty_days_silences_it() {
+        for (heft_on, speaks) in [("2026-02-18", true), ("2026-02-19", false)] {
+            let mut state = hive(1);
+            state.seen.heft = seen(heft_on, Heft::Fair);
+            assert_eq!(Case::of(state).on("2026-03-21").speak(&RULE).is_some(), speaks, "{heft_on}");
+        }
+    }
+
+    #[test]
+    fn only_the_light_get_sugar_and_once_in_three_weeks() {
+        for (heft, sugar) in [(Heft::Light, true), (Heft::Fair, false), (Heft::Heavy, false)] {
+            let mut state = hive(1);
+            state.seen.heft = seen("2026-03-20", heft);
+            let offered = Case::of(state).on("2026-03-20").speak(&RULE).is_some_and(|p| !p.offers.is_empty());
+            assert_eq!(offered, sugar, "{heft:?}");
+        }
+        let mut state = hive(1);
+        state.seen.heft = seen("2026-03-20", Heft::Light);
+        state.fed.push(Fed::Sugar { on: day("2026-03-20"), mass: Mass::from_pounds(4.0) });
+        assert!(Case::of(state.clone()).on("2026-04-09").speak(&RULE).is_none());
+        assert!(Case::of(state).on("2026-04-10").speak(&RULE).is_some());
+    }
+
+    #[test]
+    fn deep_winter_says_why_sugar_alone_will_not_do() {
+        let mut state = hive(2);
+        state.seen.heft = seen("2026-01-10", Heft::Light);
+        let prompt = Case::of(state).on("2026-01-10").speak(&RULE).unwrap();
+        assert!(prompt.why.contains("cannot be carried on dry sugar"));
+    }
+}

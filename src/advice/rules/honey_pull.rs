@@ -1,0 +1,108 @@
+//! `honey.pull`: ripe honey comes off while the flow is on, and wet boxes go back at dusk.
+
+use super::{Prompt, Rule, Situation};
+use crate::advice::prompt::{Deed, Due, Offer, Urgency};
+use crate::advice::situation::later;
+use crate::model::{Action, Finding, Level, Role};
+use crate::season::DateId;
+
+pub(super) const RULE: Rule = Rule {
+    id: "honey.pull",
+    about: "Enough of the honey capped, or dry enough: pull it, and return the wet boxes at dusk",
+    caution: Some(super::LIFTING),
+    source: "capped share from extension guides, from memory; 18.6 % water: US Standards for Grades of Extracted Honey, 1985",
+    rest_days: 7,
+    speak,
+};
+
+/// Days a look stands for.
+const FRESH: i64 = 10;
+
+fn speak(s: &Situation<'_>) -> Option<Prompt> {
+    let today = s.today();
+    let flow = s.day.calendar.window(DateId::MainFlow);
+    let off = s.day.calendar.closes(DateId::HoneyBoxesOff);
+    if s.hive.super_boxes() == 0 || today < flow.opens || today > off {
+        return None;
+    }
+    let capped = s.within(s.hive.seen.capped, FRESH)?;
+    let moisture = s.within(s.hive.seen.moisture, FRESH);
+    let limit = s.day.practice.moisture_to();
+    if capped.0 < s.day.practice.capped_at() {
+        return None;
+    }
+    if let Some(wet) = moisture.filter(|m| m.0 > limit) {
+        return Some(
+            Prompt::new(
+                RULE.id,
+                Urgency::Should,
+                Due::new(today, s.in_days(7), off),
+                "Leave the honey: too wet yet",
+                format!("{:.1} % water; {limit} % is the most for grade A and B, and wetter honey ferments.", wet.0),
+            )
+            .how(&["Prop the lid a finger's width at the front in dry, warm weather and look again in a week."])
+            .asks(&[Finding::Moisture, Finding::Capped]),
+        );
+    }
+    let frames: u8 = s.hive.supers().map(|b| b.frames).fold(0, u8::saturating_add);
+    let mut offer = Offer::of("honey taken", Action::TakeHoney { frames, mass: None });
+    offer.actions.extend(s.hive.supers().map(|_| Action::RemoveBox { role: Role::Super, level: Level::Top }));
+    let dry = moisture.map_or_else(
+        || "The moisture was not measured: shake an open frame, nothing must fly out.".to_owned(),
+        |m| format!("{:.1} % water, {limit} % at most.", m.0),
+    );
+    Some(
+        Prompt::new(
+            RULE.id,
+            Urgency::Should,
+            Due::new(today, later(today, 3), off),
+            "Pull the honey",
+            format!("{:.0} % is capped. {dry}", capped.0),
+        )
+        .how(&[
+            "Brush or clear the bees; cover each box at once: open honey starts robbing.",
+            "Spin it within days. Wet boxes go back over the nest at dusk while the flow lasts.",
+        ])
+        .asks(&[Finding::Moisture])
+        .doing(&[Deed::OpensLid], 10.0)
+        .offer(offer),
+    )
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::advice::rules::testing::Case;
+    use crate::model::testing::{hive, seen, with_super};
+    use crate::model::{HiveState, Percent};
+
+    const DAY: &str = "2026-07-20";
+
+    fn capped(percent: f64, moisture: Option<f64>) -> HiveState {
+        let mut state = with_super();
+        state.seen.capped = seen(DAY, Percent(percent));
+        state.seen.moisture = moisture.and_then(|m| seen(DAY, Percent(m)));
+        state
+    }
+
+    fn title(state: HiveState) -> Option<String> {
+        Case::of(state).on(DAY).speak(&RULE).map(|p| p.title)
+    }
+
+    #[test]
+    fn eighty_percent_capped_and_dry_is_ripe() {
+        assert_eq!(title(capped(79.0, None)), None);
+        assert_eq!(title(capped(80.0, None)).as_deref(), Some("Pull the honey"));
+        assert_eq!(title(capped(80.0, Some(18.6))).as_deref(), Some("Pull the honey"));
+        assert_eq!(title(capped(80.0, Some(18.7))).as_deref(), Some("Leave the honey: too wet yet"));
+        assert_eq!(title(hive(2)), None);
+    }
+
+    #[test]
+    fn every_super_comes_off() {
+        let mut state = capped(90.0, None);
+        state.boxes.push(state.boxes[2].clone());
+        let prompt = Case::of(state).on(DAY).speak(&RULE).unwrap();
+        assert_eq!(prompt.offers[0].actions.len(), 3);
+    }
+}

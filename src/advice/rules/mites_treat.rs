@@ -1,0 +1,158 @@
+//! `mites.treat`: over the limit, each treatment allowed today and why the others are not.
+
+use super::{Prompt, Rule, Situation};
+use crate::advice::prompt::{Deed, Due, Need, Offer, Urgency};
+use crate::colony::treatment::{TABLE, refusals};
+use crate::colony::wash::{self, Reading};
+use crate::model::{Action, Finding};
+use crate::season::DateId;
+
+pub(super) const RULE: Rule = Rule {
+    id: "mites.treat",
+    about: "Over the limit, or likely so given the count's doubt: treatments allowed today, and why not the others",
+    caution: Some(
+        "The label in hand decides dose, temperature, protection and honey boxes; local law and the veterinarian come \
+         before this page. Acids burn skin, eyes and lungs: gloves, goggles, and a respirator for vapour.",
+    ),
+    source: "Oliver, American Bee Journal 2020: hold under 2 %; Wilson's 95 % interval; treatment rows name their own",
+    rest_days: 10,
+    speak,
+};
+
+/// Days a count stands for.
+const FRESH: i64 = 30;
+
+fn speak(s: &Situation<'_>) -> Option<Prompt> {
+    let today = s.today();
+    let count = s.hive.last_wash().filter(|w| (0..=FRESH).contains(&(today - w.on).num_days()))?;
+    if s.hive.courses.iter().any(|c| c.began >= count.on) {
+        return None;
+    }
+    let limit = s.day.practice.mite_limit();
+    let interval = wash::wilson(count.mites, count.bees);
+    let numbers = format!(
+        "{} mites on {} bees: {:.1} %, and with one jar's doubt between {:.1} and {:.1} %; your limit is {limit} %.",
+        count.mites,
+        count.bees,
+        count.percent(),
+        interval.low,
+        interval.high
+    );
+    let due = Due::new(count.on, s.today(), s.in_days(7));
+    match wash::read(count, limit) {
+        Reading::Under => None,
+        Reading::MayBeOver if s.day.calendar.window(DateId::MitesInCheck).holds(today) => Some(
+            Prompt::new(RULE.id, Urgency::Should, due, "Close to the limit: count again in two weeks", numbers)
+                .how(&["Under the limit today, but the winter bees are about to be raised: do not wait a month."])
+                .offer(Offer {
+                    label: "count again in two weeks".to_owned(),
+                    actions: Vec::new(),
+                    promises: vec![(14, "mites close to the limit: wash again".to_owned())],
+                }),
+        ),
+        Reading::MayBeOver => None,
+        reading @ (Reading::LikelyOver | Reading::Over) => {
+            let sure = if reading == Reading::Over { "Over the limit" } else { "Likely over the limit" };
+            Some(treat(s, Prompt::new(RULE.id, Urgency::Must, due, format!("{sure}: treat for mites"), numbers)))
+        }
+    }
+}
+
+fn treat(s: &Situation<'_>, mut prompt: Prompt) -> Prompt {
+    let warmest = s.day.weather.temperature;
+    prompt = prompt.asks(&[Finding::Bees]).doing(&[Deed::OpensLid], 5.0);
+    for row in TABLE {
+        let name = row.treatment.word();
+        let why_not = refusals(row, s.hive, warmest, s.today());
+        if !why_not.is_empty() {
+            prompt.how.push(format!("Not {name}: {}.", why_not.join("; ")));
+            continue;
+        }
+        let until = s.in_days(row.days);
+        prompt.how.push(format!(
+            "Allowed: {name}, {:.0}-{:.0} F ({:.0}-{:.0} C), {}; wear {} ({}).",
+            row.from_f,
+            row.to_f,
+            (row.from_f - 32.0) / 1.8,
+            (row.to_f - 32.0) / 1.8,
+            row.dose,
+            row.wear,
+            row.status.words()
+        ));
+        if prompt.needs.is_empty() {
+            prompt = prompt.needs(Need::Treatment { treatment: row.treatment });
+        }
+        let mut offer = Offer::of(name, Action::Treat { treatment: row.treatment, until });
+        if row.days <= 1 {
+            offer.actions.push(Action::EndTreatment { treatment: row.treatment });
+        }
+        prompt = prompt.offer(offer);
+    }
+    if prompt.offers.is_empty() {
+        prompt.how.push("None is allowed today: take off what stands in the way (honey boxes), or wait for the weather.".to_owned());
+    }
+    if warmest.is_none() {
+        prompt.how.push("Temperature not entered: check each range against today's forecast.".to_owned());
+    }
+    prompt
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::advice::rules::testing::Case;
+    use crate::model::fold::{Course, MiteCount};
+    use crate::model::testing::{day, frames, hive, with_super};
+    use crate::model::{HiveState, Treatment};
+
+    fn counted(mut state: HiveState, mites: u16) -> HiveState {
+        state.washes.push(MiteCount { on: day("2026-08-01"), mites, bees: 300 });
+        state
+    }
+
+    fn prompt(mites: u16) -> Option<Prompt> {
+        Case::of(counted(hive(2), mites)).on("2026-08-01").speak(&RULE)
+    }
+
+    #[test]
+    fn two_in_a_hundred_is_the_boundary() {
+        assert!(prompt(4).is_none());
+        assert!(prompt(6).unwrap().title.starts_with("Close to the limit"));
+        assert!(prompt(7).unwrap().title.starts_with("Likely over the limit"));
+        assert!(prompt(12).unwrap().title.starts_with("Over the limit"));
+        let spring = Case::of(counted(hive(2), 6)).on("2026-08-20").speak(&RULE);
+        assert!(spring.is_none(), "outside the window a count under the limit is under it");
+    }
+
+    #[test]
+    fn a_count_stands_thirty_days() {
+        let case = Case::of(counted(hive(2), 20));
+        assert!(case.clone().on("2026-08-31").speak(&RULE).is_some());
+        assert!(case.on("2026-09-01").speak(&RULE).is_none());
+    }
+
+    #[test]
+    fn honey_boxes_leave_what_may_go_in_with_them() {
+        let mut state = counted(with_super(), 20);
+        state.seen.bees = frames("2026-08-01", 12.0);
+        let prompt = Case::of(state).on("2026-08-01").fahrenheit(80.0).speak(&RULE).unwrap();
+        let offered: Vec<_> = prompt.offers.iter().map(|o| o.label.as_str()).collect();
+        assert_eq!(offered, ["formic acid strips", "hop acid strips"]);
+        assert!(prompt.how.iter().any(|h| h.starts_with("Not thymol gel: honey boxes are on")));
+    }
+
+    #[test]
+    fn in_the_heat_formic_acid_is_refused() {
+        let prompt = Case::of(counted(with_super(), 20)).on("2026-08-01").fahrenheit(93.0).speak(&RULE).unwrap();
+        assert!(prompt.offers.is_empty());
+        assert!(prompt.how.iter().any(|h| h.starts_with("None is allowed today")));
+    }
+
+    #[test]
+    fn once_treated_it_is_silent() {
+        let mut state = counted(hive(2), 20);
+        let began = day("2026-08-01");
+        state.courses.push(Course { treatment: Treatment::ThymolGel, began, until: began, ended: None });
+        assert!(Case::of(state).on("2026-08-02").speak(&RULE).is_none());
+    }
+}

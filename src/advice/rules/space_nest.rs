@@ -1,0 +1,146 @@
+//! `space.nest`: room before they need it, for a crowded nest swarms.
+
+use super::{Prompt, Rule, Situation};
+use crate::advice::prompt::{Deed, Due, Need, Offer, Urgency};
+use crate::colony::growth;
+use crate::model::{Action, Finding, Level, QueenStatus, Role};
+use crate::season::DateId;
+
+pub(super) const RULE: Rule = Rule {
+    id: "space.nest",
+    about: "Frames covered and growth say the nest fills before the next visit: add a box by DATE",
+    caution: Some(super::LIFTING),
+    source: "extension guides: add a box at 7 to 8 of 10 frames drawn and covered; growth from frames of brood, from \
+        memory of Delaplane et al. 2013",
+    rest_days: 5,
+    speak,
+};
+
+/// Days a count of bees stands for.
+const FRESH: i64 = 21;
+/// Days ahead within which the next visit is sure to come: the swarm check and two more.
+const SLACK: f64 = 2.0;
+/// Days a new box is given before the next is asked for.
+const SETTLE: i64 = 7;
+/// Nest boxes beyond which room goes over the nest as supers.
+const MOST_NEST: usize = 2;
+
+fn speak(s: &Situation<'_>) -> Option<Prompt> {
+    let today = s.today();
+    let season = s.day.calendar.window(DateId::SwarmSeason);
+    if !season.holds(today) || s.hive.nest_boxes() >= MOST_NEST || s.hive.queen.status != QueenStatus::Laying {
+        return None;
+    }
+    if s.since(s.hive.box_added).is_some_and(|days| days < SETTLE) {
+        return None;
+    }
+    let bees = s.hive.seen.bees.filter(|b| (0..=FRESH).contains(&(today - b.on).num_days()))?;
+    let frames: f64 = s.hive.boxes.iter().map(|b| f64::from(b.frames)).sum();
+    let brim = frames * s.day.practice.add_box_at() / 100.0;
+    let drawn = s.within(s.hive.seen.drawn, 30).map_or(s.hive.nest_frames(), |d| d.0);
+    if drawn < s.hive.nest_frames() * s.day.practice.add_box_at() / 100.0 {
+        return None;
+    }
+    let brood = s.within(s.hive.seen.brood, FRESH).map_or(0.0, |b| b.0);
+    let days = growth::days_until(bees.value.0, brood, brim)?;
+    let full_on = crate::advice::situation::later(bees.on, days);
+    #[allow(clippy::cast_possible_truncation, reason = "a practice of at most 14 days")]
+    let ahead = (s.day.practice.swarm_every() + SLACK) as i64;
+    if (full_on - today).num_days() > ahead {
+        return None;
+    }
+    let (urgency, title) = if full_on <= today {
+        (Urgency::Must, "Add a box now".to_owned())
+    } else {
+        (Urgency::Should, format!("Add a box by {}", full_on.format("%-d %b")))
+    };
+    let depth = s.hive.nest_depth();
+    let action = |drawn| Action::AddBox {
+        depth,
+        frames: s.hive.box_frames(),
+        role: Role::Nest,
+        drawn,
+        level: Level::Top,
+    };
+    let opens = today.min(full_on);
+    Some(
+        Prompt::new(
+            RULE.id,
+            urgency,
+            Due::new(opens, full_on.max(today), full_on.max(today)),
+            title,
+            format!(
+                "{} frames of bees and {brood} of brood on {}: {brim:.0} of {frames:.0} frames are covered by {}. A \
+                 nest without room swarms.",
+                bees.value.0,
+                bees.on.format("%-d %b"),
+                full_on.format("%-d %b")
+            ),
+        )
+        .how(&[
+            "A box of drawn frames over the nest; foundation does where there is a flow or feed.",
+            "Do not put it between two parts of the brood.",
+        ])
+        .asks(&[Finding::Bees, Finding::Brood])
+        .doing(&[Deed::OpensLid, Deed::AddsNestBox], 4.0)
+        .needs(Need::Box { depth, role: Role::Nest })
+        .offer(Offer::of("box of drawn frames added", action(s.hive.box_frames())))
+        .offer(Offer::of("box of foundation added", action(0))),
+    )
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::advice::rules::testing::Case;
+    use crate::model::testing::{day, frames, hive};
+    use crate::model::HiveState;
+
+    const DAY: &str = "2026-05-03";
+
+    fn nest(bees: f64, brood: f64) -> HiveState {
+        let mut state = hive(1);
+        state.seen.bees = frames(DAY, bees);
+        state.seen.brood = frames(DAY, brood);
+        state
+    }
+
+    #[test]
+    fn three_quarters_covered_is_now() {
+        for (bees, title) in [(7.5, Some("Add a box now")), (4.0, None)] {
+            let said = Case::of(nest(bees, 0.0)).on(DAY).speak(&RULE).map(|p| p.title);
+            assert_eq!(said.as_deref(), title, "{bees}");
+        }
+    }
+
+    #[test]
+    fn growth_names_the_day_it_will_be_full() {
+        let prompt = Case::of(nest(6.0, 6.0)).on(DAY).speak(&RULE).unwrap();
+        assert_eq!(prompt.urgency, Urgency::Should);
+        let days = growth::days_until(6.0, 6.0, 7.5).unwrap();
+        assert_eq!(prompt.due.latest, day(DAY) + chrono::TimeDelta::days(days));
+        assert!(days <= 10);
+    }
+
+    #[test]
+    fn it_is_silent_out_of_season_on_doubles_and_after_a_new_box() {
+        assert!(Case::of(nest(9.0, 6.0)).on("2026-04-24").speak(&RULE).is_none());
+        let mut double = nest(9.0, 6.0);
+        double.boxes.push(double.boxes[0].clone());
+        assert!(Case::of(double).on(DAY).speak(&RULE).is_none());
+        for (added, speaks) in [("2026-04-27", false), ("2026-04-26", true)] {
+            let mut state = nest(9.0, 6.0);
+            state.box_added = Some(day(added));
+            assert_eq!(Case::of(state).on(DAY).speak(&RULE).is_some(), speaks, "{added}");
+        }
+    }
+
+    #[test]
+    fn a_nest_of_foundation_is_not_full() {
+        for (drawn, speaks) in [(7.25, false), (7.5, true)] {
+            let mut state = nest(8.0, 4.0);
+            state.seen.drawn = frames(DAY, drawn);
+            assert_eq!(Case::of(state).on(DAY).speak(&RULE).is_some(), speaks, "{drawn}");
+        }
+    }
+}

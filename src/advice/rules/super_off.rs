@@ -1,0 +1,81 @@
+//! `super.off`: honey boxes off before the fall flow, so that what comes then is the bees' own.
+
+use super::{Prompt, Rule, Situation};
+use crate::advice::prompt::{Deed, Due, Offer, Urgency};
+use crate::model::{Action, Finding, Level, Role};
+use crate::season::DateId;
+
+pub(super) const RULE: Rule = Rule {
+    id: "super.off",
+    about: "Honey boxes on as the fall flow nears: off by their date",
+    caution: Some(super::LIFTING),
+    source: "common practice, no single source",
+    rest_days: 4,
+    speak,
+};
+
+fn speak(s: &Situation<'_>) -> Option<Prompt> {
+    let today = s.today();
+    let window = s.day.calendar.window(DateId::HoneyBoxesOff);
+    let count = s.hive.super_boxes();
+    if count == 0 || today < window.opens || s.day.calendar.is_winter(today) {
+        return None;
+    }
+    let late = today > window.closes;
+    let frames: u8 = s.hive.supers().map(|b| b.frames).fold(0, u8::saturating_add);
+    let off = || s.hive.supers().map(|_| Action::RemoveBox { role: Role::Super, level: Level::Top });
+    let mut harvest = Offer::of("off, honey taken", Action::TakeHoney { frames, mass: None });
+    harvest.actions.extend(off());
+    let empty = Offer { label: "off, nothing to take".to_owned(), actions: off().collect(), promises: Vec::new() };
+    let boxes = if count == 1 { "the honey box".to_owned() } else { format!("all {count} honey boxes") };
+    Some(
+        Prompt::new(
+            RULE.id,
+            if late { Urgency::Must } else { Urgency::Should },
+            Due::new(window.opens, window.closes, window.closes),
+            format!("Take off {boxes} by {}", window.closes.format("%-d %b")),
+            if late {
+                "The date has passed: what comes in now belongs in the nest, and mite treatment and feed are waiting."
+            } else {
+                "What the fall flow brings must go into the nest for winter, and most mite treatments and all \
+                 syrup need the honey boxes off."
+            },
+        )
+        .how(&[
+            "Clear the bees the evening before, or shake them off frame by frame; cover the boxes at once.",
+            "Not ripe: keep those frames for the bees, do not mix them with ripe honey.",
+        ])
+        .asks(&[Finding::Capped, Finding::Robbing])
+        .doing(&[Deed::OpensLid], 8.0)
+        .offer(harvest)
+        .offer(empty),
+    )
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::advice::rules::testing::Case;
+    use crate::model::testing::{day, hive, with_super};
+
+    #[test]
+    fn it_speaks_from_mid_august_until_they_are_off() {
+        assert_eq!(Case::of(with_super()).days_of(&RULE), Some((day("2026-08-15"), day("2026-11-09"))));
+        assert_eq!(Case::of(hive(2)).days_of(&RULE), None);
+    }
+
+    #[test]
+    fn past_its_date_it_is_a_must() {
+        for (on, urgency) in [("2026-08-31", Urgency::Should), ("2026-09-01", Urgency::Must)] {
+            assert_eq!(Case::of(with_super()).on(on).speak(&RULE).unwrap().urgency, urgency, "{on}");
+        }
+    }
+
+    #[test]
+    fn with_honey_boxes_on_no_syrup_is_given() {
+        let mut state = with_super();
+        state.seen.honey = crate::model::testing::frames("2026-09-05", 3.0);
+        let advice = Case::of(state).on("2026-09-05").advise();
+        assert!(advice.prompts.iter().all(|p| !p.deeds.contains(&Deed::GivesSyrup)));
+    }
+}

@@ -1,0 +1,197 @@
+//! `swarm.check`: in swarm season a strong colony is looked through every 7 to 9 days.
+
+use super::{Prompt, Rule, Situation};
+use crate::advice::prompt::{Deed, Due, Need, Offer, Urgency};
+use crate::advice::situation::later;
+use crate::model::{Action, CellKind, Finding, Origin, Queen, QueenStatus};
+use crate::season::DateId;
+
+pub(super) const RULE: Rule = Rule {
+    id: "swarm.check",
+    about: "Swarm season and a strong colony: a look every 7-9 days; cells found are read by their kind",
+    caution: Some(super::STINGS),
+    source: "Winston 1987 ch. 11, from memory: the swarm leaves around the sealing of the first cell, day 8-9; kinds of \
+        cells from a general reference page",
+    rest_days: 6,
+    speak,
+};
+
+/// Frames of bees from which a colony may swarm.
+const STRONG: f64 = 6.0;
+/// Days a new colony is left to settle.
+const NEW: i64 = 28;
+
+fn speak(s: &Situation<'_>) -> Option<Prompt> {
+    let today = s.today();
+    let season = s.day.calendar.window(DateId::SwarmSeason);
+    let new = s.hive.origin != Origin::Overwintered && (today - s.hive.came).num_days() < NEW;
+    if !season.holds(today) || new || s.hive.queen.status != QueenStatus::Laying {
+        return None;
+    }
+    #[allow(clippy::cast_possible_truncation, reason = "a practice of at most 14 days")]
+    let every = s.day.practice.swarm_every() as i64;
+    let cells = s.hive.seen.cells.filter(|c| c.on >= season.opens);
+    if let Some(found) = cells.filter(|c| c.value.0 > 0 && (today - c.on).num_days() < every) {
+        let kind = s.hive.seen.cell_kind.filter(|k| k.on >= found.on).map(|k| k.value);
+        return found_cells(s, found.value.0, kind, found.on == today);
+    }
+    let weak = s.within(s.hive.seen.bees, 21).is_some_and(|b| b.0 < STRONG);
+    if weak {
+        return None;
+    }
+    let (opens, urgency) = match cells {
+        Some(last) if (today - last.on).num_days() < every => return None,
+        Some(last) => (later(last.on, every), Urgency::Must),
+        None => (season.opens, Urgency::Should),
+    };
+    let latest = later(opens, 2);
+    let mut why = match s.hive.seen.bees {
+        Some(bees) if s.within(Some(bees), 21).is_some() => {
+            format!("{} frames of bees in swarm season.", bees.value.0)
+        }
+        _ => "It is swarm season and the strength is not known.".to_owned(),
+    };
+    if let Some(last) = cells {
+        let days = (today - last.on).num_days();
+        why = format!("{why} Last looked {days} days ago; a cell is sealed, and the swarm gone, by day 8 or 9.");
+    }
+    Some(
+        Prompt::new(RULE.id, urgency, Due::new(opens, opens, latest), "Look for queen cells", why)
+            .how(&[
+                "Smoke lightly, tip the upper box, look along the bottom bars; then the edges of the brood frames.",
+                "None: 0. Some: count them and say the kind.",
+            ])
+            .asks(&[Finding::Cells, Finding::Bees])
+            .doing(&[Deed::LiftsFrames], 8.0),
+    )
+}
+
+fn found_cells(s: &Situation<'_>, count: u16, kind: Option<CellKind>, today: bool) -> Option<Prompt> {
+    let due = Due::new(s.today(), s.today(), s.in_days(1));
+    match kind {
+        None => today.then(|| {
+            Prompt::new(
+                RULE.id,
+                Urgency::Must,
+                due,
+                "Say which kind of cells",
+                format!("{count} found. Many on edges are swarm cells; one to three on a face are for a new queen."),
+            )
+            .asks(&[Finding::CellKind])
+        }),
+        Some(CellKind::Cups) => today.then(|| {
+            Prompt::new(RULE.id, Urgency::May, due, "Cups only: look again next time", "Empty cups are no plan to swarm.")
+        }),
+        Some(CellKind::Swarm) => Some(
+            Prompt::new(
+                RULE.id,
+                Urgency::Must,
+                due,
+                "Swarm cells: split it today",
+                format!(
+                    "{count} swarm cells. Once the first is sealed the old queen leaves with half the bees; cutting \
+                     cells alone only puts it off a week."
+                ),
+            )
+            .how(&[
+                "Find the old queen; move her with two frames of brood, one of food and shaken bees to a new stand.",
+                "Leave one or two good cells here and cut the rest: each virgin more may lead out another swarm.",
+                "Mark the day: eggs are due in three weeks, and no brood frame is lifted from day 10 to 24.",
+            ])
+            .doing(&[Deed::LiftsFrames], 20.0)
+            .needs(Need::Box { depth: s.hive.nest_depth(), role: crate::model::Role::Nest })
+            .offer(Offer::of(
+                "old queen moved out, cells left",
+                Action::SetQueen { queen: Queen::of_status(QueenStatus::Cell, Some(s.today())) },
+            ))
+            .offer(Offer::of("cells cut, room given", Action::CutCells).promising(6, "swarm cells were cut: look again")),
+        ),
+        Some(CellKind::Supersedure) => today.then(|| {
+            Prompt::new(
+                RULE.id,
+                Urgency::Should,
+                due,
+                "Supersedure: leave the cells",
+                format!("{count} on a face: they are replacing her themselves, and know why."),
+            )
+            .how(&["Cut nothing. Look for eggs in three to four weeks."])
+            .offer(Offer {
+                label: "cells left to them".to_owned(),
+                actions: Vec::new(),
+                promises: vec![(24, "supersedure: look for eggs".to_owned())],
+            })
+        }),
+        Some(CellKind::Emergency) => today.then(|| {
+            Prompt::new(
+                RULE.id,
+                Urgency::Must,
+                due,
+                "Emergency cells: the queen is gone",
+                format!("{count} drawn from worker cells: she was lost within the last fortnight."),
+            )
+            .how(&["Leave one or two of the best, well away from bumps.", "Eggs are due about four weeks after the loss."])
+            .offer(Offer::of(
+                "cells left",
+                Action::SetQueen { queen: Queen::of_status(QueenStatus::Cell, Some(s.today())) },
+            ))
+        }),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::advice::rules::testing::Case;
+    use crate::model::testing::{day, frames, hive, seen};
+    use crate::model::{Cells, HiveState};
+
+    fn with_cells(count: u16, kind: Option<CellKind>) -> HiveState {
+        let mut state = hive(2);
+        state.seen.cells = seen("2026-05-20", Cells(count));
+        state.seen.cell_kind = kind.and_then(|k| seen("2026-05-20", k));
+        state
+    }
+
+    #[test]
+    fn it_speaks_from_the_end_of_frost_to_the_end_of_swarm_season() {
+        assert_eq!(Case::of(hive(1)).days_of(&RULE), Some((day("2026-04-25"), day("2026-06-25"))));
+    }
+
+    #[test]
+    fn eight_days_after_a_clean_look_it_asks_again() {
+        let state = with_cells(0, None);
+        assert!(Case::of(state.clone()).on("2026-05-27").speak(&RULE).is_none());
+        let prompt = Case::of(state).on("2026-05-28").speak(&RULE).unwrap();
+        assert_eq!((prompt.urgency, prompt.due.opens), (Urgency::Must, day("2026-05-28")));
+    }
+
+    #[test]
+    fn six_frames_of_bees_is_the_boundary_of_strength() {
+        for (bees, speaks) in [(5.75, false), (6.0, true)] {
+            let mut state = hive(1);
+            state.seen.bees = frames("2026-05-20", bees);
+            assert_eq!(Case::of(state).on("2026-05-20").speak(&RULE).is_some(), speaks, "{bees}");
+        }
+    }
+
+    #[test]
+    fn cells_are_read_by_their_kind() {
+        for (kind, title) in [
+            (None, "Say which kind of cells"),
+            (Some(CellKind::Cups), "Cups only: look again next time"),
+            (Some(CellKind::Swarm), "Swarm cells: split it today"),
+            (Some(CellKind::Supersedure), "Supersedure: leave the cells"),
+            (Some(CellKind::Emergency), "Emergency cells: the queen is gone"),
+        ] {
+            let prompt = Case::of(with_cells(7, kind)).on("2026-05-20").speak(&RULE).unwrap();
+            assert_eq!(prompt.title, title);
+        }
+    }
+
+    #[test]
+    fn swarm_cells_are_pressed_until_they_are_dealt_with() {
+        let state = with_cells(7, Some(CellKind::Swarm));
+        assert!(Case::of(state).on("2026-05-23").speak(&RULE).is_some());
+        assert!(Case::of(with_cells(7, Some(CellKind::Cups))).on("2026-05-23").speak(&RULE).is_none());
+    }
+}

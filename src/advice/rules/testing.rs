@@ -1,0 +1,96 @@
+//! A hive on a day, for the rules' tests.
+
+#![allow(clippy::unwrap_used, reason = "test fixtures")]
+
+use chrono::NaiveDate;
+
+use super::{Prompt, Rule};
+use crate::advice::{Advice, Day, Situation, advise};
+use crate::model::testing::day;
+use crate::model::{Entry, HiveState, Practice, Temperature, Units, Weather, Wind};
+use crate::season::{Calendar, Shift};
+
+/// A hive on a day under the reference dates.
+#[derive(Debug, Clone)]
+pub(crate) struct Case {
+    before: HiveState,
+    entry: Option<Entry>,
+    today: NaiveDate,
+    weather: Weather,
+    pub(crate) practice: Practice,
+}
+
+impl Case {
+    pub(crate) fn of(hive: HiveState) -> Self {
+        Self {
+            before: hive,
+            entry: None,
+            today: day("2026-05-03"),
+            weather: Weather::default(),
+            practice: Practice::default(),
+        }
+    }
+
+    pub(crate) fn on(mut self, today: &str) -> Self {
+        self.today = day(today);
+        self
+    }
+
+    pub(crate) fn entry(mut self, entry: Entry) -> Self {
+        self.entry = Some(entry);
+        self
+    }
+
+    pub(crate) fn fahrenheit(mut self, f: f64) -> Self {
+        self.weather.temperature = Some(Temperature::from_fahrenheit(f));
+        self
+    }
+
+    pub(crate) fn wind(mut self, mph: f64) -> Self {
+        self.weather.wind = Some(Wind::from_miles_per_hour(mph));
+        self
+    }
+
+    pub(crate) fn rain(mut self) -> Self {
+        self.weather.rain = Some(true);
+        self
+    }
+
+    fn with<T>(&self, ask: impl FnOnce(&Situation<'_>) -> T) -> T {
+        use chrono::Datelike;
+        let calendar = Calendar::shifted(Shift::none(), self.today.year());
+        let mut hive = self.before.clone();
+        if let Some(entry) = &self.entry {
+            hive.apply(entry, self.today);
+        }
+        let day = Day {
+            today: self.today,
+            calendar: &calendar,
+            weather: self.weather,
+            practice: &self.practice,
+            units: Units::Us,
+        };
+        ask(&Situation { hive: &hive, entry: self.entry.as_ref(), day })
+    }
+
+    /// What one rule says, before the engine has its say.
+    pub(crate) fn speak(&self, rule: &Rule) -> Option<Prompt> {
+        self.with(|s| (rule.speak)(s))
+    }
+
+    /// What the engine makes of all rules.
+    pub(crate) fn advise(&self) -> Advice {
+        self.with(advise)
+    }
+
+    /// The first and the last day of 2026 on which a rule speaks, with the hive left as it is.
+    pub(crate) fn days_of(&self, rule: &Rule) -> Option<(NaiveDate, NaiveDate)> {
+        let mut days = day("2026-01-01").iter_days().take(365).filter(|today| {
+            let mut case = self.clone();
+            case.today = *today;
+            case.speak(rule).is_some()
+        });
+        let first = days.next()?;
+        Some((first, days.last().unwrap_or(first)))
+    }
+}

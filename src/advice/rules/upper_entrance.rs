@@ -1,0 +1,54 @@
+//! `upper-entrance`: a way out for damp and for bees, open before the cold.
+
+use super::{Prompt, Rule, Situation};
+use crate::advice::prompt::{Due, Offer, Urgency};
+use crate::model::Action;
+use crate::season::DateId;
+
+pub(super) const RULE: Rule = Rule {
+    id: "upper-entrance",
+    about: "Before the cold: an upper entrance open, for damp and for cleansing flights over snow",
+    caution: None,
+    source: "common practice, no single source; 1/2-3/4 in (13-19 mm) opening, from memory",
+    rest_days: 14,
+    speak,
+};
+
+fn speak(s: &Situation<'_>) -> Option<Prompt> {
+    let window = s.day.calendar.window(DateId::UpperEntrances);
+    if s.hive.upper_entrance || s.today() < window.opens {
+        return None;
+    }
+    let late = s.today() > window.closes;
+    Some(
+        Prompt::new(
+            RULE.id,
+            if late { Urgency::Must } else { Urgency::Should },
+            Due::new(window.opens, window.closes, window.closes),
+            "Open the upper entrance",
+            "Damp kills more wintering bees than cold: it must get out above them, and when snow or dead bees block \
+             the lower entrance this is the way to a cleansing flight.",
+        )
+        .how(&["A notch or hole of 1/2-3/4 in (13-19 mm) under the lid, to the front, out of the wind."])
+        .doing(&[], 1.0)
+        .offer(Offer::of("upper entrance open", Action::SetUpperEntrance { open: true })),
+    )
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::advice::rules::testing::Case;
+    use crate::model::testing::{day, hive};
+
+    #[test]
+    fn it_speaks_from_its_window_until_it_is_open() {
+        let mut state = hive(1);
+        assert_eq!(Case::of(state.clone()).days_of(&RULE), Some((day("2026-10-10"), day("2026-12-31"))));
+        for (on, urgency) in [("2026-10-31", Urgency::Should), ("2026-11-01", Urgency::Must)] {
+            assert_eq!(Case::of(state.clone()).on(on).speak(&RULE).unwrap().urgency, urgency);
+        }
+        state.upper_entrance = true;
+        assert_eq!(Case::of(state).days_of(&RULE), None);
+    }
+}

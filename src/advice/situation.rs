@@ -1,0 +1,72 @@
+//! What a rule may look at: one hive on one day.
+
+use chrono::{NaiveDate, TimeDelta};
+
+use crate::model::{Entry, HiveState, Practice, RuleId, Seen, Units, Weather};
+use crate::season::Calendar;
+
+/// What all hives of a yard share on a day.
+#[derive(Debug, Clone, Copy)]
+pub struct Day<'a> {
+    /// The day.
+    pub today: NaiveDate,
+    /// The yard's dates this year.
+    pub calendar: &'a Calendar,
+    /// The weather, as far as it was noted; nothing of it in a plan.
+    pub weather: Weather,
+    /// The keeper's thresholds.
+    pub practice: &'a Practice,
+    /// The units to speak in.
+    pub units: Units,
+}
+
+/// One hive on one day.
+///
+/// `hive` is the state with today's findings and actions taken in, so a rule reads one picture, whether it was
+/// seen a month or a minute ago. In a plan there is no entry, and the day lies ahead.
+#[derive(Debug, Clone, Copy)]
+pub struct Situation<'a> {
+    /// What is known, today's entry included.
+    pub hive: &'a HiveState,
+    /// Today's entry, at the hive.
+    pub entry: Option<&'a Entry>,
+    /// The day.
+    pub day: Day<'a>,
+}
+
+impl Situation<'_> {
+    /// The day.
+    pub fn today(&self) -> NaiveDate {
+        self.day.today
+    }
+
+    /// Whether a finding was made today.
+    pub fn is_today<T>(&self, seen: Option<&Seen<T>>) -> bool {
+        seen.is_some_and(|s| s.on == self.today())
+    }
+
+    /// A finding's value if it is no older than so many days.
+    pub fn within<T: Copy>(&self, seen: Option<Seen<T>>, days: i64) -> Option<T> {
+        seen.filter(|s| (0..=days).contains(&(self.today() - s.on).num_days())).map(|s| s.value)
+    }
+
+    /// Days since a day; none for a day that has not come.
+    pub fn since(&self, on: Option<NaiveDate>) -> Option<i64> {
+        on.map(|on| (self.today() - on).num_days()).filter(|days| *days >= 0)
+    }
+
+    /// Today and so many days.
+    pub fn in_days(&self, days: i64) -> NaiveDate {
+        later(self.today(), days)
+    }
+
+    /// Whether a rule was answered today.
+    pub fn answered_today(&self, rule: &str) -> bool {
+        self.hive.answers.get(&RuleId::new(rule)).is_some_and(|a| a.on == self.today())
+    }
+}
+
+/// A day and so many days; the day itself where the calendar ends.
+pub(super) fn later(day: NaiveDate, days: i64) -> NaiveDate {
+    day.checked_add_signed(TimeDelta::days(days)).unwrap_or(day)
+}

@@ -1,0 +1,33 @@
+//! When a hive is next due: the rules run forward day by day.
+
+use chrono::NaiveDate;
+
+use super::{Calendars, advice_on};
+use crate::advice::Urgency;
+use crate::model::{Book, HiveState, Yard};
+
+/// The next day on which a hive needs something.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct NextDue {
+    /// The day.
+    pub on: NaiveDate,
+    /// The rule that opens then.
+    pub rule: &'static str,
+    /// What, in a few words.
+    pub title: String,
+    /// How pressing.
+    pub urgency: Urgency,
+}
+
+/// Days looked ahead at most.
+const AHEAD: usize = 365;
+
+/// The first day after `from` on which a must or a should speaks; `None` where a year holds nothing.
+pub fn next_due(book: &Book, yard: &Yard, state: &HiveState, from: NaiveDate) -> Option<NextDue> {
+    let mut calendars = Calendars::of(yard);
+    from.iter_days().skip(1).take(AHEAD).find_map(|day| {
+        let advice = advice_on(book, state, calendars.on(day), day);
+        let prompt = advice.prompts.into_iter().find(|p| p.urgency <= Urgency::Should)?;
+        Some(NextDue { on: day, rule: prompt.rule, title: prompt.title, urgency: prompt.urgency })
+    })
+}

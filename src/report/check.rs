@@ -1,0 +1,26 @@
+//! The check's findings as text.
+
+use std::fmt::Write as _;
+
+use crate::model::{Book, Fault};
+
+/// Every fault with its file and how to mend it, or a line that says all is well. `place` names a fault's file.
+pub fn check_text(book: &Book, faults: &[Fault], place: impl Fn(&Fault) -> String) -> String {
+    let hives: usize = book.yards.iter().map(|y| y.hives.len()).sum();
+    let mut out = String::new();
+    for fault in faults {
+        let _ = writeln!(out, "{}: {}\n  to mend: {}", place(fault), fault.what, fault.mend);
+    }
+    let _ = writeln!(
+        out,
+        "{} yards, {hives} hives, {} visits: {}",
+        book.yards.len(),
+        book.visits.len(),
+        match faults.len() {
+            0 => "no fault found".to_owned(),
+            1 => "1 fault".to_owned(),
+            more => format!("{more} faults"),
+        }
+    );
+    out
+}

@@ -1,0 +1,267 @@
+//! A book on the disk: `yard.ron`, and one file a visit, written once and never rewritten.
+
+use std::path::{Path, PathBuf};
+
+use chrono::{NaiveDate, NaiveDateTime};
+
+use super::draft::Draft;
+use super::error::StoreError;
+use super::{files, parse};
+use crate::model::{Book, Fault, FaultPlace, Visit, VisitId, YardId};
+
+/// Where a book was read from.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Source {
+    /// A book folder.
+    Folder(PathBuf),
+    /// A whole-book file.
+    File(PathBuf),
+}
+
+impl Source {
+    /// The file a fault is in.
+    pub fn file_of(&self, place: &FaultPlace) -> PathBuf {
+        match (self, place) {
+            (Self::File(path), _) => path.clone(),
+            (Self::Folder(path), FaultPlace::Yards) => path.join("yard.ron"),
+            (Self::Folder(path), FaultPlace::Visit(id)) => path.join("visits").join(format!("{id}.ron")),
+        }
+    }
+}
+
+/// The folder that holds all books of this user: `yardwalk` in the platform's data folder.
+///
+/// # Errors
+/// Where no home folder is known.
+pub fn data_folder() -> Result<PathBuf, StoreError> {
+    directories::ProjectDirs::from("", "", "yardwalk")
+        .map(|dirs| dirs.data_dir().to_owned())
+        .ok_or(StoreError::NoHome)
+}
+
+/// Reads a book folder or a whole-book file, without checking that it holds together.
+///
+/// # Errors
+/// The first file that cannot be read or parsed.
+pub fn read(path: &Path) -> Result<(Book, Source), StoreError> {
+    if path.is_file() {
+        let book = parse::book_from_text(&files::read_text(path)?, path)?;
+        return Ok((book, Source::File(path.to_owned())));
+    }
+    let yard_file = path.join("yard.ron");
+    if !yard_file.is_file() {
+        return Err(StoreError::NoBook { path: path.to_owned() });
+    }
+    let mut book = parse::book_from_text(&files::read_text(&yard_file)?, &yard_file)?;
+    for file in visit_files(path)? {
+        book.visits.push(parse::visit_from_text(&files::read_text(&file)?, &file)?);
+    }
+    Ok((book, Source::Folder(path.to_owned())))
+}
+
+/// The visit files of a book folder: `visits/YEAR/*.ron`, whatever else lies about.
+fn visit_files(folder: &Path) -> Result<Vec<PathBuf>, StoreError> {
+    let mut found = Vec::new();
+    for year in files::list(&folder.join("visits"))?.into_iter().filter(|p| p.is_dir()) {
+        found.extend(files::list(&year)?.into_iter().filter(|p| {
+            p.extension().is_some_and(|e| e == "ron")
+                && !p.file_name().is_some_and(|n| n.to_string_lossy().starts_with('.'))
+        }));
+    }
+    Ok(found)
+}
+
+/// A visit's name: day, hour, yard and a tail by which two laptops never collide.
+///
+/// Only letters, figures and hyphens of the yard's name are taken, so it is a safe file name everywhere.
+pub fn visit_id(yard: &YardId, at: NaiveDateTime, tail: u16) -> VisitId {
+    let mut place: String = yard
+        .as_str()
+        .chars()
+        .map(|c| if c.is_ascii_alphanumeric() { c.to_ascii_lowercase() } else { '-' })
+        .take(16)
+        .collect();
+    place = place.trim_matches('-').to_owned();
+    if place.is_empty() {
+        "yard".clone_into(&mut place);
+    }
+    VisitId::new(format!("{}-{place}-{tail:04x}", at.format("%Y-%m-%dT%H%M")))
+}
+
+/// A book folder that is open for writing.
+#[derive(Debug)]
+pub struct BookFolder {
+    folder: PathBuf,
+}
+
+impl BookFolder {
+    /// Opens a book folder and reads it; refused where the book does not hold together.
+    ///
+    /// # Errors
+    /// The first file that cannot be read, or the first fault.
+    pub fn open(folder: &Path, today: NaiveDate) -> Result<(Self, Book), StoreError> {
+        let (book, source) = read(folder)?;
+        refuse_faults(&book, &source, today)?;
+        Ok((Self { folder: folder.to_owned() }, book))
+    }
+
+    /// Makes a new book folder. Nothing that is there is written over.
+    ///
+    /// # Errors
+    /// Where there is a `yard.ron` already, or the disk refuses.
+    pub fn create(folder: &Path, book: &Book) -> Result<Self, StoreError> {
+        let this = Self { folder: folder.to_owned() };
+        for visit in &book.visits {
+            this.add_visit(visit)?;
+        }
+        let yards = Book { visits: Vec::new(), ..book.clone() };
+        let path = folder.join("yard.ron");
+        files::write_new(&path, &parse::book_to_text(&yards, &path)?)?;
+        Ok(this)
+    }
+
+    /// The folder.
+    pub fn folder(&self) -> &Path {
+        &self.folder
+    }
+
+    /// Writes a visit as a new file.
+    ///
+    /// # Errors
+    /// Where the disk refuses; then there is no such file.
+    pub fn add_visit(&self, visit: &Visit) -> Result<PathBuf, StoreError> {
+        let path = self.visit_path(&visit.id, visit.on);
+        files::write_new(&path, &parse::visit_to_text(visit, &path)?)?;
+        Ok(path)
+    }
+
+    /// Writes the yards, hives and practice over the former ones.
+    ///
+    /// # Errors
+    /// Where the disk refuses; then the former file stands.
+    pub fn save_yards(&self, book: &Book) -> Result<(), StoreError> {
+        let yards = Book { visits: Vec::new(), ..book.clone() };
+        let path = self.folder.join("yard.ron");
+        files::replace(&path, &parse::book_to_text(&yards, &path)?)
+    }
+
+    /// Begins a draft, which must not exist yet.
+    ///
+    /// # Errors
+    /// Where the disk refuses.
+    pub fn begin_draft(&self, visit: &VisitId) -> Result<Draft, StoreError> {
+        Draft::begin(&self.folder.join("drafts").join(format!("{}.ron", safe_stem(visit))))
+    }
+
+    /// The drafts that were left, oldest first.
+    ///
+    /// # Errors
+    /// Where the folder cannot be listed.
+    pub fn drafts(&self) -> Result<Vec<PathBuf>, StoreError> {
+        Ok(files::list(&self.folder.join("drafts"))?
+            .into_iter()
+            .filter(|p| p.extension().is_some_and(|e| e == "ron"))
+            .collect())
+    }
+
+    fn visit_path(&self, id: &VisitId, on: NaiveDate) -> PathBuf {
+        self.folder.join("visits").join(on.format("%Y").to_string()).join(format!("{}.ron", safe_stem(id)))
+    }
+}
+
+/// A visit's name as a file stem: whatever a hand-written name holds, it stays in its folder.
+fn safe_stem(id: &VisitId) -> String {
+    let stem: String = id
+        .as_str()
+        .chars()
+        .map(|c| if c.is_alphanumeric() || c == '-' { c } else { '-' })
+        .take(80)
+        .collect();
+    stem.trim_matches('-').to_owned()
+}
+
+/// Refuses a book that does not hold together, with its first fault.
+pub(super) fn refuse_faults(book: &Book, source: &Source, today: NaiveDate) -> Result<(), StoreError> {
+    let newest = book.demo_on.map_or(today, |on| on.max(today));
+    let mut faults = book.faults(newest);
+    if faults.is_empty() {
+        return Ok(());
+    }
+    let more = faults.len() - 1;
+    let Fault { at, what, mend } = faults.swap_remove(0);
+    let what = match &at {
+        FaultPlace::Visit(id) => format!("visit `{id}` {what}"),
+        FaultPlace::Yards => what,
+    };
+    Err(StoreError::Faulty { path: source.file_of(&at), what, mend, more })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::model::{Units, Weather};
+
+    fn day(text: &str) -> NaiveDate {
+        text.parse().unwrap()
+    }
+
+    fn book() -> Book {
+        let mut book = Book::empty("A", Units::Us);
+        book.yards = vec![crate::model::Yard {
+            name: YardId::new("Creek"),
+            place: None,
+            freezes: None,
+            note: String::new(),
+            hives: Vec::new(),
+        }];
+        book
+    }
+
+    fn visit(id: &str) -> Visit {
+        Visit {
+            id: VisitId::new(id),
+            yard: YardId::new("Creek"),
+            on: day("2026-05-03"),
+            began: None,
+            replaces: None,
+            weather: Weather::default(),
+            blooms: Vec::new(),
+            entries: Vec::new(),
+            note: String::new(),
+        }
+    }
+
+    #[test]
+    fn a_book_folder_comes_back_with_its_visits() {
+        let root = tempfile::tempdir().unwrap();
+        let folder = root.path().join("mine");
+        let made = BookFolder::create(&folder, &book()).unwrap();
+        let path = made.add_visit(&visit("2026-05-03T0915-creek-3f9a")).unwrap();
+        assert!(path.ends_with("visits/2026/2026-05-03T0915-creek-3f9a.ron"));
+        let (_, read) = BookFolder::open(&folder, day("2026-05-04")).unwrap();
+        assert_eq!(read.visits, [visit("2026-05-03T0915-creek-3f9a")]);
+        assert!(matches!(BookFolder::create(&folder, &book()), Err(StoreError::Taken { .. })));
+        assert!(matches!(made.add_visit(&visit("2026-05-03T0915-creek-3f9a")), Err(StoreError::Taken { .. })));
+    }
+
+    #[test]
+    fn a_visit_in_the_future_or_an_empty_folder_is_refused_in_words() {
+        let root = tempfile::tempdir().unwrap();
+        let folder = root.path().join("mine");
+        BookFolder::create(&folder, &book()).unwrap().add_visit(&visit("a")).unwrap();
+        let err = BookFolder::open(&folder, day("2026-05-02")).unwrap_err();
+        assert!(err.to_string().contains("after today"), "{err}");
+        assert!(matches!(BookFolder::open(root.path(), day("2026-05-02")), Err(StoreError::NoBook { .. })));
+    }
+
+    #[test]
+    fn a_visits_name_never_leaves_its_folder() {
+        let root = tempfile::tempdir().unwrap();
+        let made = BookFolder::create(&root.path().join("mine"), &book()).unwrap();
+        let path = made.add_visit(&visit("../../evil/x")).unwrap();
+        assert!(path.starts_with(root.path().join("mine/visits/2026")), "{}", path.display());
+        let at = day("2026-05-03").and_hms_opt(9, 15, 0).unwrap();
+        assert_eq!(visit_id(&YardId::new("Creek"), at, 0x3f9a).as_str(), "2026-05-03T0915-creek-3f9a");
+        assert_eq!(visit_id(&YardId::new("../"), at, 1).as_str(), "2026-05-03T0915-yard-0001");
+    }
+}

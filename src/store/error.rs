@@ -1,0 +1,91 @@
+//! What can go wrong with files, each with where and how to mend it.
+
+use std::io;
+use std::path::PathBuf;
+
+/// An error of the store.
+#[derive(Debug, thiserror::Error)]
+pub enum StoreError {
+    /// The system refused.
+    #[error("{path}: cannot {doing}", path = .path.display())]
+    Io {
+        /// The file or folder.
+        path: PathBuf,
+        /// What was tried.
+        doing: &'static str,
+        /// The system's word.
+        #[source]
+        source: io::Error,
+    },
+    /// A file is not what it should be.
+    #[error("{path}:{line}:{column}: {what}", path = .path.display())]
+    Syntax {
+        /// The file.
+        path: PathBuf,
+        /// Line, from 1.
+        line: usize,
+        /// Column, from 1.
+        column: usize,
+        /// What was found and what was expected.
+        what: String,
+        /// How to mend it.
+        mend: String,
+    },
+    /// A file of a format this program does not know.
+    #[error("{path}: format {found} is newer than this program reads ({known})", path = .path.display())]
+    Newer {
+        /// The file.
+        path: PathBuf,
+        /// Its format.
+        found: u32,
+        /// The newest this program knows.
+        known: u32,
+    },
+    /// The book does not hold together.
+    #[error("{path}: {what}", path = .path.display())]
+    Faulty {
+        /// The file.
+        path: PathBuf,
+        /// The first fault.
+        what: String,
+        /// How to mend it.
+        mend: String,
+        /// How many more there are.
+        more: usize,
+    },
+    /// No such book.
+    #[error("{path}: no book here", path = .path.display())]
+    NoBook {
+        /// The path.
+        path: PathBuf,
+    },
+    /// Something is there already.
+    #[error("{path}: there is a file of this name already", path = .path.display())]
+    Taken {
+        /// The path.
+        path: PathBuf,
+    },
+    /// The home folder is not known.
+    #[error("the data folder is not known: neither HOME nor XDG_DATA_HOME is set")]
+    NoHome,
+}
+
+impl StoreError {
+    /// How to mend it.
+    pub fn hint(&self) -> String {
+        match self {
+            Self::Io { .. } => "check that the disk is there, has room, and may be written; nothing was changed".to_owned(),
+            Self::Syntax { mend, .. } => format!("{mend}; nothing was changed"),
+            Self::Newer { .. } => "use a newer yardwalk for this book; nothing was changed".to_owned(),
+            Self::Faulty { mend, more: 0, .. } => format!("{mend}; nothing was changed"),
+            Self::Faulty { mend, more, .. } => {
+                format!("{mend}; {more} more faults: `yardwalk check` lists them all; nothing was changed")
+            }
+            Self::NoBook { .. } => {
+                "name a book folder (with a yard.ron in it) or a whole-book file such as sample-yard.ron".to_owned()
+            }
+            Self::Taken { .. } => "nothing was written; try again".to_owned(),
+            Self::NoHome => "name a book with --book PATH".to_owned(),
+        }
+    }
+}

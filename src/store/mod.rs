@@ -1,0 +1,17 @@
+//! The store: the only room that touches files.
+//!
+//! A book is a folder with `yard.ron`, one file a visit, and drafts; or one whole-book file. In: paths and values.
+//! Out: a [`Book`](crate::model::Book), or an error that says what, where and how to mend it.
+
+mod book_folder;
+mod draft;
+mod error;
+mod files;
+mod parse;
+mod scratch;
+
+pub use book_folder::{BookFolder, Source, data_folder, read, visit_id};
+pub use draft::{Draft, DraftStep};
+pub use error::StoreError;
+pub use parse::{book_from_text, book_to_text};
+pub use scratch::unpack;

@@ -1,0 +1,201 @@
+//! RON in and out: strict, with the place and the nearest word where something does not fit.
+
+use std::path::Path;
+
+use ron::extensions::Extensions;
+use serde::de::DeserializeOwned;
+use serde::{Deserialize, Serialize};
+
+use super::error::StoreError;
+use crate::model::{Book, FORMAT, Visit};
+
+/// What stands in a visit's file.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct VisitFile {
+    pub(super) format: u32,
+    pub(super) visit: Visit,
+}
+
+/// The one field every file has, whatever its version.
+#[derive(Deserialize)]
+struct Versioned {
+    format: u32,
+}
+
+fn options() -> ron::Options {
+    ron::Options::default().with_default_extension(Extensions::IMPLICIT_SOME).with_recursion_limit(64)
+}
+
+/// Reads a whole-book text. `path` is for errors.
+///
+/// # Errors
+/// Says line, column, what was expected and how to mend it; a newer format is refused.
+pub fn book_from_text(text: &str, path: &Path) -> Result<Book, StoreError> {
+    check_format(text, path)?;
+    parse(text, path)
+}
+
+pub(super) fn visit_from_text(text: &str, path: &Path) -> Result<Visit, StoreError> {
+    check_format(text, path)?;
+    parse::<VisitFile>(text, path).map(|file| file.visit)
+}
+
+/// Writes a whole book as one text, for export, backup and `yard.ron`.
+///
+/// # Errors
+/// None in practice; the writer's own are passed on.
+pub fn book_to_text(book: &Book, path: &Path) -> Result<String, StoreError> {
+    to_text(book, path)
+}
+
+pub(super) fn visit_to_text(visit: &Visit, path: &Path) -> Result<String, StoreError> {
+    to_text(&VisitFile { format: FORMAT, visit: visit.clone() }, path)
+}
+
+fn to_text<T: Serialize>(value: &T, path: &Path) -> Result<String, StoreError> {
+    let pretty = ron::ser::PrettyConfig::new().depth_limit(16).compact_arrays(false).indentor("  ");
+    options().to_string_pretty(value, pretty).map(|text| text + "\n").map_err(|err| unwritable(path, &err))
+}
+
+pub(super) fn to_line<T: Serialize>(value: &T, path: &Path) -> Result<String, StoreError> {
+    options().to_string(value).map_err(|err| unwritable(path, &err))
+}
+
+pub(super) fn from_line<T: DeserializeOwned>(line: &str) -> Option<T> {
+    options().from_str(line).ok()
+}
+
+fn unwritable(path: &Path, err: &ron::Error) -> StoreError {
+    StoreError::Io { path: path.to_owned(), doing: "write it as RON", source: std::io::Error::other(err.to_string()) }
+}
+
+fn check_format(text: &str, path: &Path) -> Result<(), StoreError> {
+    match options().from_str::<Versioned>(text) {
+        Ok(Versioned { format }) if format > FORMAT => {
+            Err(StoreError::Newer { path: path.to_owned(), found: format, known: FORMAT })
+        }
+        // A format that cannot be read is found again by the full parse, with its place.
+        Ok(_) | Err(_) => Ok(()),
+    }
+}
+
+fn parse<T: DeserializeOwned>(text: &str, path: &Path) -> Result<T, StoreError> {
+    options().from_str(text).map_err(|err| {
+        let (what, mend) = explain(&err.code);
+        StoreError::Syntax {
+            path: path.to_owned(),
+            line: err.span.start.line,
+            column: err.span.start.col,
+            what,
+            mend,
+        }
+    })
+}
+
+fn explain(code: &ron::Error) -> (String, String) {
+    use ron::Error::{InvalidValueForType, MissingStructField, NoSuchEnumVariant, NoSuchStructField};
+    match code {
+        NoSuchStructField { expected, found, .. } => (
+            format!("there is no field `{found}` here"),
+            nearest(found, expected).map_or_else(
+                || format!("fields here are {}", expected.join(", ")),
+                |near| format!("did you mean `{near}`? Fields here are {}", expected.join(", ")),
+            ),
+        ),
+        NoSuchEnumVariant { expected, found, .. } => (
+            format!("`{found}` is not one of the words here"),
+            nearest(found, expected).map_or_else(
+                || format!("write one of {}", expected.join(", ")),
+                |near| format!("did you mean `{near}`? Write one of {}", expected.join(", ")),
+            ),
+        ),
+        MissingStructField { field, .. } => {
+            (format!("the field `{field}` is missing"), format!("add `{field}: ...`"))
+        }
+        InvalidValueForType { expected, found } => {
+            (format!("expected {expected}, found {found}"), format!("write {expected}"))
+        }
+        other => {
+            let text = other.to_string();
+            let text = text.trim_end_matches('.').to_owned();
+            let mend = match other {
+                ron::Error::Eof | ron::Error::ExpectedStructLikeEnd | ron::Error::ExpectedArrayEnd => {
+                    "a bracket or parenthesis is not closed, or the file was cut short"
+                }
+                ron::Error::ExpectedComma => "put a comma between the two",
+                ron::Error::TrailingCharacters => "remove what stands after the last parenthesis",
+                _ => "correct this place",
+            };
+            (text, mend.to_owned())
+        }
+    }
+}
+
+/// The known word most like the one found, if it is much like it.
+fn nearest(found: &str, known: &[&'static str]) -> Option<&'static str> {
+    known
+        .iter()
+        .map(|word| (strsim::jaro_winkler(found, word), *word))
+        .filter(|(like, _)| *like > 0.75)
+        .max_by(|a, b| a.0.total_cmp(&b.0))
+        .map(|(_, word)| word)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn error(text: &str) -> (usize, usize, String) {
+        let err = book_from_text(text, Path::new("yard.ron")).unwrap_err();
+        match &err {
+            StoreError::Syntax { line, column, what, .. } => (*line, *column, format!("{what}; {}", err.hint())),
+            other => panic!("{other:?}"),
+        }
+    }
+
+    #[test]
+    fn an_unknown_field_is_named_with_its_place_and_the_nearest_known_one() {
+        let (line, column, words) = error("(\n  format: 1,\n  keper: \"A\",\n  yards: [],\n)");
+        assert_eq!(line, 3);
+        assert!((1..=8).contains(&column), "{column}");
+        assert!(words.contains("no field `keper`") && words.contains("did you mean `keeper`"), "{words}");
+        assert!(words.contains("nothing was changed"), "{words}");
+    }
+
+    #[test]
+    fn broken_files_say_where_and_what() {
+        for (text, line, part) in [
+            ("(format: 1, keeper: \"A\"", 1, "not closed"),
+            ("(format: 1,\n keeper: 7, yards: [])", 2, "expected"),
+            ("(format: 1,\n yards: [])", 2, "`keeper` is missing"),
+            ("(format: 1, keeper: \"A\", units: Imperial, yards: [])", 1, "Us"),
+            ("(format: 1, keeper: \"A\", yards: []) x", 1, "after the last parenthesis"),
+            ("(format: 1, keeper: \"A\",\n yards: [(name: \"Y\", hives: [],\n  freezes: (last_spring: \"13-40\", first_autumn: \"10-01\"))])", 3, "month and day"),
+        ] {
+            let (at, _, words) = error(text);
+            assert_eq!(at, line, "{text}: {words}");
+            assert!(words.contains(part), "{text}: {words}");
+        }
+    }
+
+    #[test]
+    fn a_newer_format_is_refused_even_with_fields_nobody_knows() {
+        let err = book_from_text("(format: 99, gates: 3)", Path::new("yard.ron")).unwrap_err();
+        assert!(matches!(err, StoreError::Newer { found: 99, .. }));
+        assert!(err.hint().contains("newer yardwalk"));
+    }
+
+    #[test]
+    fn deep_nesting_is_refused_and_not_followed() {
+        let text = format!("(format: 1, keeper: {}", "(".repeat(100_000));
+        assert!(book_from_text(&text, Path::new("yard.ron")).is_err());
+    }
+
+    #[test]
+    fn a_book_comes_back_as_it_was_written() {
+        let book = Book::empty("A", crate::model::Units::Metric);
+        let text = book_to_text(&book, Path::new("x")).unwrap();
+        assert_eq!(book_from_text(&text, Path::new("x")).unwrap(), book);
+    }
+}
