@@ -131,11 +131,7 @@ pub(super) fn no_frames(s: &Situation<'_>) -> Option<String> {
         return Some("it rains: no frames out".to_owned());
     }
     if let Some(wind) = weather.wind.filter(|w| *w > windiest) {
-        return Some(format!(
-            "wind of {}: no frames out above {}",
-            units.wind(wind),
-            units.wind(windiest)
-        ));
+        return Some(format!("wind of {}: no frames out above {}", units.wind(wind), units.wind(windiest)));
     }
     match weather.temperature {
         Some(now) if now < least => Some(format!(
@@ -148,9 +144,16 @@ pub(super) fn no_frames(s: &Situation<'_>) -> Option<String> {
         None => {
             let opens = s.day.calendar.opens(DateId::FramesMayBeLifted);
             Some(if s.today() < opens {
-                format!("no frames out before {}, or a day of {} entered at the yard", opens.format("%-d %b"), units.temperature(least))
+                format!(
+                    "no frames out before {}, or a day of {} entered at the yard",
+                    opens.format("%-d %b"),
+                    units.temperature(least)
+                )
             } else {
-                format!("no frames out so late, unless a day of {} is entered at the yard", units.temperature(least))
+                format!(
+                    "no frames out so late, unless a day of {} is entered at the yard",
+                    units.temperature(least)
+                )
             })
         }
     }

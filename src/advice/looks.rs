@@ -33,17 +33,31 @@ fn season(s: &Situation<'_>) -> &'static [Finding] {
     }
     match s.day.calendar.phase(s.today()) {
         Phase::Winter => &[Finding::Dead, Finding::EntranceClear, Finding::Heft],
-        Phase::LateWinter => &[Finding::Dead, Finding::Flight, Finding::Pollen, Finding::Heft, Finding::Seams],
+        Phase::LateWinter => {
+            &[Finding::Dead, Finding::Flight, Finding::Pollen, Finding::Heft, Finding::Seams]
+        }
         Phase::Swarming => {
             &[Finding::Bees, Finding::Brood, Finding::Eggs, Finding::Cells, Finding::Honey, Finding::Disease]
         }
-        Phase::MainFlow if s.today() <= s.day.calendar.closes(DateId::SwarmSeason) => {
-            &[Finding::SuperFull, Finding::Bees, Finding::Brood, Finding::Eggs, Finding::Cells, Finding::Disease]
+        Phase::MainFlow if s.today() <= s.day.calendar.closes(DateId::SwarmSeason) => &[
+            Finding::SuperFull,
+            Finding::Bees,
+            Finding::Brood,
+            Finding::Eggs,
+            Finding::Cells,
+            Finding::Disease,
+        ],
+        Phase::MainFlow => {
+            &[Finding::SuperFull, Finding::Brood, Finding::Eggs, Finding::Backfill, Finding::Disease]
         }
-        Phase::MainFlow => &[Finding::SuperFull, Finding::Brood, Finding::Eggs, Finding::Backfill, Finding::Disease],
-        Phase::LateSummer => {
-            &[Finding::Robbing, Finding::Bees, Finding::Brood, Finding::Eggs, Finding::Honey, Finding::Disease]
-        }
+        Phase::LateSummer => &[
+            Finding::Robbing,
+            Finding::Bees,
+            Finding::Brood,
+            Finding::Eggs,
+            Finding::Honey,
+            Finding::Disease,
+        ],
         Phase::Fall => &[Finding::Robbing, Finding::Weight, Finding::Bees, Finding::Eggs, Finding::Honey],
         Phase::WrapUp => &[Finding::Robbing, Finding::Heft, Finding::Weight],
     }

@@ -200,7 +200,13 @@ pub struct Prompt {
 
 impl Prompt {
     /// A prompt that asks to look or says something, to be filled further.
-    pub fn new(rule: &'static str, urgency: Urgency, due: Due, title: impl Into<String>, why: impl Into<String>) -> Self {
+    pub fn new(
+        rule: &'static str,
+        urgency: Urgency,
+        due: Due,
+        title: impl Into<String>,
+        why: impl Into<String>,
+    ) -> Self {
         Self {
             rule,
             title: title.into(),
@@ -261,13 +267,23 @@ mod tests {
     #[test]
     fn a_due_window_is_always_in_order() {
         let due = Due::new(day("2026-05-10"), day("2026-05-01"), day("2026-05-05"));
-        assert_eq!((due.opens, due.aim, due.latest), (day("2026-05-10"), day("2026-05-10"), day("2026-05-10")));
+        assert_eq!(
+            (due.opens, due.aim, due.latest),
+            (day("2026-05-10"), day("2026-05-10"), day("2026-05-10"))
+        );
         let due = Due::new(day("2026-05-01"), day("2026-06-01"), day("2026-05-05"));
-        assert_eq!((due.opens, due.aim, due.latest), (day("2026-05-01"), day("2026-05-05"), day("2026-05-05")));
+        assert_eq!(
+            (due.opens, due.aim, due.latest),
+            (day("2026-05-01"), day("2026-05-05"), day("2026-05-05"))
+        );
     }
 
     #[test]
     fn the_more_pressing_sorts_first() {
-        assert!(Urgency::Stop < Urgency::Must && Urgency::Must < Urgency::Should && Urgency::Should < Urgency::May);
+        assert!(
+            Urgency::Stop < Urgency::Must
+                && Urgency::Must < Urgency::Should
+                && Urgency::Should < Urgency::May
+        );
     }
 }

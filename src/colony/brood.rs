@@ -13,7 +13,12 @@ pub const SEALED: i64 = 9;
 pub const WORKER: i64 = 21;
 
 /// When a queen was last laying, by the youngest brood seen: the latest and the earliest day.
-pub fn last_laid(seen_on: NaiveDate, eggs: bool, larvae: bool, sealed: bool) -> Option<(NaiveDate, NaiveDate)> {
+pub fn last_laid(
+    seen_on: NaiveDate,
+    eggs: bool,
+    larvae: bool,
+    sealed: bool,
+) -> Option<(NaiveDate, NaiveDate)> {
     let ago = |days| seen_on.checked_sub_signed(TimeDelta::days(days)).unwrap_or(seen_on);
     if eggs {
         Some((ago(EGG), seen_on))
@@ -47,7 +52,13 @@ pub struct Raising {
 /// mating day 16-25, eggs day 19-29, failed when day 30 shows neither eggs nor queen.
 pub fn after_split(on: NaiveDate) -> Raising {
     let day = |days| on.checked_add_signed(TimeDelta::days(days)).unwrap_or(on);
-    Raising { cells_until: day(7), quiet_from: day(10), quiet_to: day(24), eggs_from: day(19), failed_by: day(30) }
+    Raising {
+        cells_until: day(7),
+        quiet_from: day(10),
+        quiet_to: day(24),
+        eggs_from: day(19),
+        failed_by: day(30),
+    }
 }
 
 /// The dates after a ripe cell was given: it hatches within 2 days, eggs are due in 14 to 21 (Laidlaw & Page

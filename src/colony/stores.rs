@@ -102,7 +102,8 @@ fn stored(fed: &Fed, practice: &Practice) -> f64 {
     match fed {
         Fed::Syrup { mix, volume, .. } => {
             // The practice figure is for thick syrup; thin holds less sugar in a gallon.
-            let share = syrup::sugar(*mix, *volume).pounds() / syrup::sugar(crate::model::Mix::Thick, *volume).pounds().max(1e-9);
+            let share = syrup::sugar(*mix, *volume).pounds()
+                / syrup::sugar(crate::model::Mix::Thick, *volume).pounds().max(1e-9);
             practice.pounds_per_gallon() * volume.gallons() * share
         }
         Fed::Sugar { mass, .. } => mass.pounds(),
@@ -148,7 +149,11 @@ mod tests {
         state.seen.honey = Some(Seen { on: day("2026-09-01"), value: Frames(4.0) });
         let counted = judged(&state, day("2026-09-10"), 30, &practice).unwrap();
         assert!((counted.mass.pounds() - 24.0).abs() < 1e-9);
-        state.fed.push(Fed::Syrup { on: day("2026-09-02"), mix: Mix::Thick, volume: Volume::from_gallons(2.0) });
+        state.fed.push(Fed::Syrup {
+            on: day("2026-09-02"),
+            mix: Mix::Thick,
+            volume: Volume::from_gallons(2.0),
+        });
         let fed = judged(&state, day("2026-09-10"), 30, &practice).unwrap();
         assert!((fed.mass.pounds() - 38.0).abs() < 1e-9);
         state.seen.weight = Some(Seen { on: day("2026-09-09"), value: Mass::from_pounds(92.0) });

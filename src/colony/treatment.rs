@@ -150,7 +150,12 @@ pub fn limits(treatment: Treatment) -> Option<&'static Limits> {
 /// Why a treatment is not allowed on this hive today: every reason, none where it is allowed.
 ///
 /// `warmest` is the day's temperature where it is known. `sealed_brood` is whether most mites may be under caps.
-pub fn refusals(row: &Limits, hive: &HiveState, warmest: Option<Temperature>, today: NaiveDate) -> Vec<String> {
+pub fn refusals(
+    row: &Limits,
+    hive: &HiveState,
+    warmest: Option<Temperature>,
+    today: NaiveDate,
+) -> Vec<String> {
     let mut why = Vec::new();
     if let Some(warm) = warmest {
         let f = warm.fahrenheit();
@@ -168,7 +173,9 @@ pub fn refusals(row: &Limits, hive: &HiveState, warmest: Option<Temperature>, to
     {
         why.push(format!("too weak: from {} frames of bees", row.least_bees));
     }
-    if !row.reaches_brood && row.days < 7 && hive.seen.sealed.is_some_and(|s| s.value && (today - s.on).num_days() < 21)
+    if !row.reaches_brood
+        && row.days < 7
+        && hive.seen.sealed.is_some_and(|s| s.value && (today - s.on).num_days() < 21)
     {
         why.push("sealed brood hides most mites from it".to_owned());
     }
@@ -210,7 +217,8 @@ mod tests {
         for row in TABLE {
             for f in -20..120 {
                 let allowed =
-                    refusals(row, &hive(2), Some(Temperature::from_fahrenheit(f64::from(f))), today).is_empty();
+                    refusals(row, &hive(2), Some(Temperature::from_fahrenheit(f64::from(f))), today)
+                        .is_empty();
                 let inside = (row.from_f..=row.to_f).contains(&f64::from(f));
                 assert_eq!(allowed, inside, "{:?} at {f} F", row.treatment);
             }
@@ -228,7 +236,12 @@ mod tests {
         assert!(refusals(row(Treatment::FormicStrips), &weak, None, today)[0].contains("too weak"));
         let mut used = hive(1);
         let began = day("2026-05-01");
-        used.courses.push(Course { treatment: Treatment::AmitrazStrips, began, until: began, ended: Some(began) });
+        used.courses.push(Course {
+            treatment: Treatment::AmitrazStrips,
+            began,
+            until: began,
+            ended: Some(began),
+        });
         assert!(refusals(amitraz, &used, None, today)[0].contains("used last"));
     }
 }

@@ -205,7 +205,9 @@ impl Action {
             }
             Self::RemoveBox { role, level } => format!("took off the {} {}", box_word(*role), level.word()),
             Self::ReverseBoxes => "reversed the two lowest boxes".to_owned(),
-            Self::FeedSyrup { mix, volume } => format!("fed {} of {} syrup", units.volume(*volume), mix.word()),
+            Self::FeedSyrup { mix, volume } => {
+                format!("fed {} of {} syrup", units.volume(*volume), mix.word())
+            }
             Self::FeedSugar { mass } => format!("laid on {} of dry sugar", units.mass(*mass)),
             Self::SetFeeder { feeder: Some(kind) } => format!("put on a {}", kind.word()),
             Self::SetFeeder { feeder: None } => "took off the feeder".to_owned(),
@@ -237,7 +239,9 @@ impl Action {
     pub fn fault(&self) -> Option<String> {
         match self {
             Self::AddBox { frames, drawn, .. } if !(2..=14).contains(frames) || drawn > frames => {
-                Some(format!("a box of {frames} frames with {drawn} drawn: 2 to 14 frames, no more drawn than there are"))
+                Some(format!(
+                    "a box of {frames} frames with {drawn} drawn: 2 to 14 frames, no more drawn than there are"
+                ))
             }
             Self::SwapFrames { frames } | Self::TakeHoney { frames, .. } if *frames > 60 => {
                 Some(format!("{frames} frames: 60 is the most"))

@@ -169,7 +169,6 @@ mod tests {
     use super::*;
 
     mod sample {
-        use super::choice;
         choice! {
         /// For the test.
         Sample { /// a

@@ -211,7 +211,11 @@ mod tests {
     #[test]
     fn visits_stand_in_order_of_day_whatever_the_order_of_the_files() {
         let mut book = Book::empty("T", Units::Us);
-        book.visits = vec![visit("c", "2026-05-03", None), visit("a", "2026-05-01", None), visit("b", "2026-05-01", None)];
+        book.visits = vec![
+            visit("c", "2026-05-03", None),
+            visit("a", "2026-05-01", None),
+            visit("b", "2026-05-01", None),
+        ];
         let names: Vec<_> = book.standing_visits(day("2026-05-02")).iter().map(|v| v.id.as_str()).collect();
         assert_eq!(names, ["a", "b"]);
     }

@@ -322,7 +322,10 @@ impl Findings {
         if let (Some(bees), Some(brood)) = (self.bees, self.brood)
             && brood.0 > 2.0 * bees.0 + 2.0
         {
-            faults.push(format!("{} frames of brood under {} frames of bees cannot be kept warm", brood.0, bees.0));
+            faults.push(format!(
+                "{} frames of brood under {} frames of bees cannot be kept warm",
+                brood.0, bees.0
+            ));
         }
         faults
     }
@@ -381,7 +384,8 @@ mod tests {
         assert_eq!(wash(0, 0).faults().len(), 1);
         let frames = Findings { bees: Some(Frames(400.0)), ..Findings::default() };
         assert!(frames.faults()[0].contains("0 to 60 frames"));
-        let cold = |brood| Findings { bees: Some(Frames(1.0)), brood: Some(Frames(brood)), ..Findings::default() };
+        let cold =
+            |brood| Findings { bees: Some(Frames(1.0)), brood: Some(Frames(brood)), ..Findings::default() };
         assert!(cold(4.0).faults().is_empty());
         assert_eq!(cold(4.25).faults().len(), 1);
     }

@@ -20,8 +20,8 @@ pub use action::{Action, Level, Loss, Mix, Treatment};
 pub use answerable::{Answerable, Bees, Cells, Frames, Kind, Mites, Percent, Value};
 pub use book::{Book, FORMAT, Fault, Place as FaultPlace};
 pub use finding::{
-    Backfill, BottomBox, CellKind, Disease, FeederLevel, Finding, Findings, Flight, Heft, LastSeen, Part, Pattern,
-    Robbing, Seen, Temper,
+    Backfill, BottomBox, CellKind, Disease, FeederLevel, Finding, Findings, Flight, Heft, LastSeen, Part,
+    Pattern, Robbing, Seen, Temper,
 };
 pub use fold::{Course, Fed, Folded, HiveState, MiteCount};
 pub use hive::{

@@ -242,7 +242,8 @@ mod tests {
 
     #[test]
     fn a_quantity_reads_either_unit_with_point_or_comma() {
-        let cases = [("62 lb", 28.122_726_94), ("28.5kg", 28.5), ("28,5 kg", 28.5), ("62 POUNDS", 28.122_726_94)];
+        let cases =
+            [("62 lb", 28.122_726_94), ("28.5kg", 28.5), ("28,5 kg", 28.5), ("62 POUNDS", 28.122_726_94)];
         for (text, kg) in cases {
             assert!((text.parse::<Mass>().unwrap().kilograms() - kg).abs() < 1e-9, "{text}");
         }

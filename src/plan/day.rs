@@ -74,9 +74,16 @@ fn minutes(advice: &Advice) -> u32 {
     if advice.prompts.is_empty() {
         return 0;
     }
-    let opened = advice.prompts.iter().any(|p| p.deeds.iter().any(|d| matches!(d, Deed::LiftsFrames | Deed::OpensLid)));
+    let opened = advice
+        .prompts
+        .iter()
+        .any(|p| p.deeds.iter().any(|d| matches!(d, Deed::LiftsFrames | Deed::OpensLid)));
     let work: f64 = advice.prompts.iter().map(|p| p.minutes).sum();
-    #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a sum of a few dozen minutes")]
+    #[allow(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        reason = "a sum of a few dozen minutes"
+    )]
     let whole = (STEP + if opened { OPENING } else { 0.0 } + work).round().clamp(0.0, 600.0) as u32;
     whole
 }

@@ -16,7 +16,13 @@ use crate::season::Calendar;
 
 /// What a hive is told on a day, nothing looked at yet and no weather known.
 pub fn advice_on(book: &Book, state: &HiveState, calendar: &Calendar, day: NaiveDate) -> Advice {
-    let day = Day { today: day, calendar, weather: Weather::default(), practice: &book.practice, units: book.units };
+    let day = Day {
+        today: day,
+        calendar,
+        weather: Weather::default(),
+        practice: &book.practice,
+        units: book.units,
+    };
     advise(&Situation { hive: state, entry: None, day })
 }
 

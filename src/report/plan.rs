@@ -45,10 +45,7 @@ pub fn plan_json(plan: &DayPlan) -> Result<String, serde_json::Error> {
     let yards = plan
         .yards
         .iter()
-        .map(|yard| YardOut {
-            yard: yard.yard.as_str(),
-            queue: yard.queue.iter().map(stop_out).collect(),
-        })
+        .map(|yard| YardOut { yard: yard.yard.as_str(), queue: yard.queue.iter().map(stop_out).collect() })
         .collect();
     serde_json::to_string_pretty(&PlanOut { date: plan.date, yards }).map(|text| text + "\n")
 }

@@ -92,10 +92,10 @@ impl Calendar {
 
     /// The window of a date.
     pub fn window(&self, id: DateId) -> Window {
-        self.dates.iter().find(|d| d.id == id).map_or_else(
-            || date(id.reference(), &self.shift, self.year).window,
-            |found| found.window,
-        )
+        self.dates
+            .iter()
+            .find(|d| d.id == id)
+            .map_or_else(|| date(id.reference(), &self.shift, self.year).window, |found| found.window)
     }
 
     /// First day of a date.
@@ -169,7 +169,8 @@ fn days(shift: &Shift, sense: Sense) -> i64 {
 }
 
 fn month(number: u32) -> &'static str {
-    const NAMES: [&str; 12] = ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
+    const NAMES: [&str; 12] =
+        ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
     NAMES.get((number as usize).wrapping_sub(1)).copied().unwrap_or("")
 }
 

@@ -121,8 +121,20 @@ mod tests {
             LastSplit, LateWinterHeft, MainFlow, MitesInCheck, MouseGuards, SwarmSeason, UpperEntrances,
         };
         for id in [
-            Cluster, EntrancesNarrowed, FallFlow, FeedingDone, FirstPollen, FramesMayBeLifted, HoneyBoxesOff,
-            LastSplit, LateWinterHeft, MainFlow, MitesInCheck, MouseGuards, SwarmSeason, UpperEntrances,
+            Cluster,
+            EntrancesNarrowed,
+            FallFlow,
+            FeedingDone,
+            FirstPollen,
+            FramesMayBeLifted,
+            HoneyBoxesOff,
+            LastSplit,
+            LateWinterHeft,
+            MainFlow,
+            MitesInCheck,
+            MouseGuards,
+            SwarmSeason,
+            UpperEntrances,
         ] {
             assert_eq!(id.reference().id, id);
             assert!(!id.reference().name.is_empty());

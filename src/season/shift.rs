@@ -127,10 +127,8 @@ mod tests {
             note: String::new(),
             hives: Vec::new(),
         };
-        let freezes = FreezeDates {
-            last_spring: "05-15".parse().unwrap(),
-            first_autumn: "09-30".parse().unwrap(),
-        };
+        let freezes =
+            FreezeDates { last_spring: "05-15".parse().unwrap(), first_autumn: "09-30".parse().unwrap() };
         let shift = Shift::of(&yard(Some(place(43.0, -86.0, 650.0)), Some(freezes)));
         assert_eq!((shift.spring, shift.autumn), (10, 10));
         assert_eq!(Shift::of(&yard(None, None)), Shift::none());

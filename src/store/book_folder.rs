@@ -44,19 +44,40 @@ pub fn data_folder() -> Result<PathBuf, StoreError> {
 /// # Errors
 /// The first file that cannot be read or parsed.
 pub fn read(path: &Path) -> Result<(Book, Source), StoreError> {
+    let (book, source, mut unread) = read_all(path)?;
+    if unread.is_empty() { Ok((book, source)) } else { Err(unread.swap_remove(0)) }
+}
+
+/// Reads as much of a book as can be read, with an error for each file that cannot: for a check.
+///
+/// # Errors
+/// Where there is no book, or its yards cannot be read: without them no visit makes sense.
+pub fn read_all(path: &Path) -> Result<(Book, Source, Vec<StoreError>), StoreError> {
     if path.is_file() {
         let book = parse::book_from_text(&files::read_text(path)?, path)?;
-        return Ok((book, Source::File(path.to_owned())));
+        return Ok((book, Source::File(path.to_owned()), Vec::new()));
     }
     let yard_file = path.join("yard.ron");
     if !yard_file.is_file() {
         return Err(StoreError::NoBook { path: path.to_owned() });
     }
     let mut book = parse::book_from_text(&files::read_text(&yard_file)?, &yard_file)?;
+    let mut unread = Vec::new();
     for file in visit_files(path)? {
-        book.visits.push(parse::visit_from_text(&files::read_text(&file)?, &file)?);
+        match files::read_text(&file).and_then(|text| parse::visit_from_text(&text, &file)) {
+            Ok(visit) => book.visits.push(visit),
+            Err(err) => unread.push(err),
+        }
     }
-    Ok((book, Source::Folder(path.to_owned())))
+    Ok((book, Source::Folder(path.to_owned()), unread))
+}
+
+/// The book folders of a data folder; the scratch books are not among them.
+///
+/// # Errors
+/// Where the folder cannot be listed.
+pub fn books_in(data: &Path) -> Result<Vec<PathBuf>, StoreError> {
+    Ok(files::list(data)?.into_iter().filter(|p| p.join("yard.ron").is_file()).collect())
 }
 
 /// The visit files of a book folder: `visits/YEAR/*.ron`, whatever else lies about.
@@ -171,17 +192,16 @@ impl BookFolder {
 
 /// A visit's name as a file stem: whatever a hand-written name holds, it stays in its folder.
 fn safe_stem(id: &VisitId) -> String {
-    let stem: String = id
-        .as_str()
-        .chars()
-        .map(|c| if c.is_alphanumeric() || c == '-' { c } else { '-' })
-        .take(80)
-        .collect();
+    let stem: String =
+        id.as_str().chars().map(|c| if c.is_alphanumeric() || c == '-' { c } else { '-' }).take(80).collect();
     stem.trim_matches('-').to_owned()
 }
 
 /// Refuses a book that does not hold together, with its first fault.
-pub(super) fn refuse_faults(book: &Book, source: &Source, today: NaiveDate) -> Result<(), StoreError> {
+///
+/// # Errors
+/// The first fault, with the number of the others.
+pub fn refuse_faults(book: &Book, source: &Source, today: NaiveDate) -> Result<(), StoreError> {
     let newest = book.demo_on.map_or(today, |on| on.max(today));
     let mut faults = book.faults(newest);
     if faults.is_empty() {
@@ -241,7 +261,10 @@ mod tests {
         let (_, read) = BookFolder::open(&folder, day("2026-05-04")).unwrap();
         assert_eq!(read.visits, [visit("2026-05-03T0915-creek-3f9a")]);
         assert!(matches!(BookFolder::create(&folder, &book()), Err(StoreError::Taken { .. })));
-        assert!(matches!(made.add_visit(&visit("2026-05-03T0915-creek-3f9a")), Err(StoreError::Taken { .. })));
+        assert!(matches!(
+            made.add_visit(&visit("2026-05-03T0915-creek-3f9a")),
+            Err(StoreError::Taken { .. })
+        ));
     }
 
     #[test]

@@ -19,7 +19,12 @@ pub enum DraftStep {
     /// The visit's head: yard, day, weather; its entries are empty.
     Head(Visit),
     /// The day's queue, as it stands.
-    Queue(Vec<HiveId>),
+    Queue {
+        /// The hives, those that need something first.
+        hives: Vec<HiveId>,
+        /// How many of them need something.
+        due: usize,
+    },
     /// What is written of a hive now.
     Entry(Entry),
     /// The hive and the field the keeper is at.
@@ -102,7 +107,7 @@ mod tests {
         let path = root.path().join("drafts/a.ron");
         let mut draft = Draft::begin(&path).unwrap();
         let steps = [
-            DraftStep::Queue(vec![HiveId::new("C1")]),
+            DraftStep::Queue { hives: vec![HiveId::new("C1")], due: 1 },
             DraftStep::Entry(Entry { note: "two\nlines".to_owned(), ..Entry::blank(HiveId::new("C1")) }),
             DraftStep::At { hive: HiveId::new("C1"), field: 3 },
         ];

@@ -74,7 +74,9 @@ impl StoreError {
     /// How to mend it.
     pub fn hint(&self) -> String {
         match self {
-            Self::Io { .. } => "check that the disk is there, has room, and may be written; nothing was changed".to_owned(),
+            Self::Io { .. } => {
+                "check that the disk is there, has room, and may be written; nothing was changed".to_owned()
+            }
             Self::Syntax { mend, .. } => format!("{mend}; nothing was changed"),
             Self::Newer { .. } => "use a newer yardwalk for this book; nothing was changed".to_owned(),
             Self::Faulty { mend, more: 0, .. } => format!("{mend}; nothing was changed"),
@@ -82,7 +84,8 @@ impl StoreError {
                 format!("{mend}; {more} more faults: `yardwalk check` lists them all; nothing was changed")
             }
             Self::NoBook { .. } => {
-                "name a book folder (with a yard.ron in it) or a whole-book file such as sample-yard.ron".to_owned()
+                "name a book folder (with a yard.ron in it) or a whole-book file such as sample-yard.ron"
+                    .to_owned()
             }
             Self::Taken { .. } => "nothing was written; try again".to_owned(),
             Self::NoHome => "name a book with --book PATH".to_owned(),

@@ -10,7 +10,7 @@ mod files;
 mod parse;
 mod scratch;
 
-pub use book_folder::{BookFolder, Source, data_folder, read, visit_id};
+pub use book_folder::{BookFolder, Source, books_in, data_folder, read, read_all, refuse_faults, visit_id};
 pub use draft::{Draft, DraftStep};
 pub use error::StoreError;
 pub use parse::{book_from_text, book_to_text};

@@ -67,7 +67,11 @@ pub(super) fn from_line<T: DeserializeOwned>(line: &str) -> Option<T> {
 }
 
 fn unwritable(path: &Path, err: &ron::Error) -> StoreError {
-    StoreError::Io { path: path.to_owned(), doing: "write it as RON", source: std::io::Error::other(err.to_string()) }
+    StoreError::Io {
+        path: path.to_owned(),
+        doing: "write it as RON",
+        source: std::io::Error::other(err.to_string()),
+    }
 }
 
 fn check_format(text: &str, path: &Path) -> Result<(), StoreError> {
@@ -123,7 +127,9 @@ fn explain(code: &ron::Error) -> (String, String) {
                 ron::Error::Eof | ron::Error::ExpectedStructLikeEnd | ron::Error::ExpectedArrayEnd => {
                     "a bracket or parenthesis is not closed, or the file was cut short"
                 }
-                ron::Error::ExpectedComma => "put a comma between the two",
+                ron::Error::ExpectedComma => {
+                    "put a comma between the two, or close the parenthesis; the file may have been cut short"
+                }
                 ron::Error::TrailingCharacters => "remove what stands after the last parenthesis",
                 _ => "correct this place",
             };
@@ -149,7 +155,9 @@ mod tests {
     fn error(text: &str) -> (usize, usize, String) {
         let err = book_from_text(text, Path::new("yard.ron")).unwrap_err();
         match &err {
-            StoreError::Syntax { line, column, what, .. } => (*line, *column, format!("{what}; {}", err.hint())),
+            StoreError::Syntax { line, column, what, .. } => {
+                (*line, *column, format!("{what}; {}", err.hint()))
+            }
             other => panic!("{other:?}"),
         }
     }
@@ -166,12 +174,16 @@ mod tests {
     #[test]
     fn broken_files_say_where_and_what() {
         for (text, line, part) in [
-            ("(format: 1, keeper: \"A\"", 1, "not closed"),
+            ("(format: 1, keeper: \"A\"", 1, "cut short"),
             ("(format: 1,\n keeper: 7, yards: [])", 2, "expected"),
             ("(format: 1,\n yards: [])", 2, "`keeper` is missing"),
             ("(format: 1, keeper: \"A\", units: Imperial, yards: [])", 1, "Us"),
             ("(format: 1, keeper: \"A\", yards: []) x", 1, "after the last parenthesis"),
-            ("(format: 1, keeper: \"A\",\n yards: [(name: \"Y\", hives: [],\n  freezes: (last_spring: \"13-40\", first_autumn: \"10-01\"))])", 3, "month and day"),
+            (
+                "(format: 1, keeper: \"A\",\n yards: [(name: \"Y\", hives: [],\n  freezes: (last_spring: \"13-40\", first_autumn: \"10-01\"))])",
+                3,
+                "month and day",
+            ),
         ] {
             let (at, _, words) = error(text);
             assert_eq!(at, line, "{text}: {words}");

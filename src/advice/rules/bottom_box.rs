@@ -149,8 +149,8 @@ fn leave(due: Due, bottom: BottomBox) -> Prompt {
 mod tests {
     use super::*;
     use crate::advice::rules::testing::Case;
-    use crate::model::testing::{day, frames, hive, seen};
     use crate::model::HiveState;
+    use crate::model::testing::{day, frames, hive, seen};
 
     const DAY: &str = "2026-05-03";
 

@@ -7,7 +7,9 @@ use crate::model::{Action, Entrance, Finding, Loss};
 pub(super) const RULE: Rule = Rule {
     id: "dead-out",
     about: "A dead colony: close it against robbers, find out why, keep what is safe",
-    caution: Some("Comb from a colony that may have died of brood disease is a danger to every other: ask the inspector."),
+    caution: Some(
+        "Comb from a colony that may have died of brood disease is a danger to every other: ask the inspector.",
+    ),
     source: "common practice, no single source",
     rest_days: 14,
     speak,
@@ -32,7 +34,9 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
     ])
     .asks(&[Finding::Disease])
     .doing(&[], 8.0);
-    for loss in [Loss::Starved, Loss::Mites, Loss::Small, Loss::Queen, Loss::Damp, Loss::Robbed, Loss::Disease] {
+    for loss in
+        [Loss::Starved, Loss::Mites, Loss::Small, Loss::Queen, Loss::Damp, Loss::Robbed, Loss::Disease]
+    {
         let mut offer = Offer::of(loss.word(), Action::Retire { loss });
         offer.actions.push(Action::SetEntrance { entrance: Entrance::Small });
         prompt = prompt.offer(offer);

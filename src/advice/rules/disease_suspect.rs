@@ -21,8 +21,12 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
     let (on, kind) = s.hive.disease_suspected?;
     let due = Due::new(on, s.today(), s.today());
     let which = match kind {
-        Disease::Sunken => "Sunken or holed caps, larvae that rope: American foulbrood until a laboratory says no.",
-        Disease::Twisted => "Twisted, yellowed larvae in open cells: European foulbrood is the first thought.",
+        Disease::Sunken => {
+            "Sunken or holed caps, larvae that rope: American foulbrood until a laboratory says no."
+        }
+        Disease::Twisted => {
+            "Twisted, yellowed larvae in open cells: European foulbrood is the first thought."
+        }
         Disease::None | Disease::Chalk | Disease::Wings => "Signs of disease.",
     };
     if let Some(called) = s.hive.inspector_called {
@@ -55,7 +59,10 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
         .asks(&[Finding::Disease])
         .doing(&[], 6.0)
         .needs(Need::SampleKit)
-        .offer(Offer::of("closed, inspector called", Action::CallInspector).promising(7, "ask what the inspector found"))
+        .offer(
+            Offer::of("closed, inspector called", Action::CallInspector)
+                .promising(7, "ask what the inspector found"),
+        )
         .offer(Offer::of("cleared by inspector or laboratory", Action::ClearDisease)),
     )
 }

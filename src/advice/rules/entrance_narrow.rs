@@ -29,11 +29,8 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
     if today < opens {
         return None;
     }
-    let (width, words) = if small {
-        (Entrance::Small, "1/2 in (1 cm)")
-    } else {
-        (Entrance::Reduced, "3-4 in (8-10 cm)")
-    };
+    let (width, words) =
+        if small { (Entrance::Small, "1/2 in (1 cm)") } else { (Entrance::Reduced, "3-4 in (8-10 cm)") };
     let late = today > window.closes;
     Some(
         Prompt::new(

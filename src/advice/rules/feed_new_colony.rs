@@ -26,7 +26,11 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
     let today = s.today();
     let age = (today - s.hive.came).num_days();
     let on_flow = s.day.calendar.window(DateId::MainFlow).holds(today);
-    if s.hive.origin == Origin::Overwintered || !(0..=NEW).contains(&age) || on_flow || s.day.calendar.is_winter(today) {
+    if s.hive.origin == Origin::Overwintered
+        || !(0..=NEW).contains(&age)
+        || on_flow
+        || s.day.calendar.is_winter(today)
+    {
         return None;
     }
     let drawn = s.hive.seen.drawn.filter(|d| d.on >= s.hive.came).map(|d| d.value.0);
@@ -79,9 +83,9 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
 mod tests {
     use super::*;
     use crate::advice::rules::testing::Case;
-    use crate::model::testing::{day, frames, hive, seen};
     use crate::model::HiveState;
     use crate::model::fold::Fed;
+    use crate::model::testing::{day, frames, hive, seen};
 
     fn package() -> HiveState {
         let mut state = hive(1);

@@ -56,7 +56,8 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
     if short <= NEAR_ENOUGH {
         return None;
     }
-    let fed_lately = s.hive.fed.last().is_some_and(|f| (0..RULE.rest_days).contains(&(today - f.on()).num_days()));
+    let fed_lately =
+        s.hive.fed.last().is_some_and(|f| (0..RULE.rest_days).contains(&(today - f.on()).num_days()));
     if fed_lately {
         return None;
     }
@@ -121,7 +122,11 @@ fn short_of(s: &Situation<'_>, due: Due, judged: stores::Stores, target: Mass, s
     .asks(&[Finding::Feeder, Finding::Weight])
     .doing(&[Deed::OpensLid, Deed::GivesSyrup], 5.0)
     .needs(Need::Syrup { mix: Mix::Thick, volume: first });
-    prompt.how.push(format!("{fills:.0} fills of a {} ({} each).", kind.word(), units.volume(Volume::from_gallons(kind.gallons()))));
+    prompt.how.push(format!(
+        "{fills:.0} fills of a {} ({} each).",
+        kind.word(),
+        units.volume(Volume::from_gallons(kind.gallons()))
+    ));
     if full < target {
         prompt.how.push(format!(
             "This nest's frames hold about {} beside the cluster: fill them, and lift it early in late winter.",
@@ -143,8 +148,8 @@ fn short_of(s: &Situation<'_>, due: Due, judged: stores::Stores, target: Mass, s
 mod tests {
     use super::*;
     use crate::advice::rules::testing::Case;
-    use crate::model::testing::{day, frames, hive};
     use crate::model::HiveState;
+    use crate::model::testing::{day, frames, hive};
 
     fn honey(on: &str, count: f64) -> HiveState {
         let mut state = hive(1);

@@ -2,6 +2,7 @@
 
 use super::{Prompt, Rule, Situation};
 use crate::advice::prompt::{Due, Offer, Urgency};
+use crate::advice::situation::later;
 use crate::model::{Action, Reply};
 
 pub(super) const RULE: Rule = Rule {
@@ -26,49 +27,53 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
             Reply::PutOff { reason, until }
                 if *until <= today
                     && s.hive.last_visit.is_none_or(|v| v < *until)
-                    && super::rule(rule.as_str()).is_none_or(|r| r.id != RULE.id && (r.speak)(s).is_none()) =>
+                    && super::rule(rule.as_str())
+                        .is_none_or(|r| r.id != RULE.id && (r.speak)(s).is_none()) =>
             {
                 Some((*until, format!("{rule}, put off: {reason}")))
             }
             Reply::PutOff { .. } | Reply::Done | Reply::NotNeeded => None,
         })
         .collect();
-    if let Some(course) = course {
-        let days = (today - course.until).num_days();
-        return Some(
-            Prompt::new(
-                RULE.id,
-                Urgency::Must,
-                Due::new(course.until, course.until, crate::advice::situation::later(course.until, 7)),
-                format!("Take out: {}", course.treatment.word()),
-                format!(
-                    "In since {}, to come out on {} ({days} days ago). Left in it breeds resistant mites.",
-                    course.began.format("%-d %b"),
-                    course.until.format("%-d %b")
-                ),
-            )
-            .how(&["Take it out, bag it as the label says, and wash again in 12 days."])
-            .doing(&[], 3.0)
-            .offer(Offer::of("taken out", Action::EndTreatment { treatment: course.treatment })),
-        );
-    }
     let mut lines: Vec<(chrono::NaiveDate, String)> =
         promises.iter().map(|p| (p.on, p.what.clone())).chain(put_off).collect();
     lines.sort();
+    let listed: Vec<String> =
+        lines.iter().map(|(on, what)| format!("{}: {what}", on.format("%-d %b"))).collect();
+    if let Some(course) = course {
+        let days = (today - course.until).num_days();
+        let mut prompt = Prompt::new(
+            RULE.id,
+            Urgency::Must,
+            Due::new(course.until, course.until, later(course.until, 7)),
+            format!("Take out: {}", course.treatment.word()),
+            format!(
+                "In since {}, to come out on {} ({days} days ago). Left in it breeds resistant mites.",
+                course.began.format("%-d %b"),
+                course.until.format("%-d %b")
+            ),
+        )
+        .how(&["Take it out, bag it as the label says, and wash again in 12 days."])
+        .doing(&[], 3.0)
+        .offer(Offer::of("taken out", Action::EndTreatment { treatment: course.treatment }));
+        prompt.how.extend(listed);
+        return Some(prompt);
+    }
     let (first, what) = lines.first()?.clone();
     let more = lines.len() - 1;
     let title = if more == 0 { capital(&what) } else { format!("{}, and {more} more", capital(&what)) };
-    let made = promises.first().map_or_else(String::new, |p| format!("Noted on {}. ", p.made.format("%-d %b")));
+    let made =
+        promises.first().map_or_else(String::new, |p| format!("Noted on {}. ", p.made.format("%-d %b")));
     let mut prompt = Prompt::new(
         RULE.id,
         Urgency::Should,
-        Due::new(first, first, crate::advice::situation::later(first, 7)),
+        Due::new(first, first, later(first, 7)),
         title,
         format!("{made}It fell due on {}.", first.format("%-d %b")),
     )
     .doing(&[], 3.0)
     .offer(Offer { label: "seen to".to_owned(), actions: Vec::new(), promises: Vec::new() });
-    prompt.how = lines.iter().map(|(on, what)| format!("{}: {what}", on.format("%-d %b"))).collect();
+    prompt.how = listed;
     Some(prompt)
 }
 
@@ -102,18 +107,31 @@ mod tests {
     #[test]
     fn a_promise_speaks_from_its_day() {
         let mut state = hive(1);
-        let promise = |on: &str, what: &str| OpenPromise { made: day("2026-05-01"), on: day(on), what: what.to_owned() };
-        state.promises = vec![promise("2026-05-08", "look at the feeder"), promise("2026-05-20", "look for eggs")];
+        let promise = |on: &str, what: &str| OpenPromise {
+            made: day("2026-05-01"),
+            on: day(on),
+            what: what.to_owned(),
+        };
+        state.promises =
+            vec![promise("2026-05-08", "look at the feeder"), promise("2026-05-20", "look for eggs")];
         assert!(Case::of(state.clone()).on("2026-05-07").speak(&RULE).is_none());
-        assert_eq!(Case::of(state.clone()).on("2026-05-08").speak(&RULE).unwrap().title, "Look at the feeder");
-        assert_eq!(Case::of(state).on("2026-05-20").speak(&RULE).unwrap().title, "Look at the feeder, and 1 more");
+        assert_eq!(
+            Case::of(state.clone()).on("2026-05-08").speak(&RULE).unwrap().title,
+            "Look at the feeder"
+        );
+        assert_eq!(
+            Case::of(state).on("2026-05-20").speak(&RULE).unwrap().title,
+            "Look at the feeder, and 1 more"
+        );
     }
 
     #[test]
     fn what_was_put_off_comes_back_even_where_its_rule_fell_silent() {
         let mut state = hive(1);
         let reply = Reply::PutOff { reason: "no boxes left".to_owned(), until: day("2026-05-10") };
-        state.answers.insert(RuleId::new("upper-entrance"), Answered { on: day("2026-05-03"), reply: reply.clone() });
+        state
+            .answers
+            .insert(RuleId::new("upper-entrance"), Answered { on: day("2026-05-03"), reply: reply.clone() });
         let prompt = Case::of(state.clone()).on("2026-05-10").speak(&RULE).unwrap();
         assert!(prompt.title.contains("no boxes left"));
         // Where the rule speaks it brings the reason itself.

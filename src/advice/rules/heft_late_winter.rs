@@ -27,9 +27,10 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
     let frames = s.day.calendar.opens(DateId::FramesMayBeLifted);
     let heft = s.within(s.hive.seen.heft, FRESH);
     let weighed = s.within(s.hive.seen.weight, FRESH).is_some();
-    let sugared = s.hive.fed.iter().any(|f| {
-        matches!(f, Fed::Sugar { .. }) && (0..SUGAR_LASTS).contains(&(today - f.on()).num_days())
-    });
+    let sugared =
+        s.hive.fed.iter().any(|f| {
+            matches!(f, Fed::Sugar { .. }) && (0..SUGAR_LASTS).contains(&(today - f.on()).num_days())
+        });
     if heft == Some(Heft::Light) && !sugared {
         if today < window.opens {
             return Some(deep_winter(s));
@@ -96,11 +97,14 @@ fn deep_winter(s: &Situation<'_>) -> Prompt {
         "A cluster of under three frames seldom comes through: spend the honey on one that will.",
     ])
     .doing(&[Deed::CracksLid], 5.0)
+    .offer(
+        Offer::of("fondant laid on", Action::FeedSugar { mass: Mass::from_pounds(2.5) })
+            .promising(21, "look at the fondant"),
+    )
     .offer(Offer::of(
-        "fondant laid on",
-        Action::FeedSugar { mass: Mass::from_pounds(2.5) },
-    ).promising(21, "look at the fondant"))
-    .offer(Offer::of("honey frame set in", Action::Other { what: "set a frame of capped honey against the cluster".to_owned() }))
+        "honey frame set in",
+        Action::Other { what: "set a frame of capped honey against the cluster".to_owned() },
+    ))
 }
 
 #[cfg(test)]

@@ -38,9 +38,14 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
                 Urgency::Should,
                 Due::new(today, s.in_days(7), off),
                 "Leave the honey: too wet yet",
-                format!("{:.1} % water; {limit} % is the most for grade A and B, and wetter honey ferments.", wet.0),
+                format!(
+                    "{:.1} % water; {limit} % is the most for grade A and B, and wetter honey ferments.",
+                    wet.0
+                ),
             )
-            .how(&["Prop the lid a finger's width at the front in dry, warm weather and look again in a week."])
+            .how(&[
+                "Prop the lid a finger's width at the front in dry, warm weather and look again in a week.",
+            ])
             .asks(&[Finding::Moisture, Finding::Capped]),
         );
     }

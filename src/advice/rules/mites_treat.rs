@@ -42,18 +42,27 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
     match wash::read(count, limit) {
         Reading::Under => None,
         Reading::MayBeOver if s.day.calendar.window(DateId::MitesInCheck).holds(today) => Some(
-            Prompt::new(RULE.id, Urgency::Should, due, "Close to the limit: count again in two weeks", numbers)
-                .how(&["Under the limit today, but the winter bees are about to be raised: do not wait a month."])
-                .offer(Offer {
-                    label: "count again in two weeks".to_owned(),
-                    actions: Vec::new(),
-                    promises: vec![(14, "mites close to the limit: wash again".to_owned())],
-                }),
+            Prompt::new(
+                RULE.id,
+                Urgency::Should,
+                due,
+                "Close to the limit: count again in two weeks",
+                numbers,
+            )
+            .how(&["Under the limit today, but the winter bees are about to be raised: do not wait a month."])
+            .offer(Offer {
+                label: "count again in two weeks".to_owned(),
+                actions: Vec::new(),
+                promises: vec![(14, "mites close to the limit: wash again".to_owned())],
+            }),
         ),
         Reading::MayBeOver => None,
         reading @ (Reading::LikelyOver | Reading::Over) => {
             let sure = if reading == Reading::Over { "Over the limit" } else { "Likely over the limit" };
-            Some(treat(s, Prompt::new(RULE.id, Urgency::Must, due, format!("{sure}: treat for mites"), numbers)))
+            Some(treat(
+                s,
+                Prompt::new(RULE.id, Urgency::Must, due, format!("{sure}: treat for mites"), numbers),
+            ))
         }
     }
 }
@@ -89,7 +98,10 @@ fn treat(s: &Situation<'_>, mut prompt: Prompt) -> Prompt {
         prompt = prompt.offer(offer);
     }
     if prompt.offers.is_empty() {
-        prompt.how.push("None is allowed today: take off what stands in the way (honey boxes), or wait for the weather.".to_owned());
+        prompt.how.push(
+            "None is allowed today: take off what stands in the way (honey boxes), or wait for the weather."
+                .to_owned(),
+        );
     }
     if warmest.is_none() {
         prompt.how.push("Temperature not entered: check each range against today's forecast.".to_owned());
@@ -143,7 +155,8 @@ mod tests {
 
     #[test]
     fn in_the_heat_formic_acid_is_refused() {
-        let prompt = Case::of(counted(with_super(), 20)).on("2026-08-01").fahrenheit(93.0).speak(&RULE).unwrap();
+        let prompt =
+            Case::of(counted(with_super(), 20)).on("2026-08-01").fahrenheit(93.0).speak(&RULE).unwrap();
         assert!(prompt.offers.is_empty());
         assert!(prompt.how.iter().any(|h| h.starts_with("None is allowed today")));
     }

@@ -27,19 +27,23 @@ const FEW: f64 = 4.0;
 fn speak(s: &Situation<'_>) -> Option<Prompt> {
     let today = s.today();
     let window = s.day.calendar.window(DateId::FramesMayBeLifted);
-    let raising = matches!(s.hive.queen.status, QueenStatus::Cell | QueenStatus::Virgin | QueenStatus::Caged);
-    if !window.holds(today) || raising || s.hive.course_on(today).is_some() {
+    // Without open brood there is nothing to take the sample from.
+    let broodless = matches!(
+        s.hive.queen.status,
+        QueenStatus::Cell | QueenStatus::Virgin | QueenStatus::Caged | QueenStatus::Missing
+    );
+    if !window.holds(today) || broodless || s.hive.course_on(today).is_some() {
         return None;
     }
     #[allow(clippy::cast_possible_truncation, reason = "a practice of at most 60 days")]
     let every = s.day.practice.wash_every() as i64;
     let last = s.hive.washes.iter().rfind(|w| w.on.year() == today.year() && w.on <= today);
-    let ended = s.hive.courses.iter().filter_map(|c| c.ended).max();
+    let ended = s.hive.courses.iter().filter_map(|c| c.ended).filter(|on| on.year() == today.year()).max();
     let recount = ended.filter(|on| last.is_none_or(|w| w.on <= *on)).map(|on| later(on, RECOUNT));
     let new = if s.hive.origin == Origin::Overwintered { window.opens } else { later(s.hive.came, NEW) };
     let opens = match (recount, last) {
-        (Some(on), _) => on,
-        (None, Some(last)) => later(last.on, every),
+        (Some(on), _) => on.max(window.opens),
+        (None, Some(last)) => later(last.on, every).max(window.opens),
         (None, None) => window.opens.max(new),
     };
     if today < opens {
@@ -54,7 +58,8 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
     let why = if recount.is_some() {
         "A treatment has ended: only a count says whether it worked.".to_owned()
     } else if few {
-        "It wintered down to a few frames: mites are the first suspect, so count it before the others.".to_owned()
+        "It wintered down to a few frames: mites are the first suspect, so count it before the others."
+            .to_owned()
     } else if let Some(last) = last {
         format!(
             "Last count {} on {}, {} days ago. Mites double in about a month while there is brood.",
@@ -139,6 +144,9 @@ mod tests {
 
     #[test]
     fn before_the_winter_bees_it_is_a_must() {
-        assert_eq!(Case::of(washed("2026-06-15")).on("2026-07-15").speak(&RULE).unwrap().urgency, Urgency::Must);
+        assert_eq!(
+            Case::of(washed("2026-06-15")).on("2026-07-15").speak(&RULE).unwrap().urgency,
+            Urgency::Must
+        );
     }
 }

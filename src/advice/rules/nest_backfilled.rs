@@ -41,10 +41,13 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
                 "There is room overhead; they carry it up at night. Look again next time.",
             )
         }),
-        Backfill::Patch => Some(
-            room_overhead(s, due, Urgency::Should, "Nectar in the nest: give room overhead",
-                "A patch is harmless with room overhead, and there is none."),
-        ),
+        Backfill::Patch => Some(room_overhead(
+            s,
+            due,
+            Urgency::Should,
+            "Nectar in the nest: give room overhead",
+            "A patch is harmless with room overhead, and there is none.",
+        )),
         Backfill::Choked => Some(choked(s, due)),
     }
 }
@@ -74,9 +77,17 @@ fn choked(s: &Situation<'_>, due: Due) -> Prompt {
             .offer(Offer::of(format!("{frames} frames changed"), Action::SwapFrames { frames }))
         }
         Some(_) => {
-            let mut prompt = room_overhead(s, due, Urgency::Must, "Nest choked, nothing drawn: room overhead", why);
-            prompt.how.insert(0, "Foundation in the nest is drawn too slowly to help: do not break the brood with it.".to_owned());
-            prompt.how.push("Spin out two or three full frames and bring them back wet at dusk: they are drawn comb.".to_owned());
+            let mut prompt =
+                room_overhead(s, due, Urgency::Must, "Nest choked, nothing drawn: room overhead", why);
+            prompt.how.insert(
+                0,
+                "Foundation in the nest is drawn too slowly to help: do not break the brood with it."
+                    .to_owned(),
+            );
+            prompt.how.push(
+                "Spin out two or three full frames and bring them back wet at dusk: they are drawn comb."
+                    .to_owned(),
+            );
             prompt
         }
     }
@@ -119,7 +130,10 @@ mod tests {
     #[test]
     fn a_patch_with_room_overhead_is_fine_and_without_it_gets_room() {
         assert_eq!(prompt(found(with_super(), Backfill::None)), None);
-        assert_eq!(prompt(found(with_super(), Backfill::Patch)).unwrap().title, "A patch of nectar: leave it");
+        assert_eq!(
+            prompt(found(with_super(), Backfill::Patch)).unwrap().title,
+            "A patch of nectar: leave it"
+        );
         assert_eq!(prompt(found(hive(1), Backfill::Patch)).unwrap().urgency, Urgency::Should);
         for (percent, urgency) in [(69.0, Urgency::May), (70.0, Urgency::Should)] {
             let mut full = found(with_super(), Backfill::Patch);

@@ -60,7 +60,10 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
         None => "No brood of any age: she has not laid for three weeks or more.".to_owned(),
     };
     let (title, why) = if drones {
-        ("Drones in worker cells: requeen or unite", "A failing queen or laying workers: neither mends itself.".to_owned())
+        (
+            "Drones in worker cells: requeen or unite",
+            "A failing queen or laying workers: neither mends itself.".to_owned(),
+        )
     } else {
         ("Queen missing: give a frame with eggs", when)
     };
@@ -92,8 +95,8 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
 mod tests {
     use super::*;
     use crate::advice::rules::testing::Case;
-    use crate::model::testing::{hive, seen};
     use crate::model::HiveState;
+    use crate::model::testing::{hive, seen};
 
     const DAY: &str = "2026-06-22";
 

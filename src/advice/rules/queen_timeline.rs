@@ -19,12 +19,17 @@ pub(in crate::advice) fn quiet(s: &Situation<'_>) -> Option<String> {
     let since = raising_since(s)?;
     let dates = brood::after_split(since);
     (dates.quiet_from <= s.today() && s.today() < dates.quiet_to).then(|| {
-        format!("a virgin may be out mating: no brood frame is lifted until {}", dates.quiet_to.format("%-d %b"))
+        format!(
+            "a virgin may be out mating: no brood frame is lifted until {}",
+            dates.quiet_to.format("%-d %b")
+        )
     })
 }
 
 fn raising_since(s: &Situation<'_>) -> Option<chrono::NaiveDate> {
-    matches!(s.hive.queen.status, QueenStatus::Cell | QueenStatus::Virgin).then_some(s.hive.queen.since).flatten()
+    matches!(s.hive.queen.status, QueenStatus::Cell | QueenStatus::Virgin)
+        .then_some(s.hive.queen.since)
+        .flatten()
 }
 
 fn speak(s: &Situation<'_>) -> Option<Prompt> {
@@ -45,7 +50,10 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
                 Urgency::Should,
                 Due::new(crate::advice::situation::later(since, 5), dates.cells_until, dates.quiet_from),
                 "Count the cells, once",
-                format!("Day {day} of raising a queen: sealed cells show now. From {} keep out.", at(dates.quiet_from)),
+                format!(
+                    "Day {day} of raising a queen: sealed cells show now. From {} keep out.",
+                    at(dates.quiet_from)
+                ),
             )
             .how(&["Keep one or two good cells, cut the rest.", "No cell at all: give a frame with eggs."])
             .asks(&[Finding::Cells])
@@ -59,7 +67,9 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
                 Urgency::Must,
                 Due::new(dates.quiet_from, dates.quiet_to, dates.quiet_to),
                 format!("Keep out of the nest until {}", at(dates.quiet_to)),
-                format!("Day {day} of raising a queen: she hatches, flies and mates now. Open, they may lose her."),
+                format!(
+                    "Day {day} of raising a queen: she hatches, flies and mates now. Open, they may lose her."
+                ),
             )
             .how(&["Watch the entrance and fill the feeder; lift no brood frame."])
             .doing(&[], 1.0),
@@ -72,7 +82,10 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
                 Urgency::Should,
                 Due::new(dates.quiet_to, dates.quiet_to, dates.failed_by),
                 "Look for the first eggs",
-                format!("Day {day}: eggs are due from day 19 to 29. Without any by {} it has failed.", at(dates.failed_by)),
+                format!(
+                    "Day {day}: eggs are due from day 19 to 29. Without any by {} it has failed.",
+                    at(dates.failed_by)
+                ),
             )
             .how(&["One frame from the middle, sun over the shoulder. Eggs seen: close up."])
             .asks(&[Finding::Eggs, Finding::QueenSeen])
@@ -116,8 +129,15 @@ fn caged(s: &Situation<'_>) -> Option<Prompt> {
             RULE.id,
             Urgency::Must,
             due,
-            if today < eggs { "See whether the queen is out of her cage" } else { "Look for eggs of the new queen" },
-            format!("Her cage was hung {day} days ago. Out by day 3-5, eggs by about day 8 ({}).", eggs.format("%-d %b")),
+            if today < eggs {
+                "See whether the queen is out of her cage"
+            } else {
+                "Look for eggs of the new queen"
+            },
+            format!(
+                "Her cage was hung {day} days ago. Out by day 3-5, eggs by about day 8 ({}).",
+                eggs.format("%-d %b")
+            ),
         )
         .how(&[
             "Lift the cage only. Bees that cling and bite: wait two days. Calm bees: let her walk out.",
@@ -125,8 +145,13 @@ fn caged(s: &Situation<'_>) -> Option<Prompt> {
         ])
         .asks(&[Finding::Eggs, Finding::QueenSeen])
         .doing(&[Deed::OpensLid], 4.0)
-        .offer(Offer::of("she is out", Action::SetQueen { queen: Queen { status: QueenStatus::Laying, ..laying } })
-            .promising(7, "new queen: look for eggs")),
+        .offer(
+            Offer::of(
+                "she is out",
+                Action::SetQueen { queen: Queen { status: QueenStatus::Laying, ..laying } },
+            )
+            .promising(7, "new queen: look for eggs"),
+        ),
     )
 }
 

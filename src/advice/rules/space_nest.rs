@@ -28,7 +28,8 @@ const MOST_NEST: usize = 2;
 fn speak(s: &Situation<'_>) -> Option<Prompt> {
     let today = s.today();
     let season = s.day.calendar.window(DateId::SwarmSeason);
-    if !season.holds(today) || s.hive.nest_boxes() >= MOST_NEST || s.hive.queen.status != QueenStatus::Laying {
+    if !season.holds(today) || s.hive.nest_boxes() >= MOST_NEST || s.hive.queen.status != QueenStatus::Laying
+    {
         return None;
     }
     if s.since(s.hive.box_added).is_some_and(|days| days < SETTLE) {
@@ -70,10 +71,11 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
             Due::new(opens, full_on.max(today), full_on.max(today)),
             title,
             format!(
-                "{} frames of bees and {brood} of brood on {}: {brim:.0} of {frames:.0} frames are covered by {}. A \
-                 nest without room swarms.",
+                "{} frames of bees and {brood} of brood on {}: {} of {frames:.0} frames are covered on {}. A nest \
+                 without room swarms.",
                 bees.value.0,
                 bees.on.format("%-d %b"),
+                crate::model::trimmed(brim, 1),
                 full_on.format("%-d %b")
             ),
         )
@@ -93,8 +95,8 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
 mod tests {
     use super::*;
     use crate::advice::rules::testing::Case;
-    use crate::model::testing::{day, frames, hive};
     use crate::model::HiveState;
+    use crate::model::testing::{day, frames, hive};
 
     const DAY: &str = "2026-05-03";
 

@@ -53,7 +53,8 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
     }
     match s.within(s.hive.seen.super_full, FRESH) {
         Some(full) if full.0 >= s.day.practice.add_super_at() => {
-            let why = format!("The top super is {:.0} % filled. In a good flow a super fills in a week.", full.0);
+            let why =
+                format!("The top super is {:.0} % filled. In a good flow a super fills in a week.", full.0);
             Some(add(s, Urgency::Must, Due::new(today, today, s.in_days(5)), "Add the next super", why))
         }
         Some(_) => None,

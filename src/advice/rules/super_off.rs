@@ -26,7 +26,8 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
     let off = || s.hive.supers().map(|_| Action::RemoveBox { role: Role::Super, level: Level::Top });
     let mut harvest = Offer::of("off, honey taken", Action::TakeHoney { frames, mass: None });
     harvest.actions.extend(off());
-    let empty = Offer { label: "off, nothing to take".to_owned(), actions: off().collect(), promises: Vec::new() };
+    let empty =
+        Offer { label: "off, nothing to take".to_owned(), actions: off().collect(), promises: Vec::new() };
     let boxes = if count == 1 { "the honey box".to_owned() } else { format!("all {count} honey boxes") };
     Some(
         Prompt::new(

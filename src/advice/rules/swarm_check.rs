@@ -44,7 +44,7 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
         Some(last) => (later(last.on, every), Urgency::Must),
         None => (season.opens, Urgency::Should),
     };
-    let latest = later(opens, 2);
+    let latest = later(opens, if cells.is_some() { 2 } else { every });
     let mut why = match s.hive.seen.bees {
         Some(bees) if s.within(Some(bees), 21).is_some() => {
             format!("{} frames of bees in swarm season.", bees.value.0)
@@ -53,7 +53,9 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
     };
     if let Some(last) = cells {
         let days = (today - last.on).num_days();
-        why = format!("{why} Last looked {days} days ago; a cell is sealed, and the swarm gone, by day 8 or 9.");
+        why = format!(
+            "{why} Last looked {days} days ago; a cell is sealed, and the swarm gone, by day 8 or 9."
+        );
     }
     Some(
         Prompt::new(RULE.id, urgency, Due::new(opens, opens, latest), "Look for queen cells", why)

@@ -5,8 +5,8 @@ use std::collections::BTreeSet;
 use super::testing::Case;
 use super::*;
 use crate::model::testing::{frames, hive, seen, with_super};
-use crate::model::{Cells, Entry, HiveId, HiveState};
 use crate::model::{Answer, Reply, RuleId};
+use crate::model::{Cells, Entry, HiveId, HiveState};
 
 fn states() -> Vec<HiveState> {
     let mut strong = hive(2);
@@ -90,10 +90,12 @@ fn put_off_is_silent_until_its_day_and_then_says_why() {
     let until = crate::model::testing::day("2026-05-10");
     let reply = Reply::PutOff { reason: "no jar".to_owned(), until };
     let mut state = hive(1);
-    state
-        .answers
-        .insert(RuleId::new("mites.wash"), crate::model::fold::Answered { on: crate::model::testing::day("2026-05-03"), reply });
-    let has = |on| Case::of(state.clone()).on(on).advise().prompts.into_iter().find(|p| p.rule == "mites.wash");
+    state.answers.insert(
+        RuleId::new("mites.wash"),
+        crate::model::fold::Answered { on: crate::model::testing::day("2026-05-03"), reply },
+    );
+    let has =
+        |on| Case::of(state.clone()).on(on).advise().prompts.into_iter().find(|p| p.rule == "mites.wash");
     assert!(has("2026-05-09").is_none());
     assert!(has("2026-05-10").unwrap().why.contains("Put off on 2026-05-03: no jar."));
 }

@@ -9,11 +9,21 @@ use crate::model::finding::{BottomBox, Disease, Findings, Seen};
 use crate::model::hive::{Contents, HiveBox, Origin, Queen, QueenStatus, Role};
 use crate::model::visit::{Entry, Reply};
 
+/// The rule whose answer keeps the promises that are due.
+const FOLLOWUP: &str = "followup";
+
+/// Days after which a promise nobody kept is dropped: the season has moved on.
+const STALE: i64 = 60;
+
 impl HiveState {
     /// Takes in one entry made on a day. Entries must come in order of their days.
     pub fn apply(&mut self, entry: &Entry, on: NaiveDate) {
         let blank = entry.is_blank();
-        self.promises.retain(|p| blank || p.on > on);
+        let seen_to = entry
+            .answers
+            .iter()
+            .any(|a| a.rule.as_str() == FOLLOWUP && matches!(a.reply, Reply::Done | Reply::NotNeeded));
+        self.promises.retain(|p| p.on > on || (!seen_to && (on - p.on).num_days() <= STALE));
         self.findings(&entry.findings, on);
         for action in &entry.actions {
             self.action(action, on);
@@ -21,8 +31,7 @@ impl HiveState {
         for answer in &entry.answers {
             self.answers.insert(answer.rule.clone(), Answered { on, reply: answer.reply.clone() });
             if let Reply::PutOff { until, .. } = answer.reply {
-                // The rule itself speaks again on that day; the date alone is kept here.
-                self.promises.retain(|p| p.what != answer.rule.as_str());
+                // Put off to a day that has come is no putting off.
                 if until <= on {
                     self.answers.remove(&answer.rule);
                 }
@@ -60,7 +69,15 @@ impl HiveState {
             Some(kind @ (Disease::Twisted | Disease::Sunken)) => self.disease_suspected = Some((on, kind)),
             Some(Disease::None | Disease::Chalk | Disease::Wings) | None => {}
         }
-        if found.eggs == Some(true) && matches!(self.queen.status, QueenStatus::Caged | QueenStatus::Cell | QueenStatus::Virgin | QueenStatus::Missing | QueenStatus::Unknown)
+        if found.eggs == Some(true)
+            && matches!(
+                self.queen.status,
+                QueenStatus::Caged
+                    | QueenStatus::Cell
+                    | QueenStatus::Virgin
+                    | QueenStatus::Missing
+                    | QueenStatus::Unknown
+            )
         {
             self.queen.status = QueenStatus::Laying;
             self.queen.since = Some(on);
@@ -94,8 +111,13 @@ impl HiveState {
             }
             Action::RemoveBox { role, level } => self.remove_box(*role, *level, on),
             Action::ReverseBoxes => {
-                let nests: Vec<usize> =
-                    self.boxes.iter().enumerate().filter(|(_, b)| b.role == Role::Nest).map(|(at, _)| at).collect();
+                let nests: Vec<usize> = self
+                    .boxes
+                    .iter()
+                    .enumerate()
+                    .filter(|(_, b)| b.role == Role::Nest)
+                    .map(|(at, _)| at)
+                    .collect();
                 if let [lowest, next, ..] = nests[..] {
                     self.boxes.swap(lowest, next);
                     self.seen.bottom_box = Some(Seen { on, value: BottomBox::Brood });
@@ -130,7 +152,9 @@ impl HiveState {
             Action::EndTreatment { treatment } => {
                 match self.courses.iter_mut().rev().find(|c| c.treatment == *treatment && c.ended.is_none()) {
                     Some(course) => course.ended = Some(on),
-                    None => self.oddities.push(format!("{on}: {} ended, but none was begun", treatment.word())),
+                    None => {
+                        self.oddities.push(format!("{on}: {} ended, but none was begun", treatment.word()))
+                    }
                 }
             }
             Action::SetQueen { queen } => {
@@ -215,7 +239,11 @@ fn put<T>(series: &mut Vec<(NaiveDate, T)>, on: NaiveDate, value: T) {
 
 /// A count of drawn nest frames, laid into the nest boxes from below.
 fn spread_drawn(boxes: &mut [HiveBox], drawn: f64) {
-    #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a finding of 0 to 60, checked")]
+    #[allow(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        reason = "a finding of 0 to 60, checked"
+    )]
     let mut left = drawn.clamp(0.0, 255.0) as u8;
     for each in boxes.iter_mut().filter(|b| b.role == Role::Nest) {
         let here = left.min(each.frames);

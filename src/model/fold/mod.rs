@@ -30,7 +30,9 @@ impl Folded {
         let mut states: BTreeMap<HiveId, HiveState> = book
             .yards
             .iter()
-            .flat_map(|yard| yard.hives.iter().map(|hive| (hive.id.clone(), HiveState::start(hive, &yard.name))))
+            .flat_map(|yard| yard.hives.iter().map(move |hive| (yard, hive)))
+            .filter(|(_, hive)| hive.since <= as_of)
+            .map(|(yard, hive)| (hive.id.clone(), HiveState::start(hive, &yard.name)))
             .collect();
         for visit in book.standing_visits(as_of) {
             for entry in &visit.entries {
@@ -64,9 +66,9 @@ impl Folded {
     }
 }
 
-/// One hive as it looked at the end of a day.
+/// One hive as it looked at the end of a day; `None` before it stood there.
 pub fn replay(book: &Book, id: &HiveId, as_of: NaiveDate) -> Option<HiveState> {
-    let (yard, hive) = book.hive(id)?;
+    let (yard, hive) = book.hive(id).filter(|(_, hive)| hive.since <= as_of)?;
     let mut state = HiveState::start(hive, &yard.name);
     for visit in book.standing_visits(as_of) {
         for entry in visit.entries.iter().filter(|e| e.hive == *id) {

@@ -122,16 +122,34 @@ fn eggs_say_that_the_split_has_its_queen() {
 }
 
 #[test]
-fn a_promise_is_open_until_the_hive_is_visited_on_or_after_its_day() {
+fn a_promise_is_open_until_it_is_seen_to_on_or_after_its_day() {
     let mut book = book();
     let promise = Promise { on: day("2026-05-10"), what: "fill the feeder".to_owned() };
     let entry = Entry { promises: vec![promise], ..Entry::blank(HiveId::new("C1")) };
-    let looked = |on| visit(on, on, vec![Entry { note: "looked".to_owned(), ..Entry::blank(HiveId::new("C1")) }]);
-    book.visits = vec![visit("a", "2026-05-01", vec![entry]), looked("2026-05-09")];
-    let c1 = HiveId::new("C1");
-    assert_eq!(Folded::of(&book, day("2026-05-09")).hive(&c1).unwrap().promises.len(), 1);
-    book.visits.push(looked("2026-05-10"));
-    assert_eq!(Folded::of(&book, day("2026-05-10")).hive(&c1).unwrap().promises.len(), 0);
+    let seen_to = |on| {
+        let answers = vec![Answer { rule: RuleId::new("followup"), reply: Reply::Done }];
+        visit(on, on, vec![Entry { answers, ..Entry::blank(HiveId::new("C1")) }])
+    };
+    let looked =
+        |on| visit(on, on, vec![Entry { note: "looked".to_owned(), ..Entry::blank(HiveId::new("C1")) }]);
+    book.visits = vec![visit("a", "2026-05-01", vec![entry]), seen_to("2026-05-09"), looked("2026-05-10")];
+    let open = |book: &Book, on| Folded::of(book, day(on)).hive(&HiveId::new("C1")).unwrap().promises.len();
+    assert_eq!(open(&book, "2026-05-09"), 1);
+    assert_eq!(open(&book, "2026-05-10"), 1, "looking at the hive alone keeps no promise");
+    book.visits.push(seen_to("2026-05-11"));
+    assert_eq!(open(&book, "2026-05-11"), 0);
+}
+
+#[test]
+fn a_promise_nobody_kept_is_dropped_when_the_season_has_moved_on() {
+    let mut book = book();
+    let promise = Promise { on: day("2026-05-10"), what: "fill the feeder".to_owned() };
+    let looked =
+        |on| visit(on, on, vec![Entry { note: "looked".to_owned(), ..Entry::blank(HiveId::new("C1")) }]);
+    let entry = Entry { promises: vec![promise], ..Entry::blank(HiveId::new("C1")) };
+    book.visits = vec![visit("a", "2026-05-01", vec![entry]), looked("2026-07-09"), looked("2026-07-10")];
+    let open = |on| Folded::of(&book, day(on)).hive(&HiveId::new("C1")).unwrap().promises.len();
+    assert_eq!((open("2026-07-09"), open("2026-07-10")), (1, 0));
 }
 
 #[test]

@@ -1,0 +1,330 @@
+//! Arguments, and the commands that need no screen.
+
+use std::io::{self, Write};
+use std::path::{Path, PathBuf};
+use std::process::ExitCode;
+
+use chrono::{NaiveDate, NaiveDateTime};
+use clap::{Parser, Subcommand};
+
+use crate::model::{Book, Folded, RuleId, visible};
+use crate::store::{self, BookFolder, Source, StoreError};
+use crate::{advice, plan, report, tui};
+
+/// The sample book, so that the demonstration works wherever the program is.
+const SAMPLE: &str = include_str!("../sample-yard.ron");
+/// The name its faults are reported under.
+const SAMPLE_NAME: &str = "sample-yard.ron";
+
+/// Walks you through the bee yard: what each hive needs now and why, what was done, and the plan that follows.
+#[derive(Debug, Parser)]
+#[command(version, about, arg_required_else_help = false, max_term_width = 100)]
+pub struct Args {
+    /// A book folder, its name, or a whole-book file such as sample-yard.ron
+    #[arg(long, global = true, value_name = "PATH")]
+    pub book: Option<PathBuf>,
+    /// Act as if it were this day (YYYY-MM-DD); what was logged later is left out
+    #[arg(long, global = true, value_name = "DATE")]
+    pub on: Option<NaiveDate>,
+    /// What to do; without it the program opens on the yard
+    #[command(subcommand)]
+    pub command: Option<Command>,
+}
+
+/// What to do.
+#[derive(Debug, Subcommand)]
+pub enum Command {
+    /// Open the sample book, unpacked into a scratch book
+    Demo {
+        /// Start over; the former scratch book is moved aside, not removed
+        #[arg(long)]
+        fresh: bool,
+    },
+    /// Print which hives need what on the day
+    Plan {
+        /// This yard only
+        #[arg(long, value_name = "NAME")]
+        yard: Option<String>,
+        /// As JSON
+        #[arg(long)]
+        json: bool,
+    },
+    /// Read the whole book and list every fault
+    Check,
+    /// List the rules: when each speaks, and where it is from
+    Rules,
+}
+
+/// What the program finds around it.
+#[derive(Debug, Clone)]
+pub struct Surroundings {
+    /// Reads the clock.
+    pub clock: fn() -> NaiveDateTime,
+    /// A number by which this start differs from another.
+    pub seed: u16,
+    /// The folder of this user's books, where one is known.
+    pub data: Option<PathBuf>,
+    /// Whether there is a terminal to draw on.
+    pub is_terminal: bool,
+    /// Whether colour is unwanted.
+    pub no_color: bool,
+}
+
+impl Surroundings {
+    /// The clock's day.
+    fn today(&self) -> NaiveDate {
+        (self.clock)().date()
+    }
+}
+
+/// What can go wrong with a command.
+#[derive(Debug, thiserror::Error)]
+pub enum CliError {
+    /// With files.
+    #[error(transparent)]
+    Store(#[from] StoreError),
+    /// With the walk.
+    #[error(transparent)]
+    Walk(#[from] tui::WalkError),
+    /// With the terminal or a pipe.
+    #[error(transparent)]
+    Io(#[from] io::Error),
+    /// With JSON.
+    #[error(transparent)]
+    Json(#[from] serde_json::Error),
+    /// A yard that is not there.
+    #[error("there is no yard `{asked}` in this book")]
+    NoYard {
+        /// What was asked for.
+        asked: String,
+        /// What there is.
+        known: String,
+    },
+    /// Several books and none named.
+    #[error("there are several books in {folder}: {names}", folder = .folder.display())]
+    ManyBooks {
+        /// Where.
+        folder: PathBuf,
+        /// Which.
+        names: String,
+    },
+    /// No book yet.
+    #[error("there is no book yet")]
+    NoBookYet,
+    /// No terminal.
+    #[error("this is not a terminal, so there is nothing to draw on")]
+    NoTerminal,
+}
+
+impl CliError {
+    /// Whether the reader of our output has gone away.
+    pub fn is_broken_pipe(&self) -> bool {
+        matches!(self, Self::Io(err) if err.kind() == io::ErrorKind::BrokenPipe)
+    }
+
+    /// How to mend it.
+    pub fn hint(&self) -> String {
+        match self {
+            Self::Store(err) | Self::Walk(tui::WalkError::Store(err)) => err.hint(),
+            Self::Walk(tui::WalkError::Terminal(_)) => String::new(),
+            Self::Io(_) | Self::Json(_) => String::new(),
+            Self::NoYard { known, .. } => format!("yards here are {known}"),
+            Self::ManyBooks { .. } => "name one with --book NAME".to_owned(),
+            Self::NoBookYet => {
+                "run `yardwalk` in a terminal to begin one, `yardwalk demo` for the sample, or name one with --book PATH"
+                    .to_owned()
+            }
+            Self::NoTerminal => "run it in a terminal, or print the day with `yardwalk plan`".to_owned(),
+        }
+    }
+}
+
+/// Runs what was asked.
+///
+/// # Errors
+/// The book or the request is at fault; nothing was changed.
+pub fn run(args: &Args, around: &Surroundings, out: &mut impl Write) -> Result<ExitCode, CliError> {
+    match &args.command {
+        None => open(args, around),
+        Some(Command::Demo { fresh }) => demo(args, around, *fresh),
+        Some(Command::Plan { yard, json }) => {
+            let (book, source) = read_book(args, around)?;
+            refuse_faults(&book, &source, around)?;
+            print_plan(&book, yard.as_deref(), day_of(args, around, &book, &source), *json, out)?;
+            Ok(ExitCode::SUCCESS)
+        }
+        Some(Command::Check) => check(args, around, out),
+        Some(Command::Rules) => {
+            for rule in advice::ALL {
+                writeln!(out, "{}\n  {}\n  source: {}", rule.id, rule.about, rule.source)?;
+            }
+            Ok(ExitCode::SUCCESS)
+        }
+    }
+}
+
+/// The day to act on: as asked, else a demonstration's own, else today.
+fn day_of(args: &Args, around: &Surroundings, book: &Book, source: &Source) -> NaiveDate {
+    let own = match source {
+        Source::File(_) => book.demo_on,
+        Source::Folder(_) => None,
+    };
+    args.on.or(own).unwrap_or_else(|| around.today())
+}
+
+fn data_folder(around: &Surroundings) -> Result<&Path, StoreError> {
+    around.data.as_deref().ok_or(StoreError::NoHome)
+}
+
+/// Which book is meant: the one named, else the only one there is.
+fn book_path(args: &Args, around: &Surroundings) -> Result<PathBuf, CliError> {
+    if let Some(named) = &args.book {
+        // A bare name may be a book of the data folder.
+        let known = around.data.as_ref().map(|data| data.join(named));
+        return Ok(match known {
+            Some(folder) if !named.exists() && folder.join("yard.ron").is_file() => folder,
+            Some(_) | None => named.clone(),
+        });
+    }
+    let data = data_folder(around)?;
+    let mut books = store::books_in(data)?;
+    match (books.pop(), books.is_empty()) {
+        (Some(only), true) => Ok(only),
+        (Some(last), false) => {
+            books.push(last);
+            let names: Vec<_> =
+                books.iter().filter_map(|p| p.file_name().map(|n| visible(&n.to_string_lossy()))).collect();
+            Err(CliError::ManyBooks { folder: data.to_owned(), names: names.join(", ") })
+        }
+        (None, _) => Err(CliError::NoBookYet),
+    }
+}
+
+fn read_book(args: &Args, around: &Surroundings) -> Result<(Book, Source), CliError> {
+    Ok(store::read(&book_path(args, around)?)?)
+}
+
+fn refuse_faults(book: &Book, source: &Source, around: &Surroundings) -> Result<(), StoreError> {
+    store::refuse_faults(book, source, around.today())
+}
+
+fn print_plan(
+    book: &Book,
+    yard: Option<&str>,
+    date: NaiveDate,
+    json: bool,
+    out: &mut impl Write,
+) -> Result<(), CliError> {
+    let folded = Folded::of(book, date);
+    let mut plan = plan::day(book, &folded, date);
+    if let Some(asked) = yard {
+        let found = book.yard(asked).ok_or_else(|| CliError::NoYard {
+            asked: visible(asked),
+            known: book.yards.iter().map(|y| visible(y.name.as_str())).collect::<Vec<_>>().join(", "),
+        })?;
+        plan.yards.retain(|y| y.yard == found.name);
+    }
+    let text = if json { report::plan_json(&plan)? } else { report::plan_text(&plan, book.units) };
+    out.write_all(text.as_bytes())?;
+    Ok(())
+}
+
+fn check(args: &Args, around: &Surroundings, out: &mut impl Write) -> Result<ExitCode, CliError> {
+    let path = book_path(args, around)?;
+    let (book, source, unread) = store::read_all(&path)?;
+    for err in &unread {
+        writeln!(out, "{err}\n  to mend: {}", err.hint())?;
+    }
+    let newest = book.demo_on.map_or(around.today(), |on| on.max(around.today()));
+    let mut faults = book.faults(newest);
+    faults.extend(unknown_rules(&book));
+    let text = report::check_text(&book, &faults, |fault| {
+        let file = source.file_of(&fault.at).display().to_string();
+        match &fault.at {
+            crate::model::FaultPlace::Visit(id) => {
+                format!("{}: visit `{}`", visible(&file), visible(id.as_str()))
+            }
+            crate::model::FaultPlace::Yards => visible(&file),
+        }
+    });
+    out.write_all(text.as_bytes())?;
+    let sound = faults.is_empty() && unread.is_empty();
+    Ok(if sound { ExitCode::SUCCESS } else { ExitCode::from(1) })
+}
+
+/// Answers to rules that there are none of: a slip of the pen in a hand-written visit.
+fn unknown_rules(book: &Book) -> Vec<crate::model::Fault> {
+    let unknown = |rule: &RuleId| advice::rule(rule.as_str()).is_none();
+    book.visits
+        .iter()
+        .flat_map(|visit| {
+            visit.entries.iter().flat_map(|e| &e.answers).filter(|a| unknown(&a.rule)).map(|a| {
+                crate::model::Fault {
+                    at: crate::model::FaultPlace::Visit(visit.id.clone()),
+                    what: format!("answers a rule `{}` that there is none of", a.rule),
+                    mend: "write the name of a rule as `yardwalk rules` lists them".to_owned(),
+                }
+            })
+        })
+        .collect()
+}
+
+/// Opens the program on the book there is, or on the first steps where there is none.
+fn open(args: &Args, around: &Surroundings) -> Result<ExitCode, CliError> {
+    if !around.is_terminal {
+        return Err(CliError::NoTerminal);
+    }
+    let path = match book_path(args, around) {
+        Ok(path) => path,
+        Err(CliError::NoBookYet) => {
+            let data = data_folder(around)?.to_owned();
+            return first_steps(args, around, &data);
+        }
+        Err(err) => return Err(err),
+    };
+    if path.is_file() {
+        let (book, _) = store::read(&path)?;
+        return scratch(args, around, &book, &path, false);
+    }
+    let (folder, book) = BookFolder::open(&path, around.today())?;
+    walk(args, around, folder, book)
+}
+
+fn first_steps(args: &Args, around: &Surroundings, data: &Path) -> Result<ExitCode, CliError> {
+    match tui::welcome(around.no_color, around.today())? {
+        tui::Welcomed::Left => Ok(ExitCode::SUCCESS),
+        tui::Welcomed::Demo => demo(args, around, false),
+        tui::Welcomed::NewBook(book) => {
+            let path = data.join("bees");
+            BookFolder::create(&path, &book)?;
+            let (folder, book) = BookFolder::open(&path, around.today())?;
+            walk(args, around, folder, book)
+        }
+    }
+}
+
+fn demo(args: &Args, around: &Surroundings, fresh: bool) -> Result<ExitCode, CliError> {
+    if !around.is_terminal {
+        return Err(CliError::NoTerminal);
+    }
+    let book = store::book_from_text(SAMPLE, Path::new(SAMPLE_NAME))?;
+    scratch(args, around, &book, Path::new(SAMPLE_NAME), fresh)
+}
+
+fn scratch(
+    args: &Args,
+    around: &Surroundings,
+    book: &Book,
+    from: &Path,
+    fresh: bool,
+) -> Result<ExitCode, CliError> {
+    let (folder, book) = store::unpack(book, from, data_folder(around)?, around.today(), fresh)?;
+    walk(args, around, folder, book)
+}
+
+fn walk(args: &Args, around: &Surroundings, folder: BookFolder, book: Book) -> Result<ExitCode, CliError> {
+    let today = args.on.or(book.demo_on).unwrap_or_else(|| around.today());
+    let opening = tui::Opening { today, clock: around.clock, seed: around.seed, no_color: around.no_color };
+    tui::walk(folder, book, opening)?;
+    Ok(ExitCode::SUCCESS)
+}

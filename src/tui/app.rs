@@ -1,0 +1,250 @@
+//! The program's whole state, and what a command does to it.
+
+use chrono::{NaiveDate, NaiveDateTime, Timelike};
+
+use super::command::Command;
+use super::effect::Effect;
+use super::keys::Place;
+use super::screens::{Screen, Turn};
+use super::theme::Theme;
+use super::walk::Walk;
+use crate::advice::{Advice, Day, Situation, advise};
+use crate::model::{Book, Entry, Folded, HiveId, HiveState, Visit, Yard, YardId};
+use crate::plan::{self, DayPlan};
+use crate::season::Calendar;
+use crate::store::{DraftStep, visit_id};
+
+/// A line for the keeper, under the body of the screen.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) struct Message {
+    /// What.
+    pub(crate) text: String,
+    /// Whether something went wrong.
+    pub(crate) is_error: bool,
+}
+
+/// The program's whole state.
+#[derive(Debug)]
+pub(crate) struct App {
+    /// The book.
+    pub(crate) book: Book,
+    /// What each hive is, as of the day.
+    pub(crate) folded: Folded,
+    /// The day acted on.
+    pub(crate) today: NaiveDate,
+    /// Whether that is not the clock's day.
+    pub(crate) is_pretended: bool,
+    /// The clock, as of the last key.
+    pub(crate) now: NaiveDateTime,
+    /// A number by which visits of this start differ from another's.
+    pub(crate) seed: u16,
+    /// The day's plan, before the visit in progress.
+    pub(crate) plan: DayPlan,
+    /// The visit in progress.
+    pub(crate) walk: Option<Walk>,
+    /// What to tell the keeper.
+    pub(crate) message: Option<Message>,
+    /// The theme.
+    pub(crate) theme: Theme,
+    /// Screens, the uppermost last.
+    pub(crate) screens: Vec<Screen>,
+    /// Whether to leave.
+    pub(crate) is_over: bool,
+}
+
+/// What is known of a hive in the visit in progress: its state with today's entry, and the advice on it.
+#[derive(Debug)]
+pub(crate) struct HiveView {
+    /// The state with today's entry taken in.
+    pub(crate) state: HiveState,
+    /// Today's entry.
+    pub(crate) entry: Entry,
+    /// The advice.
+    pub(crate) advice: Advice,
+    /// The fields worth looking at.
+    pub(crate) looks: Vec<crate::model::Finding>,
+}
+
+impl App {
+    /// The program on a book and a day.
+    pub(crate) fn new(book: Book, today: NaiveDate, now: NaiveDateTime, seed: u16, theme: Theme) -> Self {
+        let folded = Folded::of(&book, today);
+        let plan = plan::day(&book, &folded, today);
+        Self {
+            book,
+            folded,
+            today,
+            is_pretended: today != now.date(),
+            now,
+            seed,
+            plan,
+            walk: None,
+            message: None,
+            theme,
+            screens: vec![Screen::Today(super::screens::today::TodayScreen::default())],
+            is_over: false,
+        }
+    }
+
+    /// Where the keys hold now.
+    pub(crate) fn place(&self) -> Place {
+        self.screens.last().map_or(Place::Today, Screen::place)
+    }
+
+    /// Does what a command says.
+    pub(crate) fn update(&mut self, command: Command) -> Vec<Effect> {
+        self.message = None;
+        match command {
+            Command::Quit => {
+                self.is_over = true;
+                return vec![Effect::Quit];
+            }
+            Command::Help => {
+                let place = self.place();
+                self.screens.push(Screen::Help(super::screens::help::HelpScreen::of(place)));
+                return Vec::new();
+            }
+            Command::Theme => {
+                self.theme = self.theme.switched();
+                return Vec::new();
+            }
+            _ => {}
+        }
+        let mut effects = Vec::new();
+        if let Some(mut screen) = self.screens.pop() {
+            match screen.update(self, command, &mut effects) {
+                Turn::Stay => self.screens.push(screen),
+                Turn::Close => {
+                    if self.screens.is_empty() {
+                        self.screens.push(screen);
+                    }
+                }
+                Turn::Open(over) => {
+                    self.screens.push(screen);
+                    self.screens.push(over);
+                }
+                Turn::Replace(other) => self.screens.push(other),
+                Turn::Home => self.screens.truncate(1),
+            }
+        }
+        effects
+    }
+
+    /// Text pasted: it goes into a text field, and nowhere else.
+    pub(crate) fn paste(&mut self, text: &str) -> Vec<Effect> {
+        let mut effects = Vec::new();
+        if self.screens.last().is_some_and(Screen::takes_text) {
+            for c in text.chars().filter(|c| !c.is_control()).take(2_000) {
+                effects.extend(self.update(Command::Type(c)));
+            }
+        }
+        effects
+    }
+
+    /// Tells the keeper something.
+    pub(crate) fn say(&mut self, text: impl Into<String>) {
+        self.message = Some(Message { text: text.into(), is_error: false });
+    }
+
+    /// Tells the keeper that something went wrong.
+    pub(crate) fn fail(&mut self, text: impl Into<String>) {
+        self.message = Some(Message { text: text.into(), is_error: true });
+    }
+
+    /// The last day a visit may be logged on: the clock's, or a demonstration's own.
+    pub(crate) fn last_day(&self) -> NaiveDate {
+        self.book.demo_on.map_or(self.now.date(), |on| on.max(self.now.date()))
+    }
+
+    /// The yard of that name.
+    pub(crate) fn yard(&self, name: &YardId) -> Option<&Yard> {
+        self.book.yards.iter().find(|y| y.name == *name)
+    }
+
+    /// The yard's dates this year.
+    pub(crate) fn calendar(&self, yard: &Yard) -> Calendar {
+        Calendar::of(yard, self.today)
+    }
+
+    /// What is known of a hive now, today's entry taken in.
+    pub(crate) fn view(&self, hive: &HiveId) -> Option<HiveView> {
+        let mut state = self.folded.hive(hive)?.clone();
+        let yard = self.yard(&state.yard)?;
+        let calendar = self.calendar(yard);
+        let entry = self.walk.as_ref().map_or_else(|| Entry::blank(hive.clone()), |w| w.entry(hive));
+        let weather = self.walk.as_ref().map(|w| w.visit.weather).unwrap_or_default();
+        state.apply(&entry, self.today);
+        let day = Day {
+            today: self.today,
+            calendar: &calendar,
+            weather,
+            practice: &self.book.practice,
+            units: self.book.units,
+        };
+        let situation = Situation { hive: &state, entry: Some(&entry), day };
+        let advice = advise(&situation);
+        let looks = crate::advice::looks(&situation, &advice);
+        Some(HiveView { state, entry, advice, looks })
+    }
+
+    /// Begins a visit to a yard.
+    pub(crate) fn begin_walk(&mut self, yard: &YardId, weather: crate::model::Weather) -> Vec<Effect> {
+        let Some(plan) = self.plan.yards.iter().find(|y| y.yard == *yard) else { return Vec::new() };
+        let due = plan.queue.len();
+        let queue: Vec<HiveId> = plan.queue.iter().chain(&plan.rest).map(|s| s.hive.clone()).collect();
+        let began = self.now.time().with_nanosecond(0);
+        let visit = Visit {
+            id: visit_id(yard, self.today.and_time(self.now.time()), self.seed),
+            yard: yard.clone(),
+            on: self.today,
+            began,
+            replaces: None,
+            weather,
+            blooms: Vec::new(),
+            entries: Vec::new(),
+            note: String::new(),
+        };
+        self.seed = self.seed.wrapping_add(1);
+        let effects = vec![
+            Effect::BeginDraft(visit.id.clone()),
+            Effect::Draft(DraftStep::Head(visit.clone())),
+            Effect::Draft(DraftStep::Queue { hives: queue.clone(), due }),
+        ];
+        self.walk = Some(Walk::begin(visit, queue, due));
+        effects
+    }
+
+    /// Takes up a visit that was left.
+    pub(crate) fn resume(&mut self, walk: Walk, field: usize) {
+        let day = walk.visit.on;
+        if day != self.today {
+            self.today = day;
+            self.folded = Folded::of(&self.book, day);
+            self.plan = plan::day(&self.book, &self.folded, day);
+            self.is_pretended = day != self.now.date();
+        }
+        let (hive, yard) = (walk.hive().cloned(), walk.visit.yard.clone());
+        self.walk = Some(walk);
+        if let Some(Screen::Today(today)) = self.screens.first_mut() {
+            today.show_yard(&self.plan, &yard);
+        }
+        if let Some(hive) = hive {
+            self.say(format!("Taken up where it was left: the visit of {}, at {hive}", day.format("%-d %b")));
+            let message = self.message.take();
+            let screen = super::screens::hive::HiveScreen::at(self, hive, Some(field));
+            self.screens.push(Screen::Hive(screen));
+            self.message = message;
+        }
+    }
+
+    /// The visit is safe on the disk: it joins the book, and the day is planned anew.
+    pub(crate) fn visit_saved(&mut self, visit: Visit) {
+        let hives = visit.entries.len();
+        self.book.visits.push(visit.clone());
+        self.folded.add(&self.book, &visit);
+        self.plan = plan::day(&self.book, &self.folded, self.today);
+        self.walk = None;
+        self.screens.truncate(1);
+        self.say(format!("Saved: {hives} hives at {}", crate::model::visible(visit.yard.as_str())));
+    }
+}

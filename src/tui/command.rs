@@ -1,0 +1,60 @@
+//! What a key can mean.
+
+/// A command to the program.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Command {
+    /// A character for the field in hand.
+    Type(char),
+    /// Take back the last character, or clear the field.
+    Erase,
+    /// One row up.
+    Up,
+    /// One row down.
+    Down,
+    /// A page up.
+    PageUp,
+    /// A page down.
+    PageDown,
+    /// To the left: the former choice or yard.
+    Left,
+    /// To the right: the next choice or yard.
+    Right,
+    /// To the other half of the screen.
+    Switch,
+    /// Take it, open it, go in.
+    Take,
+    /// One step back; nothing is lost.
+    Back,
+    /// On to the next hive.
+    GoOn,
+    /// Back to the hive before.
+    GoBack,
+    /// Put a prompt off.
+    PutOff,
+    /// A prompt is not needed.
+    NotNeeded,
+    /// Why, how and from where.
+    Why,
+    /// All findings, or the few again.
+    More,
+    /// A note on this hive.
+    Note,
+    /// Undo.
+    Undo,
+    /// Redo.
+    Redo,
+    /// Go through a yard, or go on with it.
+    Walk,
+    /// The roster of hives.
+    Roster,
+    /// The card of a hive.
+    Card,
+    /// Wrap up the visit.
+    WrapUp,
+    /// The keys of this place.
+    Help,
+    /// Day and night colours.
+    Theme,
+    /// Leave the program.
+    Quit,
+}

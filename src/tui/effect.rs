@@ -1,0 +1,18 @@
+//! What the program asks of the world; `run` carries it out.
+
+use crate::model::{Visit, VisitId};
+use crate::store::DraftStep;
+
+/// Something to do outside the state.
+#[derive(Debug, Clone, PartialEq)]
+#[allow(clippy::large_enum_variant, reason = "a handful at a time")]
+pub(crate) enum Effect {
+    /// Begin a draft.
+    BeginDraft(VisitId),
+    /// Put a step of the visit on the disk.
+    Draft(DraftStep),
+    /// Write the visit, and then remove its draft.
+    SaveVisit(Visit),
+    /// Leave.
+    Quit,
+}

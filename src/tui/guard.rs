@@ -1,0 +1,87 @@
+//! The terminal in and out: every way out, normal, error, panic or signal, goes through [`leave`].
+
+use std::io::{self, Stdout, Write};
+use std::sync::Once;
+use std::sync::atomic::{AtomicBool, Ordering};
+
+use crossterm::{cursor, event, execute, terminal};
+use ratatui::Terminal;
+use ratatui::backend::CrosstermBackend;
+
+/// Whether the terminal is ours now, so that leaving twice does nothing.
+static ENTERED: AtomicBool = AtomicBool::new(false);
+static HOOKS: Once = Once::new();
+
+/// The terminal, given back when dropped.
+pub(super) struct Guard {
+    /// To draw on.
+    pub(super) terminal: Terminal<CrosstermBackend<Stdout>>,
+}
+
+impl Guard {
+    /// Takes the terminal.
+    pub(super) fn enter() -> io::Result<Self> {
+        HOOKS.call_once(|| {
+            let former = std::panic::take_hook();
+            std::panic::set_hook(Box::new(move |info| {
+                leave();
+                former(info);
+            }));
+            watch_signals();
+        });
+        terminal::enable_raw_mode()?;
+        ENTERED.store(true, Ordering::SeqCst);
+        let entered = execute!(
+            io::stdout(),
+            terminal::EnterAlternateScreen,
+            event::EnableBracketedPaste,
+            event::EnableFocusChange,
+            cursor::Hide
+        )
+        .and_then(|()| Terminal::new(CrosstermBackend::new(io::stdout())));
+        match entered {
+            Ok(terminal) => Ok(Self { terminal }),
+            Err(err) => {
+                leave();
+                Err(err)
+            }
+        }
+    }
+}
+
+impl Drop for Guard {
+    fn drop(&mut self) {
+        leave();
+    }
+}
+
+/// Gives the terminal back: each step is tried, even if one fails.
+fn leave() {
+    if !ENTERED.swap(false, Ordering::SeqCst) {
+        return;
+    }
+    let mut out = io::stdout();
+    let _ = execute!(out, event::DisableFocusChange);
+    let _ = execute!(out, event::DisableBracketedPaste);
+    let _ = execute!(out, terminal::LeaveAlternateScreen);
+    let _ = execute!(out, cursor::Show);
+    let _ = out.flush();
+    let _ = terminal::disable_raw_mode();
+}
+
+/// A closed terminal or a `kill` ends the program at once: all state is on the disk already.
+#[cfg(unix)]
+fn watch_signals() {
+    use signal_hook::consts::{SIGHUP, SIGTERM};
+    if let Ok(mut signals) = signal_hook::iterator::Signals::new([SIGHUP, SIGTERM]) {
+        std::thread::spawn(move || {
+            if let Some(signal) = signals.forever().next() {
+                leave();
+                std::process::exit(128 + signal);
+            }
+        });
+    }
+}
+
+#[cfg(not(unix))]
+fn watch_signals() {}

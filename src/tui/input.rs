@@ -1,0 +1,164 @@
+//! Typing a value into a field: one or two keystrokes for the common answers.
+
+use crate::model::{Kind, Mass, Units, Value, trimmed};
+
+/// What a typed character did.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) enum Typed {
+    /// It is the whole answer.
+    Whole(Value),
+    /// It was taken as part of the answer.
+    Part,
+    /// It means nothing in this field.
+    Nothing,
+}
+
+/// Longest text of a number in a field.
+const LONGEST: usize = 12;
+
+/// Types a character into a field of a kind, `text` being what stands there so far.
+pub(crate) fn type_into(kind: Kind, text: &mut String, c: char) -> Typed {
+    match kind {
+        Kind::YesNo => match c.to_ascii_lowercase() {
+            'y' => Typed::Whole(Value::YesNo(true)),
+            'n' => Typed::Whole(Value::YesNo(false)),
+            _ => Typed::Nothing,
+        },
+        Kind::Choice(words) => {
+            let place = c.to_digit(10).and_then(|d| usize::try_from(d).ok()).and_then(|d| d.checked_sub(1));
+            match place.filter(|at| *at < words.len()) {
+                Some(at) => Typed::Whole(Value::Choice(at)),
+                None => Typed::Nothing,
+            }
+        }
+        Kind::Count(_) | Kind::Frames(_) | Kind::Percent => {
+            let point = matches!(c, '.' | ',') && !matches!(kind, Kind::Count(_));
+            part(text, c, c.is_ascii_digit() || point)
+        }
+        Kind::Mass => {
+            let unit = !text.is_empty() && matches!(c, 'k' | 'g' | 'l' | 'b' | ' ');
+            part(text, c, c.is_ascii_digit() || matches!(c, '.' | ',') || unit)
+        }
+    }
+}
+
+fn part(text: &mut String, c: char, fits: bool) -> Typed {
+    if fits && text.len() < LONGEST {
+        text.push(c);
+        Typed::Part
+    } else {
+        Typed::Nothing
+    }
+}
+
+/// The value of a typed text.
+pub(crate) fn value_of(kind: Kind, text: &str, units: Units) -> Result<Value, String> {
+    let number = || text.replace(',', ".").parse::<f64>().map_err(|_| format!("`{text}` is not a number"));
+    let value = match kind {
+        Kind::YesNo | Kind::Choice(_) => return Err(format!("choose one of {}", kind.range())),
+        Kind::Count(_) => Value::Count(text.parse().map_err(|_| format!("{text} is not {}", kind.range()))?),
+        Kind::Frames(_) => Value::Frames(number()?),
+        Kind::Percent => Value::Percent(number()?),
+        Kind::Mass => Value::Mass(Mass::parse_in(text, units).map_err(|err| err.to_string())?),
+    };
+    if kind.admits(value) { Ok(value) } else { Err(format!("{text} is not {}", kind.range())) }
+}
+
+/// The next or former word of a choice, for the arrow keys.
+pub(crate) fn step(kind: Kind, value: Option<Value>, forward: bool) -> Option<Value> {
+    match kind {
+        Kind::Choice(words) => {
+            let at = match value {
+                Some(Value::Choice(at)) if forward => (at + 1) % words.len(),
+                Some(Value::Choice(at)) => at.checked_sub(1).unwrap_or(words.len() - 1),
+                _ if forward => 0,
+                _ => words.len() - 1,
+            };
+            Some(Value::Choice(at))
+        }
+        Kind::YesNo => Some(Value::YesNo(value != Some(Value::YesNo(true)))),
+        Kind::Count(_) | Kind::Frames(_) | Kind::Percent | Kind::Mass => None,
+    }
+}
+
+/// A value in words.
+pub(crate) fn words(kind: Kind, value: Value, units: Units) -> String {
+    match (kind, value) {
+        (_, Value::YesNo(true)) => "yes".to_owned(),
+        (_, Value::YesNo(false)) => "no".to_owned(),
+        (Kind::Choice(words), Value::Choice(at)) => words.get(at).copied().unwrap_or("").to_owned(),
+        (_, Value::Choice(_)) => String::new(),
+        (_, Value::Count(n)) => n.to_string(),
+        (_, Value::Frames(n)) => trimmed(n, 2),
+        (_, Value::Percent(n)) => format!("{} %", trimmed(n, 1)),
+        (_, Value::Mass(mass)) => units.mass(mass),
+    }
+}
+
+/// What may be typed, for the line under the fields.
+pub(crate) fn keys_of(kind: Kind, units: Units) -> String {
+    match kind {
+        Kind::YesNo => "y or n".to_owned(),
+        Kind::Choice(words) => words
+            .iter()
+            .enumerate()
+            .map(|(at, word)| format!("{} {word}", at + 1))
+            .collect::<Vec<_>>()
+            .join("  "),
+        Kind::Count(most) => format!("a number, 0 to {most}"),
+        Kind::Frames(most) => format!("frames, 0 to {most}, quarters if you like"),
+        Kind::Percent => "percent, 0 to 100".to_owned(),
+        Kind::Mass => match units {
+            Units::Us => "pounds, or with kg".to_owned(),
+            Units::Metric => "kilograms, or with lb".to_owned(),
+        },
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::model::Finding;
+
+    #[test]
+    fn common_answers_take_one_keystroke() {
+        let mut text = String::new();
+        assert_eq!(type_into(Kind::YesNo, &mut text, 'Y'), Typed::Whole(Value::YesNo(true)));
+        assert_eq!(type_into(Finding::BottomBox.kind(), &mut text, '5'), Typed::Whole(Value::Choice(4)));
+        assert_eq!(type_into(Finding::BottomBox.kind(), &mut text, '6'), Typed::Nothing);
+        assert_eq!(type_into(Finding::BottomBox.kind(), &mut text, '0'), Typed::Nothing);
+        assert_eq!(type_into(Finding::Bees.kind(), &mut text, 'x'), Typed::Nothing);
+        assert!(text.is_empty());
+    }
+
+    #[test]
+    fn a_number_takes_point_and_comma_and_is_refused_out_of_range() {
+        let frames = Finding::Bees.kind();
+        assert_eq!(value_of(frames, "7,5", Units::Us), Ok(Value::Frames(7.5)));
+        assert_eq!(value_of(frames, "7.5", Units::Us), Ok(Value::Frames(7.5)));
+        assert!(value_of(frames, "400", Units::Us).unwrap_err().contains("0 to 60 frames"));
+        assert!(value_of(Finding::Mites.kind(), "9000", Units::Us).unwrap_err().contains("0 to 2000"));
+        assert!(value_of(Finding::Mites.kind(), "99999999", Units::Us).is_err());
+        assert!(value_of(frames, "7.5.5", Units::Us).is_err());
+        let weight = Finding::Weight.kind();
+        assert_eq!(value_of(weight, "60", Units::Us), Ok(Value::Mass(Mass::from_pounds(60.0))));
+        assert_eq!(value_of(weight, "60kg", Units::Us), Ok(Value::Mass(Mass::from_kilograms(60.0))));
+    }
+
+    #[test]
+    fn unit_letters_count_only_after_a_figure() {
+        let mut text = String::new();
+        assert_eq!(type_into(Kind::Mass, &mut text, 'g'), Typed::Nothing);
+        type_into(Kind::Mass, &mut text, '6');
+        assert_eq!(type_into(Kind::Mass, &mut text, 'k'), Typed::Part);
+    }
+
+    #[test]
+    fn arrows_go_round_the_choices() {
+        let kind = Kind::Choice(&["a", "b"]);
+        assert_eq!(step(kind, None, true), Some(Value::Choice(0)));
+        assert_eq!(step(kind, Some(Value::Choice(1)), true), Some(Value::Choice(0)));
+        assert_eq!(step(kind, Some(Value::Choice(0)), false), Some(Value::Choice(1)));
+        assert_eq!(step(Kind::Percent, None, true), None);
+    }
+}

@@ -1,0 +1,259 @@
+//! The table of keys: it feeds dispatch, the footer, the help and the README.
+
+use crossterm::event::{KeyCode, KeyEvent, KeyModifiers};
+
+use super::command::Command;
+
+/// Where a key holds.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Place {
+    /// The first steps.
+    Welcome,
+    /// The day.
+    Today,
+    /// The weather, before a visit.
+    Weather,
+    /// At a hive.
+    Hive,
+    /// Putting a prompt off.
+    PutOff,
+    /// A prompt's reasons.
+    Why,
+    /// A note.
+    Note,
+    /// The end of a visit.
+    WrapUp,
+    /// All hives.
+    Roster,
+    /// One hive.
+    Card,
+    /// The keys.
+    Help,
+}
+
+impl Place {
+    /// Every place.
+    pub(crate) const ALL: &'static [Self] = &[
+        Self::Welcome,
+        Self::Today,
+        Self::Weather,
+        Self::Hive,
+        Self::PutOff,
+        Self::Why,
+        Self::Note,
+        Self::WrapUp,
+        Self::Roster,
+        Self::Card,
+        Self::Help,
+    ];
+
+    /// In words.
+    pub(crate) fn words(self) -> &'static str {
+        match self {
+            Self::Welcome => "First steps",
+            Self::Today => "Today",
+            Self::Weather => "Weather",
+            Self::Hive => "At the hive",
+            Self::PutOff => "Put off",
+            Self::Why => "Why",
+            Self::Note => "Note",
+            Self::WrapUp => "Wrap-up",
+            Self::Roster => "Roster",
+            Self::Card => "Hive card",
+            Self::Help => "Keys",
+        }
+    }
+}
+
+/// One row: in a place, a key means a command.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Binding {
+    /// Where.
+    pub(crate) place: Place,
+    /// Which key.
+    pub(crate) key: KeyCode,
+    /// What it does.
+    pub(crate) command: Command,
+    /// In a word or two, for the footer.
+    pub(crate) words: &'static str,
+}
+
+const fn row(place: Place, key: KeyCode, command: Command, words: &'static str) -> Binding {
+    Binding { place, key, command, words }
+}
+
+const fn letter(place: Place, key: char, command: Command, words: &'static str) -> Binding {
+    row(place, KeyCode::Char(key), command, words)
+}
+
+/// Every key, in the order the footer shows them.
+pub(crate) const KEYS: &[Binding] = &[
+    row(Place::Welcome, KeyCode::Up, Command::Up, "up"),
+    row(Place::Welcome, KeyCode::Down, Command::Down, "down"),
+    row(Place::Welcome, KeyCode::Enter, Command::Take, "choose"),
+    row(Place::Welcome, KeyCode::Esc, Command::Back, "back"),
+    row(Place::Welcome, KeyCode::Backspace, Command::Erase, "erase"),
+    row(Place::Today, KeyCode::Enter, Command::Walk, "walk the yard"),
+    row(Place::Today, KeyCode::Left, Command::Left, "yard before"),
+    row(Place::Today, KeyCode::Right, Command::Right, "next yard"),
+    row(Place::Today, KeyCode::Up, Command::Up, "up"),
+    row(Place::Today, KeyCode::Down, Command::Down, "down"),
+    letter(Place::Today, 'c', Command::Card, "hive card"),
+    letter(Place::Today, 'h', Command::Roster, "all hives"),
+    letter(Place::Today, 's', Command::WrapUp, "wrap up and save"),
+    letter(Place::Today, 't', Command::Theme, "day/night"),
+    letter(Place::Today, '?', Command::Help, "keys"),
+    letter(Place::Today, 'q', Command::Quit, "quit"),
+    row(Place::Weather, KeyCode::Enter, Command::Take, "take, go on"),
+    row(Place::Weather, KeyCode::Up, Command::Up, "up"),
+    row(Place::Weather, KeyCode::Down, Command::Down, "down"),
+    row(Place::Weather, KeyCode::Backspace, Command::Erase, "erase"),
+    row(Place::Weather, KeyCode::Esc, Command::Back, "back"),
+    letter(Place::Hive, 'g', Command::GoOn, "go on"),
+    row(Place::Hive, KeyCode::Enter, Command::Take, "take"),
+    row(Place::Hive, KeyCode::Tab, Command::Switch, "fields/prompts"),
+    letter(Place::Hive, 'p', Command::PutOff, "put off"),
+    letter(Place::Hive, 'x', Command::NotNeeded, "not needed"),
+    letter(Place::Hive, 'w', Command::Why, "why"),
+    letter(Place::Hive, 'm', Command::More, "more fields"),
+    letter(Place::Hive, 'o', Command::Note, "note"),
+    letter(Place::Hive, 'u', Command::Undo, "undo"),
+    letter(Place::Hive, 'r', Command::Redo, "redo"),
+    letter(Place::Hive, 's', Command::WrapUp, "wrap up"),
+    letter(Place::Hive, 'b', Command::GoBack, "hive before"),
+    letter(Place::Hive, 'c', Command::Card, "hive card"),
+    row(Place::Hive, KeyCode::Up, Command::Up, "up"),
+    row(Place::Hive, KeyCode::Down, Command::Down, "down"),
+    row(Place::Hive, KeyCode::Left, Command::Left, "choice before"),
+    row(Place::Hive, KeyCode::Right, Command::Right, "next choice"),
+    row(Place::Hive, KeyCode::Backspace, Command::Erase, "erase"),
+    row(Place::Hive, KeyCode::Esc, Command::Back, "today"),
+    letter(Place::Hive, '?', Command::Help, "keys"),
+    row(Place::PutOff, KeyCode::Enter, Command::Take, "put off"),
+    row(Place::PutOff, KeyCode::Up, Command::Up, "up"),
+    row(Place::PutOff, KeyCode::Down, Command::Down, "down"),
+    row(Place::PutOff, KeyCode::Left, Command::Left, "earlier"),
+    row(Place::PutOff, KeyCode::Right, Command::Right, "later"),
+    row(Place::PutOff, KeyCode::Backspace, Command::Erase, "erase"),
+    row(Place::PutOff, KeyCode::Esc, Command::Back, "back"),
+    row(Place::Why, KeyCode::Esc, Command::Back, "back"),
+    letter(Place::Why, 'w', Command::Back, "back"),
+    row(Place::Why, KeyCode::Up, Command::Up, "up"),
+    row(Place::Why, KeyCode::Down, Command::Down, "down"),
+    row(Place::Why, KeyCode::PageUp, Command::PageUp, "page up"),
+    row(Place::Why, KeyCode::PageDown, Command::PageDown, "page down"),
+    row(Place::Note, KeyCode::Enter, Command::Take, "keep"),
+    row(Place::Note, KeyCode::Esc, Command::Back, "keep, back"),
+    row(Place::Note, KeyCode::Left, Command::Left, "left"),
+    row(Place::Note, KeyCode::Right, Command::Right, "right"),
+    row(Place::Note, KeyCode::Backspace, Command::Erase, "erase"),
+    row(Place::WrapUp, KeyCode::Enter, Command::Take, "save the visit"),
+    row(Place::WrapUp, KeyCode::Esc, Command::Back, "back to the hives"),
+    row(Place::WrapUp, KeyCode::Up, Command::Up, "up"),
+    row(Place::WrapUp, KeyCode::Down, Command::Down, "down"),
+    row(Place::WrapUp, KeyCode::PageUp, Command::PageUp, "page up"),
+    row(Place::WrapUp, KeyCode::PageDown, Command::PageDown, "page down"),
+    letter(Place::WrapUp, '?', Command::Help, "keys"),
+    row(Place::Roster, KeyCode::Enter, Command::Card, "hive card"),
+    row(Place::Roster, KeyCode::Up, Command::Up, "up"),
+    row(Place::Roster, KeyCode::Down, Command::Down, "down"),
+    row(Place::Roster, KeyCode::PageUp, Command::PageUp, "page up"),
+    row(Place::Roster, KeyCode::PageDown, Command::PageDown, "page down"),
+    row(Place::Roster, KeyCode::Esc, Command::Back, "back"),
+    letter(Place::Roster, 'h', Command::Back, "back"),
+    letter(Place::Roster, '?', Command::Help, "keys"),
+    row(Place::Card, KeyCode::Esc, Command::Back, "back"),
+    letter(Place::Card, 'c', Command::Back, "back"),
+    row(Place::Card, KeyCode::Up, Command::Up, "up"),
+    row(Place::Card, KeyCode::Down, Command::Down, "down"),
+    row(Place::Card, KeyCode::PageUp, Command::PageUp, "page up"),
+    row(Place::Card, KeyCode::PageDown, Command::PageDown, "page down"),
+    row(Place::Card, KeyCode::Left, Command::Left, "hive before"),
+    row(Place::Card, KeyCode::Right, Command::Right, "next hive"),
+    letter(Place::Card, '?', Command::Help, "keys"),
+    row(Place::Help, KeyCode::Esc, Command::Back, "back"),
+    letter(Place::Help, '?', Command::Back, "back"),
+    row(Place::Help, KeyCode::Up, Command::Up, "up"),
+    row(Place::Help, KeyCode::Down, Command::Down, "down"),
+    row(Place::Help, KeyCode::PageUp, Command::PageUp, "page up"),
+    row(Place::Help, KeyCode::PageDown, Command::PageDown, "page down"),
+];
+
+/// The rows of a place.
+pub(crate) fn of(place: Place) -> impl Iterator<Item = &'static Binding> {
+    KEYS.iter().filter(move |b| b.place == place)
+}
+
+/// What a key means in a place. A character that means nothing else is typed.
+pub(crate) fn command(place: Place, key: &KeyEvent) -> Option<Command> {
+    let control = key.modifiers.intersects(KeyModifiers::CONTROL | KeyModifiers::ALT);
+    if control {
+        // Ctrl-C leaves from anywhere: the draft is on the disk. No other Ctrl-letter is needed.
+        return (key.code == KeyCode::Char('c')).then_some(Command::Quit);
+    }
+    let code = match key.code {
+        KeyCode::BackTab => KeyCode::Tab,
+        other => other,
+    };
+    of(place).find(|b| b.key == code).map(|b| b.command).or(match code {
+        KeyCode::Char(c) => Some(Command::Type(c)),
+        _ => None,
+    })
+}
+
+/// A key's name.
+pub(crate) fn name(key: KeyCode) -> String {
+    match key {
+        KeyCode::Char(c) => c.to_string(),
+        KeyCode::Enter => "Enter".to_owned(),
+        KeyCode::Esc => "Esc".to_owned(),
+        KeyCode::Tab => "Tab".to_owned(),
+        KeyCode::Backspace => "Bksp".to_owned(),
+        KeyCode::Up => "Up".to_owned(),
+        KeyCode::Down => "Down".to_owned(),
+        KeyCode::Left => "Left".to_owned(),
+        KeyCode::Right => "Right".to_owned(),
+        KeyCode::PageUp => "PgUp".to_owned(),
+        KeyCode::PageDown => "PgDn".to_owned(),
+        other => format!("{other:?}"),
+    }
+}
+
+/// The keys of every place as a Markdown table: the README holds it, and a test compares.
+pub fn readme_table() -> String {
+    let mut out = String::from("| Where | Keys |\n|---|---|\n");
+    for place in Place::ALL {
+        let keys: Vec<String> = of(*place).map(|b| format!("`{}` {}", name(b.key), b.words)).collect();
+        out.push_str(&format!("| {} | {} |\n", place.words(), keys.join(" · ")));
+    }
+    out
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn no_key_is_bound_twice_in_one_place() {
+        for place in Place::ALL {
+            let mut keys: Vec<KeyCode> = Vec::new();
+            for binding in of(*place) {
+                assert!(!keys.contains(&binding.key), "{place:?} {:?}", binding.key);
+                assert!(binding.words.len() <= 18, "{}", binding.words);
+                keys.push(binding.key);
+            }
+            assert!(!keys.is_empty(), "{place:?} has no key");
+        }
+    }
+
+    #[test]
+    fn only_the_day_and_ctrl_c_leave_the_program() {
+        for binding in KEYS {
+            assert!(binding.command != Command::Quit || binding.place == Place::Today);
+        }
+        let ctrl_c = KeyEvent::new(KeyCode::Char('c'), KeyModifiers::CONTROL);
+        assert_eq!(command(Place::Hive, &ctrl_c), Some(Command::Quit));
+        let ctrl_g = KeyEvent::new(KeyCode::Char('g'), KeyModifiers::CONTROL);
+        assert_eq!(command(Place::Hive, &ctrl_g), None);
+    }
+}

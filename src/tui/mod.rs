@@ -1,0 +1,20 @@
+//! The terminal program: it walks the yard.
+//!
+//! In: a book and what is typed. Out: steps of a draft and, at the end, a visit, handed to the store by
+//! [`run`]. One [`App`] holds the state; `update` turns a key into a change and effects; `draw` changes nothing.
+
+mod app;
+mod command;
+mod effect;
+mod guard;
+mod input;
+mod keys;
+mod run;
+mod screens;
+mod text;
+mod theme;
+mod walk;
+mod widgets;
+
+pub use keys::readme_table;
+pub use run::{Opening, WalkError, Welcomed, walk, welcome};

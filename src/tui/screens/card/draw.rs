@@ -1,0 +1,94 @@
+//! Drawing a hive's card.
+
+use ratatui::Frame;
+use ratatui::text::Span;
+
+use super::CardScreen;
+use crate::model::fold::history;
+use crate::model::{Entry, Finding, Reply, Units, Visit};
+use crate::plan::next_due;
+use crate::tui::app::App;
+use crate::tui::input;
+use crate::tui::keys::Place;
+use crate::tui::screens::hive::facts;
+use crate::tui::widgets::{Page, Rows, page};
+
+pub(crate) fn draw(screen: &CardScreen, app: &App, frame: &mut Frame<'_>) {
+    let theme = &app.theme;
+    let Some(view) = app.view(&screen.hive) else { return };
+    let body = page(
+        frame,
+        theme,
+        &Page {
+            title: format!("Card of {} · {}", screen.hive, view.state.yard),
+            aside: app.today.format("%-d %B %Y").to_string(),
+            place: Place::Card,
+            message: app.message.as_ref(),
+            hint: "The newest entry stands first.".to_owned(),
+        },
+    );
+    let width = usize::from(body.width).saturating_sub(2);
+    let mut rows = Rows::new();
+    rows.text(&facts::stack_and_queen(&view.state), width, 1, theme.text);
+    rows.text(&facts::last(&view.state, app.book.units), width, 1, theme.text);
+    rows.text(&facts::fittings(&view.state), width, 1, theme.text);
+    for prompt in &view.advice.prompts {
+        rows.spans(vec![
+            Span::styled(format!(" {:<7}", prompt.urgency.word()), theme.urgency(prompt.urgency)),
+            Span::styled(crate::tui::text::fit(&prompt.title, width.saturating_sub(20)), theme.text),
+            Span::styled(format!("  by {}", prompt.due.latest.format("%-d %b")), theme.muted),
+        ]);
+    }
+    if let Some(next) =
+        app.yard(&view.state.yard).and_then(|y| next_due(&app.book, y, &view.state, app.today))
+    {
+        rows.text(&format!("next {}: {}", next.on.format("%-d %b %Y"), next.title), width, 1, theme.muted);
+    }
+    for oddity in &view.state.oddities {
+        rows.text(&format!("odd in the log: {oddity}"), width, 1, theme.caution);
+    }
+    rows.gap();
+    rows.line(" HISTORY", theme.key);
+    let entries = history(&app.book, &screen.hive, app.today);
+    if entries.is_empty() {
+        rows.line("   no visit yet", theme.muted);
+    }
+    for (visit, entry) in entries {
+        draw_entry(&mut rows, app, visit, entry, width);
+    }
+    rows.draw_from(frame, body, theme.text, screen.top);
+}
+
+fn draw_entry(rows: &mut Rows, app: &App, visit: &Visit, entry: &Entry, width: usize) {
+    let theme = &app.theme;
+    let units = app.book.units;
+    let minutes = entry.minutes.map_or_else(String::new, |m| format!(", {m} min"));
+    rows.line(format!(" {}{minutes}", visit.on.format("%-d %b %Y")), theme.key);
+    let seen = findings_words(entry, units);
+    if !seen.is_empty() {
+        rows.text(&seen, width, 3, theme.text);
+    }
+    for action in &entry.actions {
+        rows.text(&format!("did: {}", action.words(units)), width, 3, theme.done);
+    }
+    for answer in &entry.answers {
+        if let Reply::PutOff { reason, until } = &answer.reply {
+            let text = format!("put off to {}: {} ({reason})", until.format("%-d %b"), answer.rule);
+            rows.text(&text, width, 3, theme.muted);
+        }
+    }
+    if !entry.note.is_empty() {
+        rows.text(&entry.note, width, 3, theme.muted);
+    }
+}
+
+fn findings_words(entry: &Entry, units: Units) -> String {
+    Finding::ALL
+        .iter()
+        .filter_map(|f| {
+            let value = entry.findings.get(*f)?;
+            Some(format!("{} {}", f.label().to_lowercase(), input::words(f.kind(), value, units)))
+        })
+        .collect::<Vec<_>>()
+        .join(" · ")
+}

@@ -1,0 +1,45 @@
+//! A hive's card: what it is, what it needs, and its history.
+
+pub(crate) mod draw;
+
+use super::roster;
+use crate::model::HiveId;
+use crate::tui::app::App;
+use crate::tui::command::Command;
+use crate::tui::screens::Turn;
+
+/// The card screen.
+#[derive(Debug)]
+pub(crate) struct CardScreen {
+    /// The hive.
+    pub(crate) hive: HiveId,
+    /// First line shown.
+    pub(crate) top: usize,
+}
+
+impl CardScreen {
+    /// Of a hive.
+    pub(crate) fn of(hive: HiveId) -> Self {
+        Self { hive, top: 0 }
+    }
+
+    pub(super) fn update(&mut self, app: &App, command: Command) -> Turn {
+        match command {
+            Command::Up => self.top = self.top.saturating_sub(1),
+            Command::Down => self.top += 1,
+            Command::PageUp => self.top = self.top.saturating_sub(10),
+            Command::PageDown => self.top += 10,
+            Command::Left | Command::Right => {
+                let hives = roster::hives(app);
+                let at = hives.iter().position(|h| *h == self.hive).unwrap_or(0);
+                let step = if command == Command::Right { 1 } else { hives.len().saturating_sub(1) };
+                if let Some(hive) = hives.get((at + step) % hives.len().max(1)) {
+                    *self = Self::of(hive.clone());
+                }
+            }
+            Command::Back => return Turn::Close,
+            _ => {}
+        }
+        Turn::Stay
+    }
+}

@@ -1,0 +1,220 @@
+//! Drawing the hive's screen: fields left, prompts right, in a narrow terminal too.
+
+use ratatui::Frame;
+use ratatui::layout::{Constraint, Layout, Rect};
+use ratatui::text::Span;
+use unicode_width::UnicodeWidthStr;
+
+use super::{Focus, HiveScreen, facts};
+use crate::advice::Prompt;
+use crate::model::{Finding, Reply};
+use crate::tui::app::{App, HiveView};
+use crate::tui::input;
+use crate::tui::keys::Place;
+use crate::tui::text::{fit, pad};
+use crate::tui::widgets::{Page, Rows, page};
+
+/// Columns of the fields.
+const FIELDS: u16 = 36;
+/// Columns of a field's label, with its mark.
+const LABEL: usize = 21;
+
+pub(crate) fn draw(screen: &HiveScreen, app: &App, frame: &mut Frame<'_>) {
+    let theme = &app.theme;
+    let Some(view) = app.view(&screen.hive) else { return };
+    let body = page(
+        frame,
+        theme,
+        &Page {
+            title: format!("{} · {}", screen.hive, view.state.yard),
+            aside: progress(app),
+            place: Place::Hive,
+            message: app.message.as_ref(),
+            hint: hint(screen, app, &view),
+        },
+    );
+    let [who, rest] = Layout::vertical([Constraint::Length(4), Constraint::Min(1)]).areas(body);
+    draw_who(app, &view, frame, who);
+    let [left, right] = Layout::horizontal([Constraint::Length(FIELDS), Constraint::Min(20)]).areas(rest);
+    draw_fields(screen, app, &view, frame, left);
+    draw_prompts(screen, app, &view, frame, right);
+}
+
+fn progress(app: &App) -> String {
+    let Some(walk) = &app.walk else { return String::new() };
+    let minutes: u32 = app
+        .plan
+        .yards
+        .iter()
+        .filter(|y| y.yard == walk.visit.yard)
+        .flat_map(|y| &y.queue)
+        .filter(|s| !walk.finished.contains(&s.hive))
+        .map(|s| s.minutes)
+        .sum();
+    let done = walk.queue.iter().take(walk.due).filter(|h| walk.finished.contains(h)).count();
+    format!("{done} of {} done, {minutes} min left · {}", walk.due, walk.visit.on.format("%-d %b"))
+}
+
+fn hint(screen: &HiveScreen, app: &App, view: &HiveView) -> String {
+    match screen.focus {
+        Focus::Field(finding) => {
+            format!("{}  ({})", finding.help(), input::keys_of(finding.kind(), app.book.units))
+        }
+        Focus::Prompt(rule) => match view.advice.prompts.iter().find(|p| p.rule == rule) {
+            Some(p) if p.offers.len() > 1 => {
+                let offers: Vec<String> =
+                    p.offers.iter().enumerate().map(|(at, o)| format!("{} {}", at + 1, o.label)).collect();
+                format!("Enter or figure logs it: {}", offers.join("  "))
+            }
+            Some(p) if !p.offers.is_empty() => {
+                "Enter logs it as done; p puts it off; x not needed; w why.".to_owned()
+            }
+            Some(p) if !p.asks.is_empty() => "Enter goes to what must be looked at.".to_owned(),
+            Some(_) => "Enter notes it as read.".to_owned(),
+            None => String::new(),
+        },
+        Focus::GoOn => "Enter goes on to the next hive that needs something.".to_owned(),
+    }
+}
+
+fn draw_who(app: &App, view: &HiveView, frame: &mut Frame<'_>, area: Rect) {
+    let theme = &app.theme;
+    let width = usize::from(area.width).saturating_sub(2);
+    let mut rows = Rows::new();
+    rows.line(format!(" {}", fit(&facts::stack_and_queen(&view.state), width)), theme.text);
+    let seen = app.folded.hive(&view.state.id).map(|s| facts::last(s, app.book.units)).unwrap_or_default();
+    rows.line(format!(" {}", fit(&seen, width)), theme.muted);
+    rows.line(format!(" {}", fit(&facts::fittings(&view.state), width)), theme.muted);
+    rows.draw(frame, area, theme.text);
+}
+
+fn draw_fields(screen: &HiveScreen, app: &App, view: &HiveView, frame: &mut Frame<'_>, area: Rect) {
+    let theme = &app.theme;
+    let [head, list] = Layout::vertical([Constraint::Length(1), Constraint::Min(1)]).areas(area);
+    let mut title = Rows::new();
+    title.line(if screen.all { " LOOK (all fields)" } else { " LOOK" }, theme.key);
+    title.draw(frame, head, theme.text);
+    let mut rows = Rows::new();
+    let mut part = None;
+    let mut cursor = None;
+    let room = usize::from(area.width).saturating_sub(LABEL + 3);
+    for finding in screen.fields() {
+        if screen.all && part != Some(finding.part()) {
+            part = Some(finding.part());
+            rows.line(format!("  {}", finding.part().word()), theme.muted);
+        }
+        let chosen = screen.focus == Focus::Field(finding);
+        let from = rows.len();
+        let value = value_text(screen, app, view, finding, chosen);
+        let label = format!("{}{}", if chosen { " > " } else { "   " }, pad(finding.label(), 18));
+        let style = if chosen { theme.focus } else { theme.text };
+        rows.spans(vec![
+            Span::styled(label, theme.text),
+            Span::styled(format!("[{}]", pad(&value, room)), style),
+        ]);
+        if chosen {
+            rows.focus_from(from);
+            cursor = Some((from, LABEL + 1 + value.width().min(room)));
+        }
+    }
+    let top = rows.draw(frame, list, theme.text);
+    if let Some((line, column)) = cursor
+        && let Some(below) = line.checked_sub(top)
+        && below < usize::from(list.height)
+    {
+        let x = list.x + u16::try_from(column).unwrap_or(0);
+        let y = list.y + u16::try_from(below).unwrap_or(0);
+        frame.set_cursor_position((x, y));
+    }
+}
+
+/// What a field shows: what is being typed, else today's value, else nothing.
+fn value_text(screen: &HiveScreen, app: &App, view: &HiveView, finding: Finding, chosen: bool) -> String {
+    if chosen && !screen.text.is_empty() {
+        return screen.text.clone();
+    }
+    view.entry
+        .findings
+        .get(finding)
+        .map_or_else(String::new, |v| input::words(finding.kind(), v, app.book.units))
+}
+
+fn draw_prompts(screen: &HiveScreen, app: &App, view: &HiveView, frame: &mut Frame<'_>, area: Rect) {
+    let theme = &app.theme;
+    let width = usize::from(area.width).saturating_sub(1);
+    let [head, list] = Layout::vertical([Constraint::Length(1), Constraint::Min(1)]).areas(area);
+    let mut title = Rows::new();
+    title.line("NEEDS NOW", theme.key);
+    title.draw(frame, head, theme.text);
+    let mut rows = Rows::new();
+    if view.advice.prompts.is_empty() {
+        rows.line("nothing more today", theme.done);
+    }
+    for prompt in &view.advice.prompts {
+        draw_prompt(&mut rows, screen, app, prompt, width);
+    }
+    let from = rows.len();
+    let chosen = screen.focus == Focus::GoOn;
+    let mark = if chosen { ">" } else { " " };
+    rows.line(
+        pad(&format!("{mark} Go on to the next hive"), width),
+        if chosen { theme.focus } else { theme.text },
+    );
+    if chosen {
+        rows.focus_from(from);
+    }
+    draw_done(&mut rows, app, view, width);
+    for held in &view.advice.held {
+        rows.text(&format!("waits: {} ({})", held.prompt.title, held.because), width, 0, theme.muted);
+    }
+    rows.draw(frame, list, theme.text);
+}
+
+fn draw_prompt(rows: &mut Rows, screen: &HiveScreen, app: &App, prompt: &Prompt, width: usize) {
+    let theme = &app.theme;
+    let chosen = screen.focus == Focus::Prompt(prompt.rule);
+    let from = rows.len();
+    let mark = if chosen { "> " } else { "  " };
+    let word = pad(prompt.urgency.word(), 7);
+    let title = if chosen { prompt.title.clone() } else { fit(&prompt.title, width.saturating_sub(9)) };
+    let mut lines = crate::tui::text::wrap(&title, width.saturating_sub(9)).into_iter();
+    let style = if chosen { theme.focus } else { theme.text };
+    rows.spans(vec![
+        Span::styled(mark, theme.text),
+        Span::styled(word, theme.urgency(prompt.urgency)),
+        Span::styled(lines.next().unwrap_or_default(), style),
+    ]);
+    for line in lines {
+        rows.line(format!("         {line}"), style);
+    }
+    if chosen {
+        rows.text(&prompt.why, width, 2, theme.text);
+        rows.line(format!("  by {}", prompt.due.latest.format("%-d %b %Y")), theme.muted);
+        for (at, offer) in prompt.offers.iter().enumerate() {
+            rows.line(fit(&format!("  {} {}", at + 1, offer.label), width), theme.key);
+        }
+        rows.focus_from(from);
+    }
+}
+
+/// What was done and answered today.
+fn draw_done(rows: &mut Rows, app: &App, view: &HiveView, width: usize) {
+    let theme = &app.theme;
+    for action in &view.entry.actions {
+        rows.line(fit(&format!("done: {}", action.words(app.book.units)), width), theme.done);
+    }
+    for answer in &view.entry.answers {
+        let text = match &answer.reply {
+            Reply::PutOff { reason, until } => {
+                format!("put off to {}: {} ({reason})", until.format("%-d %b"), answer.rule)
+            }
+            Reply::NotNeeded => format!("not needed: {}", answer.rule),
+            Reply::Done if view.entry.actions.is_empty() => format!("done: {}", answer.rule),
+            Reply::Done => continue,
+        };
+        rows.line(fit(&text, width), theme.done);
+    }
+    if !view.entry.note.is_empty() {
+        rows.line(fit(&format!("note: {}", view.entry.note), width), theme.done);
+    }
+}

@@ -1,0 +1,81 @@
+//! Who a hive is, in a few lines of words.
+
+use crate::model::{HiveState, QueenStatus, Units, trimmed};
+
+/// Boxes and queen.
+pub(crate) fn stack_and_queen(state: &HiveState) -> String {
+    let mut parts = vec![state.stack_words()];
+    let queen = &state.queen;
+    let mut words = format!("queen {}", queen.status.word());
+    if let Some(year) = queen.year {
+        words.push_str(&format!(", {year}"));
+    }
+    if let Some(mark) = queen.mark {
+        words.push_str(&format!(", {} mark", mark.word()));
+    }
+    if let (Some(since), false) = (queen.since, queen.status == QueenStatus::Laying) {
+        words.push_str(&format!(", since {}", since.format("%-d %b")));
+    }
+    parts.push(words);
+    parts.push(state.origin.word().to_owned());
+    if let Some((on, loss)) = state.lost {
+        parts.push(format!("dead since {} ({})", on.format("%-d %b"), loss.word()));
+    }
+    parts.join(" · ")
+}
+
+/// The last visit, and the trends in words.
+pub(crate) fn last(state: &HiveState, units: Units) -> String {
+    let mut parts = Vec::new();
+    match state.last_visit {
+        Some(on) => parts.push(format!("last visit {}", on.format("%-d %b %Y"))),
+        None => parts.push("not visited yet".to_owned()),
+    }
+    if let Some(words) = trend("bees", &state.series.bees) {
+        parts.push(words);
+    }
+    if let Some(words) = trend("brood", &state.series.brood) {
+        parts.push(words);
+    }
+    if let Some(wash) = state.last_wash() {
+        parts.push(format!("mites {:.1} % on {}", wash.percent(), wash.on.format("%-d %b")));
+    }
+    if let Some((on, weight)) = state.series.weight.last() {
+        parts.push(format!("{} on {}", units.mass(*weight), on.format("%-d %b")));
+    }
+    if let Some(course) = state.courses.iter().find(|c| c.ended.is_none()) {
+        parts.push(format!("{} in until {}", course.treatment.word(), course.until.format("%-d %b")));
+    }
+    parts.join(" · ")
+}
+
+/// `bees 12 > 16`: the last reading and the one before.
+fn trend(what: &str, series: &[(chrono::NaiveDate, f64)]) -> Option<String> {
+    let (on, now) = series.last()?;
+    let day = on.format("%-d %b");
+    match series.len().checked_sub(2).and_then(|at| series.get(at)) {
+        Some((_, before)) => Some(format!("{what} {} to {} on {day}", trimmed(*before, 2), trimmed(*now, 2))),
+        None => Some(format!("{what} {} on {day}", trimmed(*now, 2))),
+    }
+}
+
+/// Fittings and promises.
+pub(crate) fn fittings(state: &HiveState) -> String {
+    let mut parts = vec![format!("entrance {}", state.entrance.word())];
+    if state.upper_entrance {
+        parts.push("upper entrance open".to_owned());
+    }
+    if let Some(feeder) = state.feeder {
+        parts.push(format!("{} on", feeder.word()));
+    }
+    if state.mouse_guard {
+        parts.push("mouse guard on".to_owned());
+    }
+    for promise in state.promises.iter().take(2) {
+        parts.push(format!("{}: {}", promise.on.format("%-d %b"), promise.what));
+    }
+    if !state.note.is_empty() {
+        parts.push(state.note.clone());
+    }
+    parts.join(" · ")
+}

@@ -1,0 +1,49 @@
+//! A note on a hive: typed text belongs to the visit, and leaving never throws it away.
+
+pub(crate) mod draw;
+
+use tui_input::{Input, InputRequest};
+
+use crate::model::Entry;
+use crate::tui::app::App;
+use crate::tui::command::Command;
+use crate::tui::effect::Effect;
+use crate::tui::screens::Turn;
+
+/// Longest note, in characters.
+const LONGEST: usize = 2_000;
+
+/// The note screen.
+#[derive(Debug)]
+pub(crate) struct NoteScreen {
+    entry: Entry,
+    /// What is typed.
+    pub(crate) input: Input,
+}
+
+impl NoteScreen {
+    /// For an entry.
+    pub(crate) fn of(entry: Entry) -> Self {
+        Self { input: Input::new(entry.note.clone()), entry }
+    }
+
+    pub(super) fn update(&mut self, app: &mut App, command: Command, effects: &mut Vec<Effect>) -> Turn {
+        let request = match command {
+            Command::Type(c) if self.input.value().chars().count() < LONGEST => InputRequest::InsertChar(c),
+            Command::Erase => InputRequest::DeletePrevChar,
+            Command::Left => InputRequest::GoToPrevChar,
+            Command::Right => InputRequest::GoToNextChar,
+            Command::Take | Command::Back => {
+                if let Some(walk) = &mut app.walk {
+                    let mut entry = walk.entry(&self.entry.hive);
+                    self.input.value().trim().clone_into(&mut entry.note);
+                    effects.extend(walk.change(entry).map(Effect::Draft));
+                }
+                return Turn::Close;
+            }
+            _ => return Turn::Stay,
+        };
+        let _ = self.input.handle(request);
+        Turn::Stay
+    }
+}

@@ -1,0 +1,99 @@
+//! The day: which yard, which hives need what and why, what is done, and how long the rest takes.
+
+pub(crate) mod draw;
+
+use crate::model::{HiveId, YardId};
+use crate::plan::{DayPlan, YardPlan};
+use crate::tui::app::App;
+use crate::tui::command::Command;
+use crate::tui::screens::{Screen, Turn, card, hive, roster, weather, wrap_up};
+
+/// The day's screen.
+#[derive(Debug, Default)]
+pub(crate) struct TodayScreen {
+    /// Which yard.
+    pub(crate) yard: usize,
+    /// Which row of its hives.
+    pub(crate) row: usize,
+}
+
+impl TodayScreen {
+    /// The yard shown.
+    pub(crate) fn plan<'a>(&self, app: &'a App) -> Option<&'a YardPlan> {
+        app.plan.yards.get(self.yard)
+    }
+
+    /// Shows a yard.
+    pub(crate) fn show_yard(&mut self, plan: &DayPlan, yard: &YardId) {
+        if let Some(at) = plan.yards.iter().position(|y| y.yard == *yard) {
+            self.yard = at;
+            self.row = 0;
+        }
+    }
+
+    fn hive(&self, app: &App) -> Option<HiveId> {
+        let plan = self.plan(app)?;
+        plan.queue.iter().chain(&plan.rest).nth(self.row).map(|s| s.hive.clone())
+    }
+
+    pub(super) fn update(&mut self, app: &mut App, command: Command) -> Turn {
+        let yards = app.plan.yards.len();
+        let rows = self.plan(app).map_or(0, |p| p.queue.len() + p.rest.len());
+        match command {
+            Command::Up => self.row = self.row.saturating_sub(1),
+            Command::Down => self.row = (self.row + 1).min(rows.saturating_sub(1)),
+            Command::Left | Command::Right if yards > 0 => {
+                let step = if command == Command::Right { 1 } else { yards - 1 };
+                self.yard = (self.yard + step) % yards;
+                self.row = 0;
+            }
+            Command::Walk => return self.walk(app),
+            Command::Card => {
+                if let Some(hive) = self.hive(app) {
+                    return Turn::Open(Screen::Card(card::CardScreen::of(hive)));
+                }
+            }
+            Command::Roster => return Turn::Open(Screen::Roster(roster::RosterScreen::default())),
+            Command::WrapUp => {
+                if app.walk.is_some() {
+                    return Turn::Open(Screen::WrapUp(wrap_up::WrapUpScreen::of(app)));
+                }
+                app.say("No visit is open: Enter walks the yard.");
+            }
+            _ => {}
+        }
+        Turn::Stay
+    }
+
+    /// Goes to the hive in the visit that is open, or begins one.
+    fn walk(&mut self, app: &mut App) -> Turn {
+        let Some(yard) = self.plan(app).map(|p| p.yard.clone()) else {
+            app.say("This book has no yard yet: add one to yard.ron.");
+            return Turn::Stay;
+        };
+        let Some(hive) = self.hive(app) else {
+            app.say("This yard has no hive yet: add hives to yard.ron.");
+            return Turn::Stay;
+        };
+        let last_day = app.last_day();
+        match &mut app.walk {
+            Some(walk) if walk.visit.yard == yard => {
+                walk.stand_at(&hive);
+                Turn::Open(Screen::Hive(hive::HiveScreen::at(app, hive, None)))
+            }
+            Some(walk) => {
+                let open = walk.visit.yard.clone();
+                app.fail(format!("The visit to {open} is still open: wrap it up first (s)."));
+                Turn::Stay
+            }
+            None if app.today > last_day => {
+                app.fail(format!(
+                    "{} has not come: a visit is logged on its day. Plans can be looked at.",
+                    app.today.format("%-d %b %Y")
+                ));
+                Turn::Stay
+            }
+            None => Turn::Open(Screen::Weather(weather::WeatherScreen::of(yard, hive))),
+        }
+    }
+}

@@ -1,0 +1,57 @@
+//! Drawing the weather fields.
+
+use ratatui::Frame;
+use ratatui::text::Span;
+
+use super::WeatherScreen;
+use crate::model::Units;
+use crate::tui::app::App;
+use crate::tui::keys::Place;
+use crate::tui::text::pad;
+use crate::tui::widgets::{Page, Rows, page};
+
+pub(crate) fn draw(screen: &WeatherScreen, app: &App, frame: &mut Frame<'_>) {
+    let theme = &app.theme;
+    let body = page(
+        frame,
+        theme,
+        &Page {
+            title: format!("Weather at {}", crate::model::visible(screen.yard.as_str())),
+            aside: app.today.format("%-d %B %Y").to_string(),
+            place: Place::Weather,
+            message: app.message.as_ref(),
+            hint: "Leave a field empty if you do not know; Enter goes on.".to_owned(),
+        },
+    );
+    let (degrees, speed) = match app.book.units {
+        Units::Us => ("F, or with C", "mph, or with km/h"),
+        Units::Metric => ("C, or with F", "km/h, or with mph"),
+    };
+    let mut rows = Rows::new();
+    rows.gap();
+    rows.line("  The weather decides what may be opened today.", theme.text);
+    rows.gap();
+    let labels = [("Temperature", degrees), ("Wind", speed), ("Rain", "y or n")];
+    for (at, ((label, unit), text)) in labels.iter().zip(&screen.texts).enumerate() {
+        let chosen = at == screen.field;
+        let style = if chosen { theme.focus } else { theme.text };
+        rows.spans(vec![
+            Span::styled(format!(" {} {label:<14}", if chosen { ">" } else { " " }), theme.text),
+            Span::styled(format!("[{}]", pad(text, 11)), style),
+            Span::styled(format!("  {unit}"), theme.muted),
+        ]);
+    }
+    rows.gap();
+    rows.text(
+        "Stings: veil on, phone and epinephrine pen at hand, someone who knows where you are. Smoker: lit on bare \
+         ground, water beside it, none in dry grass or under a fire ban.",
+        usize::from(body.width).saturating_sub(4),
+        2,
+        theme.caution,
+    );
+    rows.draw(frame, body, theme.text);
+    let typed = screen.texts.get(screen.field).map_or(0, String::len);
+    let x = 18 + u16::try_from(typed).unwrap_or(0);
+    let y = body.y + 3 + u16::try_from(screen.field).unwrap_or(0);
+    frame.set_cursor_position((body.x + x, y));
+}

@@ -1,0 +1,64 @@
+//! Drawing the first steps.
+
+use ratatui::Frame;
+use ratatui::text::Span;
+use unicode_width::UnicodeWidthStr;
+
+use super::{CHOICES, Step, UNITS, WelcomeScreen};
+use crate::tui::app::Message;
+use crate::tui::keys::Place;
+use crate::tui::text::pad;
+use crate::tui::theme::Theme;
+use crate::tui::widgets::{Page, Rows, ground, page};
+
+pub(crate) fn draw(screen: &WelcomeScreen, theme: &Theme, frame: &mut Frame<'_>) {
+    ground(frame, frame.area(), theme);
+    let message = screen.fault.clone().map(|text| Message { text, is_error: true });
+    let body = page(
+        frame,
+        theme,
+        &Page {
+            title: "yardwalk: first steps".to_owned(),
+            aside: String::new(),
+            place: Place::Welcome,
+            message: message.as_ref(),
+            hint: "Nothing is written before the last step; Esc goes one step back.".to_owned(),
+        },
+    );
+    let mut rows = Rows::new();
+    rows.gap();
+    let (question, choices, text): (&str, &[&str], Option<&str>) = match screen.step {
+        Step::Choose => ("There is no book yet. What would you like?", CHOICES, None),
+        Step::Units => ("Which units do you work in?", UNITS, None),
+        Step::Keeper => ("Your name?", &[], Some(&screen.keeper)),
+        Step::Yard => ("What is your first yard called?", &[], Some(&screen.yard)),
+        Step::Hives => (
+            "How many hives stand there? They are numbered from 1, single deeps; yard.ron says more of each.",
+            &[],
+            Some(&screen.hives),
+        ),
+    };
+    rows.text(question, usize::from(body.width).saturating_sub(4), 2, theme.text);
+    rows.gap();
+    for (at, choice) in choices.iter().enumerate() {
+        let chosen = at == screen.row;
+        let mark = if chosen { ">" } else { " " };
+        rows.line(
+            pad(&format!("  {mark} {} {choice}", at + 1), 62),
+            if chosen { theme.focus } else { theme.text },
+        );
+    }
+    let line = rows.len();
+    if let Some(text) = text {
+        rows.spans(vec![Span::styled("  > ", theme.text), Span::styled(pad(text, 34), theme.focus)]);
+    }
+    rows.draw(frame, body, theme.text);
+    let (x, y) = match text {
+        Some(text) => (4 + text.width(), line),
+        None => (2, line.saturating_sub(choices.len()) + screen.row),
+    };
+    frame.set_cursor_position((
+        body.x + u16::try_from(x).unwrap_or(0),
+        body.y + u16::try_from(y).unwrap_or(0),
+    ));
+}

@@ -1,0 +1,64 @@
+//! Drawing the wrap-up.
+
+use ratatui::Frame;
+use ratatui::text::Span;
+
+use super::WrapUpScreen;
+use crate::tui::app::App;
+use crate::tui::keys::Place;
+use crate::tui::text::pad;
+use crate::tui::widgets::{Page, Rows, page};
+
+pub(crate) fn draw(screen: &WrapUpScreen, app: &App, frame: &mut Frame<'_>) {
+    let theme = &app.theme;
+    let yard = app.walk.as_ref().map(|w| w.visit.yard.to_string()).unwrap_or_default();
+    let body = page(
+        frame,
+        theme,
+        &Page {
+            title: format!("Wrap-up of {yard}"),
+            aside: app.today.format("%-d %B %Y").to_string(),
+            place: Place::WrapUp,
+            message: app.message.as_ref(),
+            hint: "Enter saves the visit; until then the draft keeps it.".to_owned(),
+        },
+    );
+    let width = usize::from(body.width).saturating_sub(2);
+    let mut rows = Rows::new();
+    if screen.lines.is_empty() {
+        rows.line(" Nothing is written yet.", theme.text);
+    }
+    for line in &screen.lines {
+        let mut done = crate::tui::text::wrap(&line.done.join("; "), width.saturating_sub(11)).into_iter();
+        rows.spans(vec![
+            Span::styled(format!(" {} ", pad(line.hive.as_str(), 8)), theme.key),
+            Span::styled(done.next().unwrap_or_default(), theme.text),
+        ]);
+        for more in done {
+            rows.line(format!("          {more}"), theme.text);
+        }
+        for put_off in &line.put_off {
+            rows.text(put_off, width, 10, theme.caution);
+        }
+        match &line.next {
+            Some(next) => rows.text(
+                &format!("next {}: {}", next.on.format("%a %-d %b"), next.title),
+                width,
+                10,
+                theme.muted,
+            ),
+            None => rows.text("nothing more due within a year", width, 10, theme.muted),
+        };
+    }
+    if !screen.passed_over.is_empty() {
+        rows.gap();
+        let names: Vec<String> = screen.passed_over.iter().map(ToString::to_string).collect();
+        rows.text(
+            &format!("Passed over today, and still due: {}", names.join(", ")),
+            width,
+            1,
+            theme.caution,
+        );
+    }
+    rows.draw_from(frame, body, theme.text, screen.top);
+}

@@ -1,0 +1,95 @@
+//! The end of a visit: what was done, what each hive needs next and when, what was put off; then saved.
+
+pub(crate) mod draw;
+
+use crate::model::{HiveId, Reply};
+use crate::plan::{NextDue, next_due};
+use crate::tui::app::App;
+use crate::tui::command::Command;
+use crate::tui::effect::Effect;
+use crate::tui::screens::Turn;
+
+/// One hive of the wrap-up.
+#[derive(Debug)]
+pub(crate) struct Line {
+    /// The hive.
+    pub(crate) hive: HiveId,
+    /// What was done and seen, in words.
+    pub(crate) done: Vec<String>,
+    /// What was put off.
+    pub(crate) put_off: Vec<String>,
+    /// What it needs next.
+    pub(crate) next: Option<NextDue>,
+}
+
+/// The wrap-up screen.
+#[derive(Debug)]
+pub(crate) struct WrapUpScreen {
+    /// The hives looked at.
+    pub(crate) lines: Vec<Line>,
+    /// Hives that were due and of which nothing is written.
+    pub(crate) passed_over: Vec<HiveId>,
+    /// First line shown.
+    pub(crate) top: usize,
+}
+
+impl WrapUpScreen {
+    /// The visit in progress, summed up.
+    pub(crate) fn of(app: &App) -> Self {
+        let Some(walk) = &app.walk else {
+            return Self { lines: Vec::new(), passed_over: Vec::new(), top: 0 };
+        };
+        let visit = walk.finished_visit();
+        let units = app.book.units;
+        let lines = visit
+            .entries
+            .iter()
+            .map(|entry| {
+                let state = app.view(&entry.hive).map(|v| v.state);
+                let next = state.and_then(|s| next_due(&app.book, app.yard(&visit.yard)?, &s, visit.on));
+                let mut done: Vec<String> = entry.actions.iter().map(|a| a.words(units)).collect();
+                if done.is_empty() {
+                    done.push("looked at".to_owned());
+                }
+                let put_off = entry
+                    .answers
+                    .iter()
+                    .filter_map(|a| match &a.reply {
+                        Reply::PutOff { reason, until } => {
+                            Some(format!("{} put off to {}: {reason}", a.rule, until.format("%-d %b")))
+                        }
+                        Reply::Done | Reply::NotNeeded => None,
+                    })
+                    .collect();
+                Line { hive: entry.hive.clone(), done, put_off, next }
+            })
+            .collect();
+        let passed_over =
+            walk.queue.iter().take(walk.due).filter(|h| visit.entry(h).is_none()).cloned().collect();
+        Self { lines, passed_over, top: 0 }
+    }
+
+    pub(super) fn update(&mut self, app: &mut App, command: Command, effects: &mut Vec<Effect>) -> Turn {
+        match command {
+            Command::Up => self.top = self.top.saturating_sub(1),
+            Command::Down => self.top += 1,
+            Command::PageUp => self.top = self.top.saturating_sub(10),
+            Command::PageDown => self.top += 10,
+            Command::Back => return Turn::Close,
+            Command::Take => {
+                if let Some(walk) = &app.walk {
+                    let visit = walk.finished_visit();
+                    if visit.entries.is_empty() {
+                        app.fail("Nothing was written at any hive, so there is nothing to save yet.");
+                    } else {
+                        effects.push(Effect::SaveVisit(visit));
+                    }
+                } else {
+                    return Turn::Home;
+                }
+            }
+            _ => {}
+        }
+        Turn::Stay
+    }
+}

@@ -1,0 +1,314 @@
+//! A visit in progress: the queue, the entries, what was undone, and where the keeper stands.
+
+use std::collections::BTreeSet;
+
+use chrono::{NaiveDateTime, NaiveTime, Timelike};
+
+use crate::model::{Entry, HiveId, Visit};
+use crate::store::DraftStep;
+
+/// A change that can be undone: an entry as it was before.
+#[derive(Debug, Clone, PartialEq)]
+struct Change {
+    before: Entry,
+    after: Entry,
+}
+
+/// A visit in progress.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Walk {
+    /// The visit as it stands.
+    pub(crate) visit: Visit,
+    /// The hives in the order to see them: those that need something, then the others.
+    pub(crate) queue: Vec<HiveId>,
+    /// How many of the queue need something.
+    pub(crate) due: usize,
+    /// Hives done with.
+    pub(crate) finished: BTreeSet<HiveId>,
+    /// Where the keeper stands in the queue.
+    pub(crate) at: usize,
+    /// When the hive in hand was come to.
+    arrived: Option<NaiveTime>,
+    done: Vec<Change>,
+    undone: Vec<Change>,
+}
+
+impl Walk {
+    /// A visit that begins.
+    pub(crate) fn begin(visit: Visit, queue: Vec<HiveId>, due: usize) -> Self {
+        Self {
+            visit,
+            queue,
+            due,
+            finished: BTreeSet::new(),
+            at: 0,
+            arrived: None,
+            done: Vec::new(),
+            undone: Vec::new(),
+        }
+    }
+
+    /// A visit as its draft left it; `None` where the draft says too little.
+    pub(crate) fn resume(steps: Vec<DraftStep>) -> Option<(Self, usize)> {
+        let mut visit = None;
+        let mut queue = Vec::new();
+        let mut due = 0;
+        let mut walk: Option<Self> = None;
+        let mut field = 0;
+        for step in steps {
+            match step {
+                DraftStep::Head(head) => match &mut walk {
+                    Some(walk) => {
+                        let entries = std::mem::take(&mut walk.visit.entries);
+                        walk.visit = Visit { entries, ..head };
+                    }
+                    None => visit = Some(head),
+                },
+                DraftStep::Queue { hives, due: count } => {
+                    queue = hives;
+                    due = count;
+                }
+                DraftStep::Entry(entry) => {
+                    if let Some(walk) = walk_of(&mut walk, &visit, &queue, due) {
+                        walk.put(entry);
+                    }
+                }
+                DraftStep::At { hive, field: at } => {
+                    if let Some(walk) = walk_of(&mut walk, &visit, &queue, due) {
+                        walk.stand_at(&hive);
+                        field = at;
+                    }
+                }
+                DraftStep::Finished(hive) => {
+                    if let Some(walk) = walk_of(&mut walk, &visit, &queue, due) {
+                        walk.finished.insert(hive);
+                    }
+                }
+            }
+        }
+        walk_of(&mut walk, &visit, &queue, due)?;
+        walk.filter(|w| !w.queue.is_empty()).map(|w| (w, field))
+    }
+
+    /// The hive in hand.
+    pub(crate) fn hive(&self) -> Option<&HiveId> {
+        self.queue.get(self.at)
+    }
+
+    /// What is written of a hive.
+    pub(crate) fn entry(&self, hive: &HiveId) -> Entry {
+        self.visit.entry(hive).cloned().unwrap_or_else(|| Entry::blank(hive.clone()))
+    }
+
+    /// Changes an entry, so that it can be undone; what there is to put on the disk.
+    pub(crate) fn change(&mut self, after: Entry) -> Option<DraftStep> {
+        let before = self.entry(&after.hive);
+        if before == after {
+            return None;
+        }
+        self.put(after.clone());
+        self.done.push(Change { before, after: after.clone() });
+        self.undone.clear();
+        Some(DraftStep::Entry(after))
+    }
+
+    /// Undoes the last change; the hive it was at.
+    pub(crate) fn undo(&mut self) -> Option<DraftStep> {
+        let change = self.done.pop()?;
+        let before = change.before.clone();
+        self.stand_at(&before.hive);
+        self.put(before.clone());
+        self.undone.push(change);
+        Some(DraftStep::Entry(before))
+    }
+
+    /// Does again what was undone.
+    pub(crate) fn redo(&mut self) -> Option<DraftStep> {
+        let change = self.undone.pop()?;
+        let after = change.after.clone();
+        self.stand_at(&after.hive);
+        self.put(after.clone());
+        self.done.push(change);
+        Some(DraftStep::Entry(after))
+    }
+
+    /// Goes to a hive of the queue.
+    pub(crate) fn stand_at(&mut self, hive: &HiveId) {
+        if let Some(at) = self.queue.iter().position(|h| h == hive)
+            && at != self.at
+        {
+            self.at = at;
+            self.arrived = None;
+        }
+    }
+
+    /// Notes when the hive in hand was come to, if that is not known.
+    pub(crate) fn arrive(&mut self, now: NaiveDateTime) {
+        self.arrived.get_or_insert(now.time());
+    }
+
+    /// Finishes the hive in hand, with the minutes it took, and goes to the next that is due and not done.
+    ///
+    /// Returns what to put on the disk, and whether there is a next.
+    pub(crate) fn finish_hive(&mut self, now: NaiveDateTime) -> (Vec<DraftStep>, bool) {
+        let mut steps = Vec::new();
+        if let Some(hive) = self.hive().cloned() {
+            let mut entry = self.entry(&hive);
+            if let Some(arrived) = self.arrived
+                && !entry.is_blank()
+                && entry.minutes.is_none()
+            {
+                entry.minutes = minutes_between(arrived, now.time());
+                self.put(entry.clone());
+                steps.push(DraftStep::Entry(entry));
+            }
+            self.finished.insert(hive.clone());
+            steps.push(DraftStep::Finished(hive));
+        }
+        let len = self.queue.len();
+        let next = (1..len)
+            .map(|step| (self.at + step) % len)
+            .filter(|at| *at < self.due)
+            .find(|at| self.queue.get(*at).is_some_and(|h| !self.finished.contains(h)));
+        if let Some(at) = next {
+            self.at = at;
+            self.arrived = None;
+        }
+        (steps, next.is_some())
+    }
+
+    /// Goes back to the hive before in the queue.
+    pub(crate) fn step_back(&mut self) {
+        if self.at > 0 {
+            self.at -= 1;
+            self.arrived = None;
+        }
+    }
+
+    /// The visit to save: only hives of which something is written.
+    pub(crate) fn finished_visit(&self) -> Visit {
+        let mut visit = self.visit.clone();
+        visit.entries.retain(|e| !e.is_blank());
+        visit
+    }
+
+    fn put(&mut self, entry: Entry) {
+        match self.visit.entries.iter_mut().find(|e| e.hive == entry.hive) {
+            Some(there) => *there = entry,
+            None => self.visit.entries.push(entry),
+        }
+    }
+}
+
+fn walk_of<'a>(
+    walk: &'a mut Option<Walk>,
+    visit: &Option<Visit>,
+    queue: &[HiveId],
+    due: usize,
+) -> Option<&'a mut Walk> {
+    if walk.is_none() {
+        *walk = Some(Walk::begin(visit.clone()?, queue.to_vec(), due));
+    }
+    walk.as_mut()
+}
+
+/// Whole minutes from one time of day to another, over midnight too; at least one, and none above four hours.
+fn minutes_between(from: NaiveTime, to: NaiveTime) -> Option<u16> {
+    let seconds = (i64::from(to.num_seconds_from_midnight()) - i64::from(from.num_seconds_from_midnight()))
+        .rem_euclid(24 * 3600);
+    let minutes = (seconds + 30) / 60;
+    u16::try_from(minutes.max(1)).ok().filter(|m| *m <= 240)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::model::{Frames, VisitId, Weather, YardId};
+
+    fn walk() -> Walk {
+        let visit = Visit {
+            id: VisitId::new("v"),
+            yard: YardId::new("Y"),
+            on: "2026-05-03".parse().unwrap(),
+            began: None,
+            replaces: None,
+            weather: Weather::default(),
+            blooms: Vec::new(),
+            entries: Vec::new(),
+            note: String::new(),
+        };
+        Walk::begin(visit, ["A", "B", "C", "D"].map(HiveId::new).to_vec(), 3)
+    }
+
+    fn bees(hive: &str, count: f64) -> Entry {
+        let mut entry = Entry::blank(HiveId::new(hive));
+        entry.findings.bees = Some(Frames(count));
+        entry
+    }
+
+    fn at(text: &str) -> NaiveDateTime {
+        text.parse().unwrap()
+    }
+
+    #[test]
+    fn undo_and_redo_go_many_levels_and_to_the_hive_they_happened_at() {
+        let mut walk = walk();
+        walk.change(bees("A", 5.0));
+        walk.change(bees("A", 6.0));
+        walk.stand_at(&HiveId::new("B"));
+        walk.change(bees("B", 7.0));
+        walk.undo();
+        assert!(walk.entry(&HiveId::new("B")).is_blank());
+        walk.undo();
+        assert_eq!(walk.hive(), Some(&HiveId::new("A")));
+        assert_eq!(walk.entry(&HiveId::new("A")), bees("A", 5.0));
+        walk.undo();
+        assert_eq!(walk.undo(), None);
+        walk.redo();
+        walk.redo();
+        assert_eq!(walk.entry(&HiveId::new("A")), bees("A", 6.0));
+        walk.change(bees("A", 9.0));
+        assert_eq!(walk.redo(), None, "a new change ends what could be done again");
+        assert_eq!(walk.change(bees("A", 9.0)), None, "no change is no step");
+    }
+
+    #[test]
+    fn going_on_takes_the_next_due_hive_that_is_not_done_and_notes_the_minutes() {
+        let mut walk = walk();
+        walk.arrive(at("2026-05-03T09:00:00"));
+        walk.change(bees("A", 5.0));
+        let (steps, more) = walk.finish_hive(at("2026-05-03T09:11:20"));
+        assert!(more);
+        assert_eq!(walk.hive(), Some(&HiveId::new("B")));
+        assert_eq!(walk.entry(&HiveId::new("A")).minutes, Some(11));
+        assert_eq!(steps.len(), 2);
+        walk.stand_at(&HiveId::new("C"));
+        assert!(walk.finish_hive(at("2026-05-03T09:20:00")).1, "B is still to do");
+        assert_eq!(walk.hive(), Some(&HiveId::new("B")));
+        assert!(!walk.finish_hive(at("2026-05-03T09:30:00")).1, "D needs nothing");
+    }
+
+    #[test]
+    fn a_draft_brings_back_the_visit_the_place_and_the_field() {
+        let mut walk = walk();
+        let mut steps =
+            vec![DraftStep::Head(walk.visit.clone()), DraftStep::Queue { hives: walk.queue.clone(), due: 3 }];
+        steps.extend(walk.change(bees("A", 5.0)));
+        steps.push(DraftStep::Finished(HiveId::new("A")));
+        steps.push(DraftStep::At { hive: HiveId::new("B"), field: 2 });
+        let (again, field) = Walk::resume(steps).unwrap();
+        assert_eq!(again.hive(), Some(&HiveId::new("B")));
+        assert_eq!(field, 2);
+        assert_eq!(again.visit, walk.visit);
+        assert!(again.finished.contains(&HiveId::new("A")));
+        assert_eq!(Walk::resume(Vec::new()), None);
+    }
+
+    #[test]
+    fn minutes_run_over_midnight_and_a_laptop_left_open_is_not_counted() {
+        let time = |h, m| NaiveTime::from_hms_opt(h, m, 0).unwrap();
+        assert_eq!(minutes_between(time(23, 55), time(0, 5)), Some(10));
+        assert_eq!(minutes_between(time(9, 0), time(9, 0)), Some(1));
+        assert_eq!(minutes_between(time(9, 0), time(13, 1)), None);
+    }
+}

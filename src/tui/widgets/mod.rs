@@ -1,0 +1,7 @@
+//! Parts that several screens share: the page around a body, lists of lines, the line of keys.
+
+mod page;
+mod rows;
+
+pub(crate) use page::{Page, ground, page, too_small};
+pub(crate) use rows::Rows;

@@ -1,0 +1,111 @@
+//! Lines of a body, one of which has the focus: gathered first, then cut to what the body shows.
+
+use ratatui::Frame;
+use ratatui::layout::Rect;
+use ratatui::style::Style;
+use ratatui::text::{Line, Span};
+use ratatui::widgets::Paragraph;
+
+use crate::tui::text::{fit, wrap};
+
+/// Lines, and where the focus is among them.
+#[derive(Debug, Default)]
+pub(crate) struct Rows {
+    lines: Vec<Line<'static>>,
+    focus: Option<(usize, usize)>,
+}
+
+impl Rows {
+    /// None yet.
+    pub(crate) fn new() -> Self {
+        Self::default()
+    }
+
+    /// A line in one style.
+    pub(crate) fn line(&mut self, text: impl Into<String>, style: Style) -> &mut Self {
+        self.lines.push(Line::from(Span::styled(text.into(), style)));
+        self
+    }
+
+    /// A line of several styles.
+    pub(crate) fn spans(&mut self, spans: Vec<Span<'static>>) -> &mut Self {
+        self.lines.push(Line::from(spans));
+        self
+    }
+
+    /// Text over as many lines as it takes.
+    pub(crate) fn text(&mut self, text: &str, width: usize, indent: usize, style: Style) -> &mut Self {
+        let lead = " ".repeat(indent);
+        for line in wrap(text, width.saturating_sub(indent)) {
+            self.line(format!("{lead}{line}"), style);
+        }
+        self
+    }
+
+    /// A heading.
+    pub(crate) fn heading(&mut self, text: &str, width: usize, style: Style) -> &mut Self {
+        let text = fit(text, width);
+        self.line(text, style)
+    }
+
+    /// An empty line.
+    pub(crate) fn gap(&mut self) -> &mut Self {
+        self.line("", Style::new())
+    }
+
+    /// How many lines.
+    pub(crate) fn len(&self) -> usize {
+        self.lines.len()
+    }
+
+    /// The lines from `from` on have the focus.
+    pub(crate) fn focus_from(&mut self, from: usize) -> &mut Self {
+        self.focus = Some((from, self.lines.len()));
+        self
+    }
+
+    /// Draws them so that the focus shows; gives the first line shown.
+    pub(crate) fn draw(self, frame: &mut Frame<'_>, area: Rect, style: Style) -> usize {
+        let height = usize::from(area.height);
+        let top = match self.focus {
+            // The whole of it where it fits, its head in any case.
+            Some((from, to)) => to.saturating_sub(height).min(from),
+            None => 0,
+        };
+        self.draw_from(frame, area, style, top)
+    }
+
+    /// Draws them from a line on; gives the first line shown.
+    pub(crate) fn draw_from(mut self, frame: &mut Frame<'_>, area: Rect, style: Style, top: usize) -> usize {
+        let height = usize::from(area.height);
+        let top = scrolled(top, self.lines.len(), height);
+        let below = self.lines.len().saturating_sub(top + height);
+        let mut shown: Vec<Line<'static>> = self.lines.drain(..).skip(top).take(height).collect();
+        if below > 0
+            && let Some(last) = shown.last_mut()
+            && height > 1
+        {
+            let more = format!("  (+{} more lines below)", below + 1);
+            *last = Line::from(Span::styled(more, style));
+        }
+        frame.render_widget(Paragraph::new(shown).style(style), area);
+        top
+    }
+}
+
+/// The first line to show, so that no more is scrolled away than there is.
+pub(crate) fn scrolled(top: usize, lines: usize, height: usize) -> usize {
+    top.min(lines.saturating_sub(height))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn nothing_is_scrolled_away_that_would_fit() {
+        assert_eq!(scrolled(5, 3, 10), 0);
+        assert_eq!(scrolled(5, 20, 10), 5);
+        assert_eq!(scrolled(50, 20, 10), 10);
+    }
+}
