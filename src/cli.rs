@@ -126,8 +126,7 @@ impl CliError {
     pub fn hint(&self) -> String {
         match self {
             Self::Store(err) | Self::Walk(tui::WalkError::Store(err)) => err.hint(),
-            Self::Walk(tui::WalkError::Terminal(_)) => String::new(),
-            Self::Io(_) | Self::Json(_) => String::new(),
+            Self::Walk(tui::WalkError::Terminal(_)) | Self::Io(_) | Self::Json(_) => String::new(),
             Self::NoYard { known, .. } => format!("yards here are {known}"),
             Self::ManyBooks { .. } => "name one with --book NAME".to_owned(),
             Self::NoBookYet => {
@@ -291,7 +290,7 @@ fn open(args: &Args, around: &Surroundings) -> Result<ExitCode, CliError> {
 }
 
 fn first_steps(args: &Args, around: &Surroundings, data: &Path) -> Result<ExitCode, CliError> {
-    match tui::welcome(around.no_color, around.today())? {
+    match tui::welcome(around.no_color, args.on.unwrap_or_else(|| around.today()))? {
         tui::Welcomed::Left => Ok(ExitCode::SUCCESS),
         tui::Welcomed::Demo => demo(args, around, false),
         tui::Welcomed::NewBook(book) => {

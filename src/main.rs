@@ -27,7 +27,8 @@ fn main() -> ExitCode {
         is_terminal: std::io::stdout().is_terminal() && std::io::stdin().is_terminal(),
         no_color: std::env::var_os("NO_COLOR").is_some_and(|v| !v.is_empty()),
     };
-    let mut out = std::io::stdout().lock();
+    // Not locked: the screen and the way out at a signal write there too.
+    let mut out = std::io::stdout();
     let result = cli::run(&args, &surroundings, &mut out).and_then(|code| {
         out.flush()?;
         Ok(code)
@@ -40,7 +41,8 @@ fn main() -> ExitCode {
             let mut text = format!("yardwalk: {err}");
             let mut cause = std::error::Error::source(&err);
             while let Some(each) = cause {
-                text.push_str(&format!(": {each}"));
+                text.push_str(": ");
+                text.push_str(&each.to_string());
                 cause = each.source();
             }
             let hint = err.hint();

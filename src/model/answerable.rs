@@ -168,6 +168,7 @@ pub(crate) use choice;
 mod tests {
     use super::*;
 
+    #[allow(unreachable_pub, reason = "the macro is for public findings")]
     mod sample {
         choice! {
         /// For the test.

@@ -26,7 +26,7 @@ pub(super) fn read_text(path: &Path) -> Result<String, StoreError> {
         let before = err.as_bytes().get(..at).unwrap_or_default();
         StoreError::Syntax {
             path: path.to_owned(),
-            line: before.iter().filter(|b| **b == b'\n').count() + 1,
+            line: before.split(|b| *b == b'\n').count(),
             column: before.iter().rev().take_while(|b| **b != b'\n').count() + 1,
             what: "this byte is not UTF-8 text".to_owned(),
             mend: "save the file as UTF-8".to_owned(),

@@ -86,7 +86,7 @@ fn check_format(text: &str, path: &Path) -> Result<(), StoreError> {
 
 fn parse<T: DeserializeOwned>(text: &str, path: &Path) -> Result<T, StoreError> {
     options().from_str(text).map_err(|err| {
-        let (what, mend) = explain(&err.code);
+        let (what, mend) = explain(&err.code, is_at_end(text, &err.span.end));
         StoreError::Syntax {
             path: path.to_owned(),
             line: err.span.start.line,
@@ -97,7 +97,14 @@ fn parse<T: DeserializeOwned>(text: &str, path: &Path) -> Result<T, StoreError> 
     })
 }
 
-fn explain(code: &ron::Error) -> (String, String) {
+/// Whether nothing but white space follows a place.
+fn is_at_end(text: &str, at: &ron::error::Position) -> bool {
+    let rest_of_line = |line: &str| line.chars().skip(at.col.saturating_sub(1)).all(char::is_whitespace);
+    let mut lines = text.lines().skip(at.line.saturating_sub(1));
+    lines.next().is_none_or(rest_of_line) && lines.all(|line| line.trim().is_empty())
+}
+
+fn explain(code: &ron::Error, at_end: bool) -> (String, String) {
     use ron::Error::{InvalidValueForType, MissingStructField, NoSuchEnumVariant, NoSuchStructField};
     match code {
         NoSuchStructField { expected, found, .. } => (
@@ -124,11 +131,13 @@ fn explain(code: &ron::Error) -> (String, String) {
             let text = other.to_string();
             let text = text.trim_end_matches('.').to_owned();
             let mend = match other {
-                ron::Error::Eof | ron::Error::ExpectedStructLikeEnd | ron::Error::ExpectedArrayEnd => {
-                    "a bracket or parenthesis is not closed, or the file was cut short"
+                ron::Error::Message(_) => "correct this place",
+                _ if at_end => "the file ends here: it was cut short, or a bracket is not closed",
+                ron::Error::ExpectedStructLikeEnd | ron::Error::ExpectedArrayEnd => {
+                    "a bracket or parenthesis is not closed"
                 }
                 ron::Error::ExpectedComma => {
-                    "put a comma between the two, or close the parenthesis; the file may have been cut short"
+                    "put a comma between the two"
                 }
                 ron::Error::TrailingCharacters => "remove what stands after the last parenthesis",
                 _ => "correct this place",
@@ -175,7 +184,7 @@ mod tests {
     fn broken_files_say_where_and_what() {
         for (text, line, part) in [
             ("(format: 1, keeper: \"A\"", 1, "cut short"),
-            ("(format: 1,\n keeper: 7, yards: [])", 2, "expected"),
+            ("(format: 1,\n keeper: 7, yards: [])", 2, "string"),
             ("(format: 1,\n yards: [])", 2, "`keeper` is missing"),
             ("(format: 1, keeper: \"A\", units: Imperial, yards: [])", 1, "Us"),
             ("(format: 1, keeper: \"A\", yards: []) x", 1, "after the last parenthesis"),

@@ -36,7 +36,7 @@ pub fn unpack(
 }
 
 fn free_name(folder: &Path) -> PathBuf {
-    (1u32..)
+    (1..10_000u32)
         .map(|n| folder.with_extension(format!("old{n}")))
         .find(|path| !path.exists())
         .unwrap_or_else(|| folder.with_extension("old"))

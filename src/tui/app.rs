@@ -238,10 +238,10 @@ impl App {
     }
 
     /// The visit is safe on the disk: it joins the book, and the day is planned anew.
-    pub(crate) fn visit_saved(&mut self, visit: Visit) {
+    pub(crate) fn visit_saved(&mut self, visit: &Visit) {
         let hives = visit.entries.len();
         self.book.visits.push(visit.clone());
-        self.folded.add(&self.book, &visit);
+        self.folded.add(&self.book, visit);
         self.plan = plan::day(&self.book, &self.folded, self.today);
         self.walk = None;
         self.screens.truncate(1);

@@ -1,5 +1,7 @@
 //! The table of keys: it feeds dispatch, the footer, the help and the README.
 
+use std::fmt::Write as _;
+
 use crossterm::event::{KeyCode, KeyEvent, KeyModifiers};
 
 use super::command::Command;
@@ -224,7 +226,7 @@ pub fn readme_table() -> String {
     let mut out = String::from("| Where | Keys |\n|---|---|\n");
     for place in Place::ALL {
         let keys: Vec<String> = of(*place).map(|b| format!("`{}` {}", name(b.key), b.words)).collect();
-        out.push_str(&format!("| {} | {} |\n", place.words(), keys.join(" · ")));
+        let _ = writeln!(out, "| {} | {} |", place.words(), keys.join(" · "));
     }
     out
 }

@@ -52,6 +52,14 @@ pub(crate) trait Events {
 /// The terminal's own events.
 struct TerminalEvents;
 
+impl TerminalEvents {
+    /// Listens from now on: a change of size between the first drawing and the first wait is not missed.
+    fn listen() -> io::Result<Self> {
+        event::poll(std::time::Duration::ZERO)?;
+        Ok(Self)
+    }
+}
+
 impl Events for TerminalEvents {
     fn next(&mut self) -> io::Result<Option<Event>> {
         event::read().map(Some)
@@ -70,7 +78,7 @@ pub fn welcome(no_color: bool, today: NaiveDate) -> io::Result<Welcomed> {
     let mut guard = Guard::enter()?;
     let theme = theme(no_color);
     let mut screen = WelcomeScreen::on(today);
-    let mut events = TerminalEvents;
+    let mut events = TerminalEvents::listen()?;
     loop {
         guard.terminal.draw(|frame| screens::welcome::draw::draw(&screen, &theme, frame))?;
         let Some(event) = events.next()? else { return Ok(Welcomed::Left) };
@@ -97,7 +105,8 @@ pub fn walk(folder: BookFolder, book: Book, opening: Opening) -> Result<(), Walk
     let mut app = App::new(book, opening.today, (opening.clock)(), opening.seed, theme(opening.no_color));
     desk.take_up_draft(&mut app)?;
     let mut guard = Guard::enter()?;
-    event_loop(&mut guard.terminal, &mut TerminalEvents, &mut app, &mut desk, opening.clock)
+    let mut events = TerminalEvents::listen()?;
+    event_loop(&mut guard.terminal, &mut events, &mut app, &mut desk, opening.clock)
         .map_err(|err| WalkError::Terminal(io::Error::other(err)))
 }
 
@@ -174,7 +183,7 @@ impl Desk {
                 Some(draft) => draft.append(&step),
                 None => Ok(()),
             },
-            Effect::SaveVisit(visit) => self.save(visit, app),
+            Effect::SaveVisit(visit) => self.save(&visit, app),
         };
         if let Err(err) = result {
             let cause = std::error::Error::source(&err).map_or_else(String::new, |c| format!(": {c}"));
@@ -182,8 +191,8 @@ impl Desk {
         }
     }
 
-    fn save(&mut self, visit: crate::model::Visit, app: &mut App) -> Result<(), StoreError> {
-        self.folder.add_visit(&visit)?;
+    fn save(&mut self, visit: &crate::model::Visit, app: &mut App) -> Result<(), StoreError> {
+        self.folder.add_visit(visit)?;
         app.visit_saved(visit);
         match self.draft.take() {
             Some(draft) => draft.finish(),

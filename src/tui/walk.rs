@@ -69,24 +69,24 @@ impl Walk {
                     due = count;
                 }
                 DraftStep::Entry(entry) => {
-                    if let Some(walk) = walk_of(&mut walk, &visit, &queue, due) {
+                    if let Some(walk) = walk_of(&mut walk, visit.as_ref(), &queue, due) {
                         walk.put(entry);
                     }
                 }
                 DraftStep::At { hive, field: at } => {
-                    if let Some(walk) = walk_of(&mut walk, &visit, &queue, due) {
+                    if let Some(walk) = walk_of(&mut walk, visit.as_ref(), &queue, due) {
                         walk.stand_at(&hive);
                         field = at;
                     }
                 }
                 DraftStep::Finished(hive) => {
-                    if let Some(walk) = walk_of(&mut walk, &visit, &queue, due) {
+                    if let Some(walk) = walk_of(&mut walk, visit.as_ref(), &queue, due) {
                         walk.finished.insert(hive);
                     }
                 }
             }
         }
-        walk_of(&mut walk, &visit, &queue, due)?;
+        walk_of(&mut walk, visit.as_ref(), &queue, due)?;
         walk.filter(|w| !w.queue.is_empty()).map(|w| (w, field))
     }
 
@@ -202,12 +202,12 @@ impl Walk {
 
 fn walk_of<'a>(
     walk: &'a mut Option<Walk>,
-    visit: &Option<Visit>,
+    visit: Option<&Visit>,
     queue: &[HiveId],
     due: usize,
 ) -> Option<&'a mut Walk> {
     if walk.is_none() {
-        *walk = Some(Walk::begin(visit.clone()?, queue.to_vec(), due));
+        *walk = Some(Walk::begin(visit?.clone(), queue.to_vec(), due));
     }
     walk.as_mut()
 }

@@ -13,7 +13,8 @@ pub(super) const RULE: Rule = Rule {
     ),
     source: "WOAH Terrestrial Code ch. 9.2 and 9.3; a thread of 1 in (2.5 cm) or more from a roped larva: published \
         handbook and FAQ pages, which differ",
-    rest_days: 3,
+    // It is said every day until it is cleared.
+    rest_days: 1,
     speak,
 };
 

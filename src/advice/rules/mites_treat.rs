@@ -40,7 +40,6 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
     );
     let due = Due::new(count.on, s.today(), s.in_days(7));
     match wash::read(count, limit) {
-        Reading::Under => None,
         Reading::MayBeOver if s.day.calendar.window(DateId::MitesInCheck).holds(today) => Some(
             Prompt::new(
                 RULE.id,
@@ -56,7 +55,7 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
                 promises: vec![(14, "mites close to the limit: wash again".to_owned())],
             }),
         ),
-        Reading::MayBeOver => None,
+        Reading::Under | Reading::MayBeOver => None,
         reading @ (Reading::LikelyOver | Reading::Over) => {
             let sure = if reading == Reading::Over { "Over the limit" } else { "Likely over the limit" };
             Some(treat(

@@ -42,7 +42,8 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
         if bees < strong {
             return None;
         }
-        let due = Due::new(opens, today.min(flow.opens), flow.opens);
+        let latest = flow.opens.max(s.in_days(5));
+        let due = Due::new(opens, today, latest);
         let why = format!(
             "{bees} frames of bees on {:.0} nest frames, and the main flow from {}: nectar without room goes into \
              the brood's cells.",

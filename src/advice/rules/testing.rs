@@ -91,6 +91,7 @@ impl Case {
             case.speak(rule).is_some()
         });
         let first = days.next()?;
-        Some((first, days.last().unwrap_or(first)))
+        // Not `last`: the days run backwards from the other end, for ever.
+        Some((first, days.fold(first, |_, day| day)))
     }
 }

@@ -153,7 +153,7 @@ impl HiveState {
                 match self.courses.iter_mut().rev().find(|c| c.treatment == *treatment && c.ended.is_none()) {
                     Some(course) => course.ended = Some(on),
                     None => {
-                        self.oddities.push(format!("{on}: {} ended, but none was begun", treatment.word()))
+                        self.oddities.push(format!("{on}: {} ended, but none was begun", treatment.word()));
                     }
                 }
             }

@@ -1,5 +1,7 @@
 //! Who a hive is, in a few lines of words.
 
+use std::fmt::Write as _;
+
 use crate::model::{HiveState, QueenStatus, Units, trimmed};
 
 /// Boxes and queen.
@@ -8,13 +10,13 @@ pub(crate) fn stack_and_queen(state: &HiveState) -> String {
     let queen = &state.queen;
     let mut words = format!("queen {}", queen.status.word());
     if let Some(year) = queen.year {
-        words.push_str(&format!(", {year}"));
+        let _ = write!(words, ", {year}");
     }
     if let Some(mark) = queen.mark {
-        words.push_str(&format!(", {} mark", mark.word()));
+        let _ = write!(words, ", {} mark", mark.word());
     }
     if let (Some(since), false) = (queen.since, queen.status == QueenStatus::Laying) {
-        words.push_str(&format!(", since {}", since.format("%-d %b")));
+        let _ = write!(words, ", since {}", since.format("%-d %b"));
     }
     parts.push(words);
     parts.push(state.origin.word().to_owned());

@@ -151,7 +151,7 @@ impl HiveScreen {
             Command::NotNeeded => match self.prompt(view) {
                 Some(prompt) => {
                     let rule = prompt.rule;
-                    self.answer(app, rule, Reply::NotNeeded, effects);
+                    self.answer(app, rule, &Reply::NotNeeded, effects);
                     app.say("Noted as not needed. u undoes it.");
                 }
                 None => app.say("Go to a prompt first (Tab), then x notes it as not needed."),
@@ -309,11 +309,11 @@ impl HiveScreen {
                 self.focus = Focus::Field(*finding);
                 app.say(format!("{}: {}", finding.label(), finding.help()));
             }
-            (None, None) => self.answer(app, prompt.rule, Reply::Done, effects),
+            (None, None) => self.answer(app, prompt.rule, &Reply::Done, effects),
         }
     }
 
-    fn answer(&mut self, app: &mut App, rule: &'static str, reply: Reply, effects: &mut Vec<Effect>) {
+    fn answer(&mut self, app: &mut App, rule: &'static str, reply: &Reply, effects: &mut Vec<Effect>) {
         let rule = RuleId::new(rule);
         self.change(app, effects, |entry| {
             entry.answers.retain(|a| a.rule != rule);

@@ -191,9 +191,9 @@ fn draw_beside(app: &App, stop: &Stop, frame: &mut Frame<'_>, area: ratatui::lay
         rows.gap();
         rows.spans(vec![
             Span::styled(format!("  {:<7}", prompt.urgency.word()), theme.urgency(prompt.urgency)),
-            Span::styled(fit(&prompt.title, width.saturating_sub(20)), theme.text),
-            Span::styled(format!("  by {}", prompt.due.latest.format("%-d %b")), theme.muted),
+            Span::styled(fit(&prompt.title, width.saturating_sub(9)), theme.text),
         ]);
+        rows.line(format!("         by {}", prompt.due.latest.format("%-d %b")), theme.muted);
         rows.text(&prompt.why, width, 9, theme.muted);
     }
     for held in &stop.advice.held {

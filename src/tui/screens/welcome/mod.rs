@@ -119,19 +119,16 @@ impl WelcomeScreen {
     fn typed(&mut self, c: char) {
         let figures = self.step == Step::Hives;
         let rows = self.rows();
-        match self.text() {
-            Some(text) => {
-                let most = if figures { 3 } else { crate::model::LONGEST_NAME };
-                if !c.is_control() && (!figures || c.is_ascii_digit()) && text.chars().count() < most {
-                    text.push(c);
-                }
+        if let Some(text) = self.text() {
+            let most = if figures { 3 } else { crate::model::LONGEST_NAME };
+            if !c.is_control() && (!figures || c.is_ascii_digit()) && text.chars().count() < most {
+                text.push(c);
             }
-            None => {
-                let place =
-                    c.to_digit(10).and_then(|d| usize::try_from(d).ok()).and_then(|d| d.checked_sub(1));
-                if let Some(at) = place.filter(|at| *at < rows) {
-                    self.row = at;
-                }
+        } else {
+            let place =
+                c.to_digit(10).and_then(|d| usize::try_from(d).ok()).and_then(|d| d.checked_sub(1));
+            if let Some(at) = place.filter(|at| *at < rows) {
+                self.row = at;
             }
         }
     }

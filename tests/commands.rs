@@ -1,0 +1,140 @@
+//! The commands that need no screen: plan, check, and what bad input gets.
+
+mod support;
+
+use std::fs;
+
+use support::run;
+
+const SAMPLE: &str = "sample-yard.ron";
+
+#[test]
+fn plan_json_has_the_documented_shape() {
+    let home = tempfile::tempdir().unwrap();
+    let (code, out, _) = run(home.path(), &["plan", "--json", "--book", SAMPLE, "--on", "2026-05-03"]);
+    assert_eq!(code, 0);
+    let plan: serde_json::Value = serde_json::from_str(&out).unwrap();
+    assert_eq!(plan["date"], "2026-05-03");
+    assert_eq!(plan["yards"].as_array().unwrap().len(), 2);
+    let stop = &plan["yards"][0]["queue"][0];
+    assert_eq!(stop["hive"], "A4");
+    assert!(stop["minutes"].as_u64().unwrap() > 0);
+    let prompt = &stop["prompts"][0];
+    assert_eq!(prompt["rule"], "feed.new-colony");
+    assert_eq!(prompt["urgency"], "must");
+    for key in ["title", "why"] {
+        assert!(!prompt[key].as_str().unwrap().is_empty());
+    }
+    for key in ["opens", "aim", "latest"] {
+        assert!(prompt["due"][key].as_str().unwrap().parse::<chrono::NaiveDate>().is_ok());
+    }
+}
+
+#[test]
+fn the_sample_opens_on_its_own_day_and_any_other() {
+    let home = tempfile::tempdir().unwrap();
+    let (_, out, _) = run(home.path(), &["plan", "--book", SAMPLE]);
+    assert!(out.starts_with("Plan for Saturday 8 August 2026"), "{out}");
+    let (_, out, _) = run(home.path(), &["--on", "2026-03-22", "plan", "--book", SAMPLE, "--yard", "top orchard"]);
+    assert!(out.contains("Top Orchard") && !out.contains("Alder Bottom"), "{out}");
+}
+
+#[test]
+fn each_case_of_the_sample_shows_on_its_day() {
+    let home = tempfile::tempdir().unwrap();
+    let plan = |on: &str| run(home.path(), &["plan", "--book", SAMPLE, "--on", on]).1;
+    for (on, part) in [
+        ("2025-09-12", "Feed thick syrup"),
+        ("2026-03-21", "Lift the back of the hive"),
+        ("2026-05-09", "Look into the bottom box"),
+        ("2026-05-03", "Fill the feeder"),
+        ("2026-06-01", "Keep out of the nest until"),
+        ("2026-07-19", "Keep it closed until the inspector has been"),
+        ("2026-07-24", "Frame with eggs: are there cells?"),
+        ("2026-08-03", "Keep it shut: robbing here"),
+    ] {
+        assert!(plan(on).contains(part), "{on}: {part} not in\n{}", plan(on));
+    }
+}
+
+#[test]
+fn check_passes_the_sample_and_lists_every_fault_of_a_bad_book() {
+    let home = tempfile::tempdir().unwrap();
+    let (code, out, _) = run(home.path(), &["check", "--book", SAMPLE]);
+    assert_eq!((code, out.contains("no fault found")), (0, true), "{out}");
+    let (code, out, _) = run(home.path(), &["check", "--book", "tests/bad/many-faults.ron"]);
+    assert_eq!(code, 1);
+    for part in [
+        "two hives are named `C1`",
+        "hive `C2` has no boxes",
+        "hive `ghost` that is not in the book",
+        "after today",
+        "`bees` must be 0 to 60 frames",
+        "9000 mites on 300 bees cannot be a wash",
+        "a rule `nest.botom-box` that there is none of",
+        "a box of 10 frames with 12 drawn",
+        "`mite_limit` is 40",
+        "to mend:",
+    ] {
+        assert!(out.contains(part), "{part} not in\n{out}");
+    }
+}
+
+#[test]
+fn a_broken_file_says_file_line_column_and_mend_and_stays_as_it_is() {
+    let home = tempfile::tempdir().unwrap();
+    for (name, place, part) in [
+        ("cut-short.ron", "cut-short.ron:", "cut short"),
+        ("unknown-field.ron", "unknown-field.ron:9:", "did you mean `bees`"),
+        ("newer.ron", "newer.ron", "newer yardwalk"),
+        ("no-unit.ron", "no-unit.ron:9:", "is not a quantity"),
+    ] {
+        let path = format!("tests/bad/{name}");
+        let before = fs::read(&path).unwrap();
+        let (code, out, err) = run(home.path(), &["plan", "--book", &path]);
+        assert_eq!((code, out.as_str()), (1, ""), "{name}");
+        assert!(err.contains(place) && err.contains(part) && err.contains("to mend:"), "{name}: {err}");
+        assert_eq!(fs::read(&path).unwrap(), before);
+    }
+    assert!(fs::read_dir(home.path()).unwrap().next().is_none(), "nothing was written");
+}
+
+#[test]
+fn wrong_usage_is_2_and_a_wrong_request_is_1() {
+    let home = tempfile::tempdir().unwrap();
+    assert_eq!(run(home.path(), &["plan", "--on", "yesterday"]).0, 2);
+    assert_eq!(run(home.path(), &["dance"]).0, 2);
+    let (code, _, err) = run(home.path(), &["plan", "--book", SAMPLE, "--yard", "Nowhere"]);
+    assert!(code == 1 && err.contains("no yard `Nowhere`") && err.contains("Alder Bottom, Top Orchard"), "{err}");
+    let (code, _, err) = run(home.path(), &["plan", "--book", "no/such/book"]);
+    assert!(code == 1 && err.contains("no book here"), "{err}");
+    let (code, _, err) = run(home.path(), &["plan"]);
+    assert!(code == 1 && err.contains("no book yet") && err.contains("yardwalk demo"), "{err}");
+    for command in [&["--book", SAMPLE][..], &["demo"][..], &[][..]] {
+        let (code, out, err) = run(home.path(), command);
+        assert!(code == 1 && err.contains("not a terminal") && out.is_empty(), "{command:?} {err}");
+    }
+    assert!(fs::read_dir(home.path()).unwrap().next().is_none(), "nothing was written");
+}
+
+#[test]
+fn several_books_must_be_named_and_a_name_is_enough() {
+    let home = tempfile::tempdir().unwrap();
+    let data = home.path().join(".local/share/yardwalk");
+    for name in ["north", "south"] {
+        fs::create_dir_all(data.join(name)).unwrap();
+        let text = format!("(format: 1, keeper: \"{name}\", yards: [])\n");
+        fs::write(data.join(name).join("yard.ron"), text).unwrap();
+    }
+    let (code, _, err) = run(home.path(), &["plan"]);
+    assert!(code == 1 && err.contains("north, south") && err.contains("--book NAME"), "{err}");
+    assert_eq!(run(home.path(), &["plan", "--book", "north"]).0, 0);
+}
+
+#[test]
+fn the_rules_are_listed_with_their_sources() {
+    let home = tempfile::tempdir().unwrap();
+    let (code, out, _) = run(home.path(), &["rules"]);
+    assert_eq!(code, 0);
+    assert!(out.matches("source: ").count() >= 20 && out.contains("nest.bottom-box"));
+}

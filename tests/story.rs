@@ -1,0 +1,252 @@
+//! The story by keys alone, with the real binary in a pseudo-terminal.
+
+mod support;
+
+use std::fs;
+
+use support::{Terminal, files_below, run};
+
+const DOWN: &str = "\x1b[B";
+const ENTER: &str = "\r";
+const TAB: &str = "\t";
+const ESC: &str = "\x1b";
+
+fn demo(home: &std::path::Path) -> Terminal {
+    let mut terminal = Terminal::start(home, &["demo", "--on", "2026-05-03"], 24, 80);
+    terminal.wait_for("Today, Sunday 3 May 2026");
+    terminal
+}
+
+/// From the day to the second hive of the queue, A1, in good weather.
+fn walk_to_a1(terminal: &mut Terminal) {
+    terminal.wait_for("A1 ");
+    terminal.press(DOWN, ">[ ] A1");
+    terminal.press(ENTER, "Weather at Alder Bottom");
+    terminal.keys("68");
+    terminal.press(DOWN, "> Wind");
+    terminal.keys("4");
+    terminal.press(DOWN, "> Rain");
+    terminal.press("n", "[no");
+    terminal.press(ENTER, "A1 · Alder Bottom");
+}
+
+/// Goes down to the line of a label, a key at a time, each waited for; then types.
+fn field(t: &mut Terminal, label: &str, keys: &str) {
+    go_down_to(t, label);
+    t.keys(keys);
+}
+
+/// Goes down from the line that has the focus to the one that holds a text.
+fn go_down_to(t: &mut Terminal, label: &str) {
+    for _ in 0..30 {
+        let focused = focused_line(t);
+        if focused.contains(label) {
+            return;
+        }
+        t.keys(DOWN);
+        t.wait_until("the focus to move", |screen| {
+            marks(screen).len() == 1 && marks(screen)[0] != focused
+        });
+    }
+    panic!("no line {label:?} to go to:\n{}", t.text());
+}
+
+/// The halves of lines that carry the mark of the focus.
+fn marks(screen: &str) -> Vec<String> {
+    let mut found = Vec::new();
+    for line in screen.lines() {
+        let chars: Vec<char> = line.chars().collect();
+        let (left, right) = chars.split_at(chars.len().min(36));
+        for half in [left, right] {
+            let half: String = half.iter().collect();
+            // The label only: a value may be drawn a moment later.
+            if half.starts_with(" > ") || half.starts_with("> ") {
+                found.push(half.chars().take(21).collect());
+            }
+        }
+    }
+    found
+}
+
+fn focused_line(t: &mut Terminal) -> String {
+    t.wait_until("one focus", |screen| marks(screen).len() == 1);
+    marks(&t.text()).remove(0)
+}
+
+#[test]
+fn plan_walk_log_and_plan_again() {
+    let home = tempfile::tempdir().unwrap();
+    let mut t = demo(home.path());
+    walk_to_a1(&mut t);
+
+    // A1: an empty bottom box under a strong cluster. The prompt changes as the findings come in.
+    t.wait_for("Look into the bottom box");
+    field(&mut t, "Frames of bees", "13");
+    field(&mut t, "Bottom box", "1");
+    t.wait_for("Reverse the two boxes");
+    assert!(!t.text().contains("Look into the bottom box"));
+    // Accept it: the action is logged.
+    go_down_to(&mut t, "should Reverse the");
+    t.wait_for("1 boxes reversed");
+    t.press(ENTER, "done: reversed the two lowest boxes");
+    // Put the wash off, with a reason.
+    t.press(TAB, " > Frames of bees");
+    go_down_to(&mut t, "Wash for mi");
+    t.press("p", "Put off at A1");
+    t.press("3", "> 3 not on the truck");
+    t.press(ENTER, "put off to 5 May: mites.wash");
+
+    // A2: brood across the joint is left alone.
+    t.press("g", "A2 · Alder Bottom");
+    field(&mut t, "Frames of bees", "12");
+    field(&mut t, "Bottom box", "5");
+    t.wait_for("Leave the boxes as they are");
+    assert!(!t.text().contains("Reverse the two boxes"));
+
+    // A3: three frames of bees over an empty box: take it off.
+    t.press("g", "A3 · Alder Bottom");
+    field(&mut t, "Frames of bees", "3");
+    field(&mut t, "Bottom box", "1");
+    t.wait_for("Take the bottom box off");
+
+    // Wrap up, save, and the new plan no longer holds what was done.
+    t.press("s", "Wrap-up of Alder Bottom");
+    t.wait_for("reversed the two lowest boxes");
+    t.wait_for("mites.wash put off to 5 May: not on the truck");
+    t.press(ENTER, "Saved: 3 hives at Alder Bottom");
+    t.keys("q");
+    assert_eq!(t.end(), 0);
+    assert!(t.is_given_back());
+
+    let book = home.path().join(".local/share/yardwalk/scratch/sample-yard");
+    assert!(files_below(&book.join("drafts"), ".ron").is_empty(), "the draft has done its work");
+    let visits: Vec<_> = files_below(&book.join("visits/2026"), ".ron")
+        .into_iter()
+        .filter(|p| p.to_string_lossy().contains("2026-05-03T"))
+        .collect();
+    assert_eq!(visits.len(), 1);
+    let text = fs::read_to_string(&visits[0]).unwrap();
+    for part in ["ReverseBoxes", "not on the truck", "\"2026-05-05\"", "bottom_box: Joint", "temperature: \"68 F\""] {
+        assert!(text.contains(part), "{part} not in\n{text}");
+    }
+
+    let book = book.to_str().unwrap();
+    let plan = |on: &str| run(home.path(), &["plan", "--json", "--book", book, "--on", on, "--yard", "Alder Bottom"]).1;
+    let rules = |on: &str, hive: &str| -> Vec<String> {
+        let plan: serde_json::Value = serde_json::from_str(&plan(on)).unwrap();
+        let queue = plan["yards"][0]["queue"].as_array().unwrap();
+        let stop = queue.iter().find(|s| s["hive"] == hive);
+        stop.map_or_else(Vec::new, |s| {
+            s["prompts"].as_array().unwrap().iter().map(|p| p["rule"].as_str().unwrap().to_owned()).collect()
+        })
+    };
+    let may_4 = rules("2026-05-04", "A1");
+    assert!(!may_4.contains(&"nest.bottom-box".to_owned()) && !may_4.contains(&"mites.wash".to_owned()), "{may_4:?}");
+    assert!(plan("2026-05-05").contains("not on the truck"), "put off until today, with the reason");
+    assert!(rules("2026-05-05", "A1").contains(&"mites.wash".to_owned()));
+    // The sample's own visit of 10 May washes A1; the promise made on 3 May falls due on the 17th.
+    let may_17 = rules("2026-05-17", "A1");
+    assert!(may_17.contains(&"followup".to_owned()), "the nest was to be looked at after a fortnight: {may_17:?}");
+}
+
+#[test]
+fn a_killed_program_reopens_where_it_was() {
+    let home = tempfile::tempdir().unwrap();
+    let mut t = demo(home.path());
+    walk_to_a1(&mut t);
+    field(&mut t, "Frames of bees", "13");
+    t.press(DOWN, " > Frames of brood");
+    t.wait_for("[13 ");
+    t.kill();
+
+    let mut t = Terminal::start(home.path(), &["demo", "--on", "2026-05-03"], 24, 80);
+    t.wait_for("Taken up where it was left");
+    t.wait_for("A1 · Alder Bottom");
+    t.wait_for("[13 ");
+    t.wait_for("> Frames of brood");
+    t.press(ESC, "The visit is open and safe on the disk");
+    t.keys("q");
+    assert_eq!(t.end(), 0);
+    let book = home.path().join(".local/share/yardwalk/scratch/sample-yard");
+    assert_eq!(files_below(&book.join("drafts"), ".ron").len(), 1, "leaving loses no draft");
+}
+
+#[test]
+fn undo_takes_back_what_a_key_logged_and_redo_brings_it_again() {
+    let home = tempfile::tempdir().unwrap();
+    let mut t = demo(home.path());
+    t.press(ENTER, "Weather at");
+    t.keys(&ENTER.repeat(3));
+    t.wait_for("A4 · Alder Bottom");
+    t.press(TAB, "1 feeder filled");
+    t.press(ENTER, "done: fed 1 gal of thin (1:1) syrup");
+    t.press("u", "Undone");
+    t.wait_gone("done: fed 1 gal");
+    t.press("r", "done: fed 1 gal of thin (1:1) syrup");
+}
+
+#[test]
+fn a_signal_ends_it_with_128_and_its_number_and_gives_the_terminal_back() {
+    for (name, code) in [("-TERM", 143), ("-HUP", 129)] {
+        let home = tempfile::tempdir().unwrap();
+        let mut t = demo(home.path());
+        t.signal(name);
+        assert_eq!(t.end(), code, "{name}");
+        assert!(t.is_given_back(), "{name}");
+    }
+}
+
+#[test]
+fn a_new_size_is_drawn_right_and_too_small_a_one_says_so() {
+    let home = tempfile::tempdir().unwrap();
+    let mut t = demo(home.path());
+    t.resize(17, 59);
+    t.wait_for("yardwalk needs 60 by 18");
+    t.resize(40, 120);
+    t.wait_for("Fill the feeder: 1 gal of thin syrup");
+    t.wait_for("package");
+    t.keys("\x03");
+    assert_eq!(t.end(), 0);
+    assert!(t.is_given_back());
+}
+
+#[test]
+fn with_no_book_the_first_steps_make_one_and_the_first_visit_is_saved() {
+    let home = tempfile::tempdir().unwrap();
+    let mut t = Terminal::start(home.path(), &["--on", "2026-05-03"], 24, 80);
+    t.wait_for("There is no book yet");
+    t.press("2", "> 2 Begin a book of my own");
+    t.press(ENTER, "Which units");
+    t.press(ENTER, "Your name?");
+    t.press("Ann", "Ann");
+    t.press(ENTER, "first yard");
+    t.press("Meadow", "Meadow");
+    t.press(ENTER, "How many hives");
+    t.press("3", "3");
+    t.press(ENTER, "Yard [Meadow]");
+    t.press(ENTER, "Weather at Meadow");
+    t.keys(&ENTER.repeat(3));
+    t.wait_for("1 · Meadow");
+    t.press("s", "Wrap-up of Meadow");
+    t.press(ENTER, "Nothing was written at any hive");
+    t.press(ESC, "1 · Meadow");
+    field(&mut t, "Frames of bees", "8");
+    t.press("s", "next ");
+    t.press(ENTER, "Saved: 1 hives at Meadow");
+    t.keys("q");
+    assert_eq!(t.end(), 0);
+    let (code, out, _) = run(home.path(), &["check"]);
+    assert!(code == 0 && out.contains("1 yards, 3 hives, 1 visits"), "{out}");
+}
+
+#[test]
+fn question_mark_shows_the_real_keys_of_the_place() {
+    let home = tempfile::tempdir().unwrap();
+    let mut t = demo(home.path());
+    t.press("?", "Keys: Today");
+    t.wait_for("wrap up and save");
+    t.press(ESC, "Today, Sunday");
+    t.press("h", "Roster: 11 hives");
+    t.press(ENTER, "Card of A1");
+    t.wait_for("HISTORY");
+}

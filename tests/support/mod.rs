@@ -1,0 +1,171 @@
+//! The real binary in a pseudo-terminal: keys in, screen out. Waits for text, never sleeps for time.
+
+#![allow(dead_code, reason = "each story uses its part")]
+
+use std::io::{Read, Write};
+use std::num::NonZeroU16;
+use std::path::{Path, PathBuf};
+use std::sync::mpsc::{Receiver, RecvTimeoutError, channel};
+use std::time::{Duration, Instant};
+
+use portable_pty::{Child, CommandBuilder, MasterPty, PtySize, native_pty_system};
+
+/// Longest wait for a screen; a machine under load is slow, a hung program is not waited for.
+const PATIENCE: Duration = Duration::from_secs(30);
+
+fn cells(count: u16) -> NonZeroU16 {
+    NonZeroU16::new(count).unwrap()
+}
+
+/// A running program and its screen.
+pub(crate) struct Terminal {
+    master: Box<dyn MasterPty + Send>,
+    child: Box<dyn Child + Send + Sync>,
+    writer: Box<dyn Write + Send>,
+    output: Receiver<Vec<u8>>,
+    screen: vt100::Parser,
+}
+
+impl Terminal {
+    /// Starts the program with a home of its own.
+    pub(crate) fn start(home: &Path, arguments: &[&str], rows: u16, cols: u16) -> Self {
+        let size = PtySize { rows, cols, pixel_width: 0, pixel_height: 0 };
+        let pair = native_pty_system().openpty(size).unwrap();
+        let mut command = CommandBuilder::new(env!("CARGO_BIN_EXE_yardwalk"));
+        command.env_clear();
+        command.env("HOME", home);
+        command.env("TERM", "xterm-256color");
+        command.env("TZ", "UTC");
+        command.cwd(env!("CARGO_MANIFEST_DIR"));
+        command.args(arguments);
+        let child = pair.slave.spawn_command(command).unwrap();
+        let mut reader = pair.master.try_clone_reader().unwrap();
+        let writer = pair.master.take_writer().unwrap();
+        let (send, output) = channel();
+        std::thread::spawn(move || {
+            let mut buffer = [0; 8192];
+            while let Ok(count) = reader.read(&mut buffer) {
+                if count == 0 || send.send(buffer[..count].to_vec()).is_err() {
+                    break;
+                }
+            }
+        });
+        Self { master: pair.master, child, writer, output, screen: vt100::Parser::new(cells(rows), cells(cols), 0) }
+    }
+
+    /// Types text as it is.
+    pub(crate) fn keys(&mut self, keys: &str) {
+        self.writer.write_all(keys.as_bytes()).unwrap();
+        self.writer.flush().unwrap();
+    }
+
+    /// Types keys and waits until a text stands on the screen.
+    pub(crate) fn press(&mut self, keys: &str, wanted: &str) {
+        self.keys(keys);
+        self.wait_for(wanted);
+    }
+
+    /// Waits until a text stands on the screen.
+    pub(crate) fn wait_for(&mut self, wanted: &str) {
+        self.wait_until(wanted, |screen| screen.contains(wanted));
+    }
+
+    /// Waits until a text is gone from the screen.
+    pub(crate) fn wait_gone(&mut self, unwanted: &str) {
+        self.wait_until(unwanted, |screen| !screen.contains(unwanted));
+    }
+
+    /// Waits until something holds of the screen.
+    pub(crate) fn wait_until(&mut self, what: &str, holds: impl Fn(&str) -> bool) {
+        let end = Instant::now() + PATIENCE;
+        while !holds(&self.text()) {
+            let left = end.saturating_duration_since(Instant::now());
+            match self.output.recv_timeout(left) {
+                Ok(bytes) => self.screen.process(&bytes),
+                Err(RecvTimeoutError::Timeout | RecvTimeoutError::Disconnected) => {
+                    panic!("waited for {what:?} in vain; the screen:\n{}", self.text())
+                }
+            }
+        }
+    }
+
+    /// The screen as text.
+    pub(crate) fn text(&self) -> String {
+        self.screen.screen().contents()
+    }
+
+    /// Changes the size.
+    pub(crate) fn resize(&mut self, rows: u16, cols: u16) {
+        self.screen.screen_mut().set_size(cells(rows), cells(cols));
+        self.master.resize(PtySize { rows, cols, pixel_width: 0, pixel_height: 0 }).unwrap();
+    }
+
+    /// Kills it as a power loss would.
+    pub(crate) fn kill(&mut self) {
+        self.child.kill().unwrap();
+        self.child.wait().unwrap();
+    }
+
+    /// Sends a signal by number.
+    pub(crate) fn signal(&mut self, name: &str) {
+        let id = self.child.process_id().unwrap().to_string();
+        assert!(std::process::Command::new("kill").args([name, &id]).status().unwrap().success());
+    }
+
+    /// Waits for the end; the exit code.
+    pub(crate) fn end(&mut self) -> u32 {
+        let end = Instant::now() + PATIENCE;
+        let code = loop {
+            if let Some(status) = self.child.try_wait().unwrap() {
+                break status.exit_code();
+            }
+            if Instant::now() > end {
+                let _ = self.child.kill();
+                panic!("it does not end; the screen:\n{}", self.text());
+            }
+            // What it writes on its way out must be read, or it waits for us.
+            if let Ok(bytes) = self.output.recv_timeout(Duration::from_millis(20)) {
+                self.screen.process(&bytes);
+            }
+        };
+        while let Ok(bytes) = self.output.recv_timeout(Duration::from_millis(200)) {
+            self.screen.process(&bytes);
+        }
+        code
+    }
+
+    /// Whether the terminal was given back: main screen, cursor shown.
+    pub(crate) fn is_given_back(&self) -> bool {
+        !self.screen.screen().alternate_screen() && !self.screen.screen().hide_cursor()
+    }
+}
+
+/// The files below a folder whose name ends so.
+pub(crate) fn files_below(folder: &Path, ending: &str) -> Vec<PathBuf> {
+    let mut found = Vec::new();
+    let Ok(entries) = std::fs::read_dir(folder) else { return found };
+    for entry in entries {
+        let path = entry.unwrap().path();
+        if path.is_dir() {
+            found.extend(files_below(&path, ending));
+        } else if path.to_string_lossy().ends_with(ending) {
+            found.push(path);
+        }
+    }
+    found.sort();
+    found
+}
+
+/// Runs the program without a terminal: exit code, standard output, standard error.
+pub(crate) fn run(home: &Path, arguments: &[&str]) -> (i32, String, String) {
+    let output = std::process::Command::new(env!("CARGO_BIN_EXE_yardwalk"))
+        .env_clear()
+        .env("HOME", home)
+        .env("TZ", "UTC")
+        .current_dir(env!("CARGO_MANIFEST_DIR"))
+        .args(arguments)
+        .output()
+        .unwrap();
+    let text = |bytes: Vec<u8>| String::from_utf8(bytes).unwrap();
+    (output.status.code().unwrap_or(-1), text(output.stdout), text(output.stderr))
+}
