@@ -155,7 +155,7 @@ pub fn run(args: &Args, around: &Surroundings, out: &mut impl Write) -> Result<E
         Some(Command::Check) => check(args, around, out),
         Some(Command::Rules) => {
             for rule in advice::ALL {
-                writeln!(out, "{}\n  {}\n  source: {}", rule.id, rule.about, rule.source)?;
+                writeln!(out, "{} ({})\n  {}\n  source: {}", rule.id, rule.name, rule.about, rule.source)?;
             }
             Ok(ExitCode::SUCCESS)
         }

@@ -35,7 +35,8 @@ fn the_sample_opens_on_its_own_day_and_any_other() {
     let home = tempfile::tempdir().unwrap();
     let (_, out, _) = run(home.path(), &["plan", "--book", SAMPLE]);
     assert!(out.starts_with("Plan for Saturday 8 August 2026"), "{out}");
-    let (_, out, _) = run(home.path(), &["--on", "2026-03-22", "plan", "--book", SAMPLE, "--yard", "top orchard"]);
+    let (_, out, _) =
+        run(home.path(), &["--on", "2026-03-22", "plan", "--book", SAMPLE, "--yard", "top orchard"]);
     assert!(out.contains("Top Orchard") && !out.contains("Alder Bottom"), "{out}");
 }
 
@@ -105,7 +106,10 @@ fn wrong_usage_is_2_and_a_wrong_request_is_1() {
     assert_eq!(run(home.path(), &["plan", "--on", "yesterday"]).0, 2);
     assert_eq!(run(home.path(), &["dance"]).0, 2);
     let (code, _, err) = run(home.path(), &["plan", "--book", SAMPLE, "--yard", "Nowhere"]);
-    assert!(code == 1 && err.contains("no yard `Nowhere`") && err.contains("Alder Bottom, Top Orchard"), "{err}");
+    assert!(
+        code == 1 && err.contains("no yard `Nowhere`") && err.contains("Alder Bottom, Top Orchard"),
+        "{err}"
+    );
     let (code, _, err) = run(home.path(), &["plan", "--book", "no/such/book"]);
     assert!(code == 1 && err.contains("no book here"), "{err}");
     let (code, _, err) = run(home.path(), &["plan"]);

@@ -19,7 +19,8 @@ const MAY_NAME: &[(&str, &[&str])] = &[
 const NAME_THE_STORE: &[&str] = &["run.rs", "effect.rs", "walk.rs", "app.rs", "hive/mod.rs"];
 
 /// Words of files, clock and terminal, which the pure rooms may not hold outside their tests.
-const IMPURE: &[&str] = &["std::fs", "std::env", "std::io", "Local::now", "Utc::now", "SystemTime", "crossterm", "ratatui"];
+const IMPURE: &[&str] =
+    &["std::fs", "std::env", "std::io", "Local::now", "Utc::now", "SystemTime", "crossterm", "ratatui"];
 
 fn files(folder: &Path) -> Vec<PathBuf> {
     let mut found = Vec::new();
@@ -50,7 +51,11 @@ fn every_room_names_only_the_rooms_it_may() {
     for (room, may) in MAY_NAME {
         for file in files(&src.join(room)) {
             let text = fs::read_to_string(&file).unwrap();
-            assert!(!text.contains("use crate::{"), "{}: name the room, `use crate::room::...`", file.display());
+            assert!(
+                !text.contains("use crate::{"),
+                "{}: name the room, `use crate::room::...`",
+                file.display()
+            );
             for named in rooms_named(&text) {
                 let known = MAY_NAME.iter().any(|(r, _)| *r == named);
                 assert!(

@@ -33,7 +33,10 @@ fn a_year_of_weeks_without_a_visit_keeps_every_rule_in_its_season() {
                     let advice = advice_on(&book, state, &calendar, today);
                     for prompt in &advice.prompts {
                         *spoken.entry(prompt.rule).or_default() += 1;
-                        assert!(prompt.due.opens <= today || prompt.rule == "nest.bottom-box", "{today} {prompt:?}");
+                        assert!(
+                            prompt.due.opens <= today || prompt.rule == "nest.bottom-box",
+                            "{today} {prompt:?}"
+                        );
                         let window = match prompt.rule {
                             "heft.late-winter" if prompt.offers.is_empty() => Some(DateId::LateWinterHeft),
                             "swarm.check" => Some(DateId::SwarmSeason),

@@ -12,5 +12,5 @@ mod situation;
 pub use engine::{Advice, Held, advise};
 pub use looks::looks;
 pub use prompt::{Deed, Due, Need, Offer, Prompt, Urgency};
-pub use rules::{ALL, Rule, rule};
+pub use rules::{ALL, Rule, rule, rule_name};
 pub use situation::{Day, Situation};

@@ -1,6 +1,10 @@
 //! Hives for tests: a healthy colony in so many deeps, to be bent to each case.
 
-#![allow(clippy::unwrap_used, clippy::unnecessary_wraps, reason = "test fixtures, shaped as the fields they fill")]
+#![allow(
+    clippy::unwrap_used,
+    clippy::unnecessary_wraps,
+    reason = "test fixtures, shaped as the fields they fill"
+)]
 
 use chrono::NaiveDate;
 

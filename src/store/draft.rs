@@ -70,13 +70,19 @@ impl Draft {
         Ok((Self { path: path.to_owned(), file }, steps))
     }
 
-    /// Puts a step on the disk.
+    /// Puts a step on the disk. Where the keeper stands is handed to the system and not waited for: it survives a
+    /// killed program, and a power loss costs the place of the cursor only.
     ///
     /// # Errors
     /// Where the disk refuses.
     pub fn append(&mut self, step: &DraftStep) -> Result<(), StoreError> {
         let line = parse::to_line(step, &self.path)?;
-        files::append_line(&mut self.file, &self.path, &line)
+        match step {
+            DraftStep::At { .. } => files::append_unsynced(&mut self.file, &self.path, &line),
+            DraftStep::Head(_) | DraftStep::Queue { .. } | DraftStep::Entry(_) | DraftStep::Finished(_) => {
+                files::append_line(&mut self.file, &self.path, &line)
+            }
+        }
     }
 
     /// Removes the draft, its visit being safe in a file of its own.

@@ -77,7 +77,9 @@ impl StoreError {
             Self::Io { .. } => {
                 "check that the disk is there, has room, and may be written; nothing was changed".to_owned()
             }
-            Self::Syntax { mend, .. } | Self::Faulty { mend, more: 0, .. } => format!("{mend}; nothing was changed"),
+            Self::Syntax { mend, .. } | Self::Faulty { mend, more: 0, .. } => {
+                format!("{mend}; nothing was changed")
+            }
             Self::Newer { .. } => "use a newer yardwalk for this book; nothing was changed".to_owned(),
             Self::Faulty { mend, more, .. } => {
                 format!("{mend}; {more} more faults: `yardwalk check` lists them all; nothing was changed")

@@ -91,8 +91,13 @@ pub(super) fn open_append(path: &Path) -> Result<File, StoreError> {
 
 /// Appends a line and waits until it is on the disk.
 pub(super) fn append_line(file: &mut File, path: &Path, line: &str) -> Result<(), StoreError> {
-    file.write_all(format!("{line}\n").as_bytes()).map_err(io_error(path, "append to it"))?;
+    append_unsynced(file, path, line)?;
     file.sync_data().map_err(io_error(path, "sync it to the disk"))
+}
+
+/// Appends a line and leaves it to the system when it reaches the disk.
+pub(super) fn append_unsynced(file: &mut File, path: &Path, line: &str) -> Result<(), StoreError> {
+    file.write_all(format!("{line}\n").as_bytes()).map_err(io_error(path, "append to it"))
 }
 
 /// Renames, for what must be kept but out of the way.

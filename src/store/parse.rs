@@ -136,9 +136,7 @@ fn explain(code: &ron::Error, at_end: bool) -> (String, String) {
                 ron::Error::ExpectedStructLikeEnd | ron::Error::ExpectedArrayEnd => {
                     "a bracket or parenthesis is not closed"
                 }
-                ron::Error::ExpectedComma => {
-                    "put a comma between the two"
-                }
+                ron::Error::ExpectedComma => "put a comma between the two",
                 ron::Error::TrailingCharacters => "remove what stands after the last parenthesis",
                 _ => "correct this place",
             };

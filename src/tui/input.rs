@@ -105,9 +105,9 @@ pub(crate) fn keys_of(kind: Kind, units: Units) -> String {
             .map(|(at, word)| format!("{} {word}", at + 1))
             .collect::<Vec<_>>()
             .join("  "),
-        Kind::Count(most) => format!("a number, 0 to {most}"),
-        Kind::Frames(most) => format!("frames, 0 to {most}, quarters if you like"),
-        Kind::Percent => "percent, 0 to 100".to_owned(),
+        Kind::Count(most) => format!("0 to {most}"),
+        Kind::Frames(_) => "as 7 or 7.5".to_owned(),
+        Kind::Percent => "0 to 100".to_owned(),
         Kind::Mass => match units {
             Units::Us => "pounds, or with kg".to_owned(),
             Units::Metric => "kilograms, or with lb".to_owned(),

@@ -50,7 +50,13 @@ impl Terminal {
                 }
             }
         });
-        Self { master: pair.master, child, writer, output, screen: vt100::Parser::new(cells(rows), cells(cols), 0) }
+        Self {
+            master: pair.master,
+            child,
+            writer,
+            output,
+            screen: vt100::Parser::new(cells(rows), cells(cols), 0),
+        }
     }
 
     /// Types text as it is.

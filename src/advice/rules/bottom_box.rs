@@ -10,6 +10,7 @@ use crate::season::DateId;
 
 pub(super) const RULE: Rule = Rule {
     id: "nest.bottom-box",
+    name: "bottom box",
     about: "Two or more nest boxes: wait for frost, look, then leave, reverse or take off the lowest",
     caution: Some(super::LIFTING),
     source: "extension guides, from memory: reverse when the bottom is empty, night lows above 40 F (4 C), and never \

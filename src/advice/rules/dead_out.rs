@@ -6,6 +6,7 @@ use crate::model::{Action, Entrance, Finding, Loss};
 
 pub(super) const RULE: Rule = Rule {
     id: "dead-out",
+    name: "dead colony",
     about: "A dead colony: close it against robbers, find out why, keep what is safe",
     caution: Some(
         "Comb from a colony that may have died of brood disease is a danger to every other: ask the inspector.",

@@ -6,6 +6,7 @@ use crate::model::{Action, Disease, Finding};
 
 pub(super) const RULE: Rule = Rule {
     id: "disease.suspect",
+    name: "suspected disease",
     about: "Signs of foulbrood: stop, last in the queue, no comb moved, the inspector called",
     caution: Some(
         "American foulbrood is notifiable in most places: the inspector and the law decide what is done, not this page. \

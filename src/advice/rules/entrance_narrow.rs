@@ -7,6 +7,7 @@ use crate::season::DateId;
 
 pub(super) const RULE: Rule = Rule {
     id: "entrance.narrow",
+    name: "narrowing the entrance",
     about: "The flow ends: entrances narrowed against robbing, small colonies first",
     caution: None,
     source: "common practice, no single source; widths from trade and forum pages",

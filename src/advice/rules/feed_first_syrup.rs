@@ -8,6 +8,7 @@ use crate::season::DateId;
 
 pub(super) const RULE: Rule = Rule {
     id: "feed.first-syrup",
+    name: "first syrup",
     about: "Bees flying, pollen coming, not much stored: thin syrup; the day stores run out is shown",
     caution: None,
     source: "extension guides, from memory: 10-15 lb a month in early spring; syrup is not taken below 50 F (10 C)",

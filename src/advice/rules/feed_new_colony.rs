@@ -8,6 +8,7 @@ use crate::season::DateId;
 
 pub(super) const RULE: Rule = Rule {
     id: "feed.new-colony",
+    name: "feeding a new colony",
     about: "Package, nuc, swarm or split: the feeder kept filled until the nest is drawn or the flow is on",
     caution: None,
     source: "common practice, no single source; wax costs about 8 lb of honey a pound (quoted from Michigan State)",

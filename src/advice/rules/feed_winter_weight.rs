@@ -9,6 +9,7 @@ use crate::season::DateId;
 
 pub(super) const RULE: Rule = Rule {
     id: "feed.winter-weight",
+    name: "winter weight",
     about: "Honey boxes off: weigh, and feed what is short of the winter target; too late is said early",
     caution: Some(super::LIFTING),
     source: "target: Farrar 1968, from memory; about 7 lb stored from a gallon of 2:1: two practice pages; syrup is not \

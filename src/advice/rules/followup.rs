@@ -7,6 +7,7 @@ use crate::model::{Action, Reply};
 
 pub(super) const RULE: Rule = Rule {
     id: "followup",
+    name: "follow-up",
     about: "Treatments to take out, promises made, prompts put off until now",
     caution: None,
     source: "the keeper's own log",
@@ -30,7 +31,7 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
                     && super::rule(rule.as_str())
                         .is_none_or(|r| r.id != RULE.id && (r.speak)(s).is_none()) =>
             {
-                Some((*until, format!("{rule}, put off: {reason}")))
+                Some((*until, format!("{}, put off: {reason}", super::rule_name(rule))))
             }
             Reply::PutOff { .. } | Reply::Done | Reply::NotNeeded => None,
         })

@@ -7,6 +7,7 @@ use crate::season::DateId;
 
 pub(super) const RULE: Rule = Rule {
     id: "heft.late-winter",
+    name: "late-winter heft",
     about: "In the late-winter window, nothing lifted or weighed in 30 days: lift the back; light: dry sugar",
     caution: Some(super::LIFTING),
     source: "extension guides, from memory: 4-5 lb of dry sugar at the first placing, a look every 3-4 weeks",

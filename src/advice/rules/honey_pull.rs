@@ -8,6 +8,7 @@ use crate::season::DateId;
 
 pub(super) const RULE: Rule = Rule {
     id: "honey.pull",
+    name: "pulling honey",
     about: "Enough of the honey capped, or dry enough: pull it, and return the wet boxes at dusk",
     caution: Some(super::LIFTING),
     source: "capped share from extension guides, from memory; 18.6 % water: US Standards for Grades of Extracted Honey, 1985",

@@ -7,6 +7,7 @@ use crate::season::DateId;
 
 pub(super) const RULE: Rule = Rule {
     id: "leave-alone",
+    name: "winter rest",
     about: "Winter: listen, clear the entrance, lift late; open nothing",
     caution: None,
     source: "common practice, no single source",

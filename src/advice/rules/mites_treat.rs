@@ -9,6 +9,7 @@ use crate::season::DateId;
 
 pub(super) const RULE: Rule = Rule {
     id: "mites.treat",
+    name: "mite treatment",
     about: "Over the limit, or likely so given the count's doubt: treatments allowed today, and why not the others",
     caution: Some(
         "The label in hand decides dose, temperature, protection and honey boxes; local law and the veterinarian come \

@@ -10,6 +10,7 @@ use crate::season::DateId;
 
 pub(super) const RULE: Rule = Rule {
     id: "mites.wash",
+    name: "mite wash",
     about: "Every month of brood, from the first day frames may be lifted; first of all where few bees wintered",
     caution: Some("Alcohol burns: no smoker near the jar, lid closed, none on the skin or in the eyes."),
     source: "Lee et al. 2010: one 300-bee sample a colony; extension wash guides: half a cup from open brood, shake 60 s",

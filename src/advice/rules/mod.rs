@@ -40,6 +40,8 @@ pub(super) use queen_timeline::quiet;
 pub struct Rule {
     /// Its name, as answers remember it.
     pub id: &'static str,
+    /// What it is about, in two or three words.
+    pub name: &'static str,
     /// When it speaks and what it says, in one line.
     pub about: &'static str,
     /// What could hurt whom.
@@ -83,6 +85,11 @@ pub const ALL: &[Rule] = &[
 /// A rule by its name.
 pub fn rule(id: &str) -> Option<&'static Rule> {
     ALL.iter().find(|r| r.id == id)
+}
+
+/// What a rule is about, in words, by the name an answer remembers.
+pub fn rule_name(id: &crate::model::RuleId) -> String {
+    rule(id.as_str()).map_or_else(|| crate::model::visible(id.as_str()), |r| r.name.to_owned())
 }
 
 /// Lifting a full box.

@@ -7,6 +7,7 @@ use crate::season::DateId;
 
 pub(super) const RULE: Rule = Rule {
     id: "mouse-guard",
+    name: "mouse guard",
     about: "Mouse guard on before the first long cold, off again when frames may be lifted",
     caution: None,
     source: "trade page: 15 September to 15 October at 42-45 N; slots of 3/8 in (9-10 mm), from memory",

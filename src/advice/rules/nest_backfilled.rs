@@ -7,6 +7,7 @@ use crate::season::DateId;
 
 pub(super) const RULE: Rule = Rule {
     id: "nest.backfilled",
+    name: "nectar in the nest",
     about: "Nectar in the brood's cells: a patch with room overhead is fine; more: drawn frames, or the next best",
     caution: Some(super::STINGS),
     source: "common practice, no single source",

@@ -7,6 +7,7 @@ use crate::model::{Action, Finding, Pattern, Queen, QueenStatus};
 
 pub(super) const RULE: Rule = Rule {
     id: "queen.missing",
+    name: "missing queen",
     about: "No eggs: the ages of brood say when a queen last laid; a frame with eggs is the test",
     caution: None,
     source: "worker 3 + 6 + 12 days, Winston 1987 ch. 4 as read in a secondary page; laying workers after 3-4 weeks, \

@@ -7,6 +7,7 @@ use crate::model::{Action, Finding, Queen, QueenStatus};
 
 pub(super) const RULE: Rule = Rule {
     id: "queen.timeline",
+    name: "the new queen",
     about: "After a split, a cell or a cage: when to look, when to leave alone, when to call it failed",
     caution: None,
     source: "worked from Winston 1987, ch. 4: a queen is 16 days from the egg; mating and first eggs from general pages",

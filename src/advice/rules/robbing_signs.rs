@@ -6,6 +6,7 @@ use crate::model::{Action, Entrance, FeederKind, Finding, Robbing};
 
 pub(super) const RULE: Rule = Rule {
     id: "robbing.signs",
+    name: "robbing",
     about: "Signs of robbing: narrow to a bee's width, close cracks, no open feed, no frames out",
     caution: Some(super::STINGS),
     source: "common practice, no single source; opening of 1/2 in (1 cm) for a weak hive from forum and trade pages",

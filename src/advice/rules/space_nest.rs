@@ -8,6 +8,7 @@ use crate::season::DateId;
 
 pub(super) const RULE: Rule = Rule {
     id: "space.nest",
+    name: "room in the nest",
     about: "Frames covered and growth say the nest fills before the next visit: add a box by DATE",
     caution: Some(super::LIFTING),
     source: "extension guides: add a box at 7 to 8 of 10 frames drawn and covered; growth from frames of brood, from \

@@ -8,6 +8,7 @@ use crate::season::DateId;
 
 pub(super) const RULE: Rule = Rule {
     id: "super.add",
+    name: "next super",
     about: "A strong colony in the flow with its last super filling, or with none: add the next",
     caution: Some(super::LIFTING),
     source: "extension guides: 7 to 8 of 10 frames drawn and filled; first supers before the main flow, common practice",

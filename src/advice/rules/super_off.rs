@@ -7,6 +7,7 @@ use crate::season::DateId;
 
 pub(super) const RULE: Rule = Rule {
     id: "super.off",
+    name: "honey boxes off",
     about: "Honey boxes on as the fall flow nears: off by their date",
     caution: Some(super::LIFTING),
     source: "common practice, no single source",

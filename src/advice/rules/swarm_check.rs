@@ -8,6 +8,7 @@ use crate::season::DateId;
 
 pub(super) const RULE: Rule = Rule {
     id: "swarm.check",
+    name: "queen cells",
     about: "Swarm season and a strong colony: a look every 7-9 days; cells found are read by their kind",
     caution: Some(super::STINGS),
     source: "Winston 1987 ch. 11, from memory: the swarm leaves around the sealing of the first cell, day 8-9; kinds of \

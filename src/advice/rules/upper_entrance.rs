@@ -7,6 +7,7 @@ use crate::season::DateId;
 
 pub(super) const RULE: Rule = Rule {
     id: "upper-entrance",
+    name: "upper entrance",
     about: "Before the cold: an upper entrance open, for damp and for cleansing flights over snow",
     caution: None,
     source: "common practice, no single source; 1/2-3/4 in (13-19 mm) opening, from memory",

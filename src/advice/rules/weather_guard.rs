@@ -7,6 +7,7 @@ use crate::model::Weather;
 
 pub(super) const RULE: Rule = Rule {
     id: "weather.guard",
+    name: "frames stay in",
     about: "Too cold, too much wind or rain: frames stay in, and what needs them waits",
     caution: None,
     source: "trade page: full inspection from 60 F (15 C); wind 15 mph (24 km/h), common practice, from memory",

@@ -1,1 +1,166 @@
-//! Tests.
+//! The whole program on a list of keys: each screen at two sizes, read by eye, and a storm of random keys.
+
+use chrono::NaiveDateTime;
+use crossterm::event::{KeyCode, KeyEvent, KeyModifiers};
+use ratatui::backend::TestBackend;
+
+use super::*;
+use crate::store::book_from_text;
+
+fn sample() -> Book {
+    let path = std::path::Path::new("sample-yard.ron");
+    book_from_text(include_str!("../../../sample-yard.ron"), path).unwrap()
+}
+
+fn clock() -> NaiveDateTime {
+    "2026-05-03T09:15:00".parse().unwrap()
+}
+
+/// Keys by name, apart by spaces: `Enter Down 6 8`.
+struct Script(Vec<KeyCode>);
+
+impl Script {
+    fn of(text: &str) -> Self {
+        let code = |name: &str| match name {
+            "Enter" => KeyCode::Enter,
+            "Esc" => KeyCode::Esc,
+            "Tab" => KeyCode::Tab,
+            "Up" => KeyCode::Up,
+            "Down" => KeyCode::Down,
+            "Left" => KeyCode::Left,
+            "Right" => KeyCode::Right,
+            "Space" => KeyCode::Char(' '),
+            other => KeyCode::Char(other.chars().next().unwrap()),
+        };
+        Self(text.split_whitespace().rev().map(code).collect())
+    }
+}
+
+impl Events for Script {
+    fn next(&mut self) -> io::Result<Option<Event>> {
+        Ok(self.0.pop().map(|code| Event::Key(KeyEvent::new(code, KeyModifiers::NONE))))
+    }
+}
+
+struct Played {
+    app: App,
+    screen: String,
+    _root: tempfile::TempDir,
+}
+
+fn play(on: &str, (width, height): (u16, u16), keys: &str) -> Played {
+    let root = tempfile::tempdir().unwrap();
+    let folder = BookFolder::create(&root.path().join("book"), &sample()).unwrap();
+    let mut desk = Desk { folder, draft: None };
+    let mut app = App::new(sample(), on.parse().unwrap(), clock(), 0x3f9a, Theme::none());
+    let mut terminal = Terminal::new(TestBackend::new(width, height)).unwrap();
+    event_loop(&mut terminal, &mut Script::of(keys), &mut app, &mut desk, clock).unwrap();
+    let screen = terminal.backend().to_string();
+    Played { app, screen, _root: root }
+}
+
+const BEGIN: &str = "Enter 6 8 Enter 4 Enter n Enter";
+
+/// Each screen: its name, the day, and the keys that lead to it.
+fn screens() -> Vec<(&'static str, &'static str, String)> {
+    let hive = |keys: &str| format!("Down {BEGIN} {keys}");
+    vec![
+        ("today_spring", "2026-05-03", String::new()),
+        ("today_august", "2026-08-08", "Right Down".to_owned()),
+        ("today_winter", "2026-01-20", String::new()),
+        ("weather", "2026-05-03", "Enter 6 8".to_owned()),
+        ("hive", "2026-05-03", hive("1 3")),
+        (
+            "hive_reverse",
+            "2026-05-03",
+            hive("1 3 Down Down Down Down Down Down Down Down 1 Tab Down Down Down"),
+        ),
+        ("hive_all_fields", "2026-05-03", hive("m")),
+        ("hive_done_and_put_off", "2026-05-03", hive("Tab p 2 Enter Tab Tab x")),
+        ("put_off", "2026-05-03", hive("Tab p Right Down")),
+        ("why", "2026-05-03", hive("Tab Down w")),
+        ("note", "2026-05-03", hive("o h u m s")),
+        ("wrap_up", "2026-05-03", hive("1 3 Down 8 Down y g 1 2 Down s")),
+        ("roster", "2026-05-03", "h Down".to_owned()),
+        ("card", "2026-08-08", "Right c".to_owned()),
+        ("help", "2026-05-03", hive("?")),
+    ]
+}
+
+#[test]
+fn every_screen_is_as_it_was_read_by_eye() {
+    for (width, height) in [(80, 24), (120, 40)] {
+        for (name, on, keys) in screens() {
+            let played = play(on, (width, height), &keys);
+            insta::assert_snapshot!(format!("{name}_{width}x{height}"), played.screen);
+        }
+    }
+}
+
+#[test]
+fn at_every_size_every_screen_is_drawn_or_says_what_it_needs() {
+    for (name, on, keys) in screens() {
+        for size in [(1, 1), (20, 5), (59, 40), (100, 17), (60, 18), (200, 60), (300, 20)] {
+            let played = play(on, size, &keys);
+            let small = size.0 < 60 || size.1 < 18;
+            if size.0 >= 30 && size.1 >= 3 {
+                assert_eq!(played.screen.contains("yardwalk needs"), small, "{name} at {size:?}");
+            }
+        }
+    }
+}
+
+#[test]
+fn a_release_is_no_key_and_a_paste_is_text_only_in_a_text_field() {
+    let mut app = App::new(sample(), "2026-05-03".parse().unwrap(), clock(), 1, Theme::none());
+    assert!(app.paste("q").is_empty());
+    assert!(!app.is_over, "a pasted q does not quit");
+    let played = play("2026-05-03", (80, 24), &format!("{BEGIN} o"));
+    let mut app = played.app;
+    app.paste("two\nlines\u{1b}[2J");
+    let Some(screens::Screen::Note(note)) = app.screens.last() else { panic!("no note") };
+    assert_eq!(note.input.value(), "twolines[2J");
+}
+
+#[test]
+fn absurd_numbers_are_refused_with_the_range_and_leave_the_entry_as_it_was() {
+    let played = play("2026-05-03", (80, 24), &format!("Down {BEGIN} 4 0 0 Down"));
+    assert!(played.screen.contains("0 to 60 frames"), "{}", played.screen);
+    assert!(played.app.walk.unwrap().visit.entries.is_empty());
+}
+
+#[test]
+fn a_storm_of_keys_breaks_nothing() {
+    let keys: Vec<KeyCode> = "0123456789ynpxwmourbcsg?ht.k"
+        .chars()
+        .map(KeyCode::Char)
+        .chain([KeyCode::Enter, KeyCode::Esc, KeyCode::Tab, KeyCode::Backspace])
+        .chain([KeyCode::Up, KeyCode::Down, KeyCode::Left, KeyCode::Right, KeyCode::Down, KeyCode::Enter])
+        .collect();
+    let root = tempfile::tempdir().unwrap();
+    let folder = BookFolder::create(&root.path().join("book"), &sample()).unwrap();
+    let mut desk = Desk { folder, draft: None };
+    let mut app = App::new(sample(), "2026-05-03".parse().unwrap(), clock(), 1, Theme::none());
+    let mut terminal = Terminal::new(TestBackend::new(80, 24)).unwrap();
+    // A linear congruential generator (Numerical Recipes' constants): the same storm every time.
+    let mut state: u32 = 20_260_503;
+    let mut saved = 0;
+    for _ in 0..6_000 {
+        state = state.wrapping_mul(1_664_525).wrapping_add(1_013_904_223);
+        let key = KeyEvent::new(keys[(state >> 8) as usize % keys.len()], KeyModifiers::NONE);
+        let Some(command) = keys::command(app.place(), &key) else { continue };
+        for effect in app.update(command) {
+            saved += usize::from(matches!(effect, Effect::SaveVisit(_)));
+            desk.carry_out(effect, &mut app);
+        }
+        terminal.draw(|frame| screens::draw(&app, frame)).unwrap();
+        assert!(!app.is_over && !app.screens.is_empty());
+        assert!(app.book.faults(app.last_day()).is_empty(), "what the keys made holds together");
+        if let Some(walk) = &app.walk {
+            assert!(walk.at < walk.queue.len() && walk.visit.entries.iter().all(|e| e.faults().is_empty()));
+        }
+    }
+    assert!(saved > 0, "the storm saved no visit, so it went nowhere");
+    let again = crate::store::read(desk.folder.folder()).unwrap().0;
+    assert_eq!(again.visits.len(), app.book.visits.len(), "every visit is on the disk");
+}

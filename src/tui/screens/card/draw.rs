@@ -4,9 +4,9 @@ use ratatui::Frame;
 use ratatui::text::Span;
 
 use super::CardScreen;
+use crate::advice::rule_name;
 use crate::model::fold::history;
 use crate::model::{Entry, Finding, Reply, Units, Visit};
-use crate::plan::next_due;
 use crate::tui::app::App;
 use crate::tui::input;
 use crate::tui::keys::Place;
@@ -39,9 +39,7 @@ pub(crate) fn draw(screen: &CardScreen, app: &App, frame: &mut Frame<'_>) {
             Span::styled(format!("  by {}", prompt.due.latest.format("%-d %b")), theme.muted),
         ]);
     }
-    if let Some(next) =
-        app.yard(&view.state.yard).and_then(|y| next_due(&app.book, y, &view.state, app.today))
-    {
+    if let Some(next) = &screen.next {
         rows.text(&format!("next {}: {}", next.on.format("%-d %b %Y"), next.title), width, 1, theme.muted);
     }
     for oddity in &view.state.oddities {
@@ -73,7 +71,8 @@ fn draw_entry(rows: &mut Rows, app: &App, visit: &Visit, entry: &Entry, width: u
     }
     for answer in &entry.answers {
         if let Reply::PutOff { reason, until } = &answer.reply {
-            let text = format!("put off to {}: {} ({reason})", until.format("%-d %b"), answer.rule);
+            let text =
+                format!("put off to {}: {} ({reason})", until.format("%-d %b"), rule_name(&answer.rule));
             rows.text(&text, width, 3, theme.muted);
         }
     }

@@ -3,8 +3,10 @@
 pub(crate) mod draw;
 
 use super::roster;
+use crate::advice::Urgency;
 use crate::model::HiveId;
-use crate::tui::app::App;
+use crate::plan::{NextDue, next_due};
+use crate::tui::app::{App, HiveView};
 use crate::tui::command::Command;
 use crate::tui::screens::Turn;
 
@@ -13,14 +15,21 @@ use crate::tui::screens::Turn;
 pub(crate) struct CardScreen {
     /// The hive.
     pub(crate) hive: HiveId,
+    /// What it needs next, where nothing is due today.
+    pub(crate) next: Option<NextDue>,
     /// First line shown.
     pub(crate) top: usize,
 }
 
 impl CardScreen {
     /// Of a hive.
-    pub(crate) fn of(hive: HiveId) -> Self {
-        Self { hive, top: 0 }
+    pub(crate) fn of(app: &App, hive: HiveId) -> Self {
+        let idle = |v: &HiveView| !v.advice.urgency().is_some_and(|u| u <= Urgency::Should);
+        let next = app
+            .view(&hive)
+            .filter(idle)
+            .and_then(|v| next_due(&app.book, app.yard(&v.state.yard)?, &v.state, app.today));
+        Self { hive, next, top: 0 }
     }
 
     pub(super) fn update(&mut self, app: &App, command: Command) -> Turn {
@@ -34,7 +43,7 @@ impl CardScreen {
                 let at = hives.iter().position(|h| *h == self.hive).unwrap_or(0);
                 let step = if command == Command::Right { 1 } else { hives.len().saturating_sub(1) };
                 if let Some(hive) = hives.get((at + step) % hives.len().max(1)) {
-                    *self = Self::of(hive.clone());
+                    *self = Self::of(app, hive.clone());
                 }
             }
             Command::Back => return Turn::Close,

@@ -6,7 +6,7 @@ use ratatui::text::Span;
 use unicode_width::UnicodeWidthStr;
 
 use super::{Focus, HiveScreen, facts};
-use crate::advice::Prompt;
+use crate::advice::{Prompt, rule_name};
 use crate::model::{Finding, Reply};
 use crate::tui::app::{App, HiveView};
 use crate::tui::input;
@@ -83,7 +83,9 @@ fn draw_who(app: &App, view: &HiveView, frame: &mut Frame<'_>, area: Rect) {
     let mut rows = Rows::new();
     rows.line(format!(" {}", fit(&facts::stack_and_queen(&view.state), width)), theme.text);
     let seen = app.folded.hive(&view.state.id).map(|s| facts::last(s, app.book.units)).unwrap_or_default();
-    rows.line(format!(" {}", fit(&seen, width)), theme.muted);
+    for line in crate::tui::text::wrap(&seen, width).into_iter().take(2) {
+        rows.line(format!(" {line}"), theme.muted);
+    }
     rows.line(format!(" {}", fit(&facts::fittings(&view.state), width)), theme.muted);
     rows.draw(frame, area, theme.text);
 }
@@ -206,10 +208,10 @@ fn draw_done(rows: &mut Rows, app: &App, view: &HiveView, width: usize) {
     for answer in &view.entry.answers {
         let text = match &answer.reply {
             Reply::PutOff { reason, until } => {
-                format!("put off to {}: {} ({reason})", until.format("%-d %b"), answer.rule)
+                format!("put off to {}: {} ({reason})", until.format("%-d %b"), rule_name(&answer.rule))
             }
-            Reply::NotNeeded => format!("not needed: {}", answer.rule),
-            Reply::Done if view.entry.actions.is_empty() => format!("done: {}", answer.rule),
+            Reply::NotNeeded => format!("not needed: {}", rule_name(&answer.rule)),
+            Reply::Done if view.entry.actions.is_empty() => format!("done: {}", rule_name(&answer.rule)),
             Reply::Done => continue,
         };
         rows.line(fit(&text, width), theme.done);

@@ -163,7 +163,7 @@ impl HiveScreen {
             Command::More => self.all = !self.all,
             Command::Note => return Turn::Open(Screen::Note(note::NoteScreen::of(view.entry.clone()))),
             Command::Undo | Command::Redo => self.undo(app, command == Command::Undo, effects),
-            Command::Card => return Turn::Open(Screen::Card(card::CardScreen::of(self.hive.clone()))),
+            Command::Card => return Turn::Open(Screen::Card(card::CardScreen::of(app, self.hive.clone()))),
             Command::WrapUp => return Turn::Open(Screen::WrapUp(wrap_up::WrapUpScreen::of(app))),
             Command::Back => return Turn::Close,
             _ => {}

@@ -35,7 +35,7 @@ impl RosterScreen {
             Command::PageDown => self.row = (self.row + 10).min(last),
             Command::Card => {
                 if let Some(hive) = hives(app).into_iter().nth(self.row) {
-                    return Turn::Open(Screen::Card(card::CardScreen::of(hive)));
+                    return Turn::Open(Screen::Card(card::CardScreen::of(app, hive)));
                 }
             }
             Command::Back => return Turn::Close,

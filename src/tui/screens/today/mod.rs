@@ -50,7 +50,7 @@ impl TodayScreen {
             Command::Walk => return self.walk(app),
             Command::Card => {
                 if let Some(hive) = self.hive(app) {
-                    return Turn::Open(Screen::Card(card::CardScreen::of(hive)));
+                    return Turn::Open(Screen::Card(card::CardScreen::of(app, hive)));
                 }
             }
             Command::Roster => return Turn::Open(Screen::Roster(roster::RosterScreen::default())),

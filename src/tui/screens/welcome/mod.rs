@@ -125,8 +125,7 @@ impl WelcomeScreen {
                 text.push(c);
             }
         } else {
-            let place =
-                c.to_digit(10).and_then(|d| usize::try_from(d).ok()).and_then(|d| d.checked_sub(1));
+            let place = c.to_digit(10).and_then(|d| usize::try_from(d).ok()).and_then(|d| d.checked_sub(1));
             if let Some(at) = place.filter(|at| *at < rows) {
                 self.row = at;
             }

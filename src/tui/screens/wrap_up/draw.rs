@@ -40,6 +40,9 @@ pub(crate) fn draw(screen: &WrapUpScreen, app: &App, frame: &mut Frame<'_>) {
         for put_off in &line.put_off {
             rows.text(put_off, width, 10, theme.caution);
         }
+        for open in &line.open {
+            rows.text(&format!("still due: {open}"), width, 10, theme.muted);
+        }
         match &line.next {
             Some(next) => rows.text(
                 &format!("next {}: {}", next.on.format("%a %-d %b"), next.title),
@@ -47,6 +50,7 @@ pub(crate) fn draw(screen: &WrapUpScreen, app: &App, frame: &mut Frame<'_>) {
                 10,
                 theme.muted,
             ),
+            None if !line.open.is_empty() => &mut rows,
             None => rows.text("nothing more due within a year", width, 10, theme.muted),
         };
     }

@@ -2,6 +2,7 @@
 
 pub(crate) mod draw;
 
+use crate::advice::{Urgency, rule_name};
 use crate::model::{HiveId, Reply};
 use crate::plan::{NextDue, next_due};
 use crate::tui::app::App;
@@ -18,7 +19,9 @@ pub(crate) struct Line {
     pub(crate) done: Vec<String>,
     /// What was put off.
     pub(crate) put_off: Vec<String>,
-    /// What it needs next.
+    /// What was asked and is still open.
+    pub(crate) open: Vec<String>,
+    /// What it needs next, where nothing is open.
     pub(crate) next: Option<NextDue>,
 }
 
@@ -45,8 +48,16 @@ impl WrapUpScreen {
             .entries
             .iter()
             .map(|entry| {
-                let state = app.view(&entry.hive).map(|v| v.state);
-                let next = state.and_then(|s| next_due(&app.book, app.yard(&visit.yard)?, &s, visit.on));
+                let view = app.view(&entry.hive);
+                let open: Vec<String> = view
+                    .iter()
+                    .flat_map(|v| &v.advice.prompts)
+                    .filter(|p| p.urgency <= Urgency::Should)
+                    .map(|p| format!("{} by {}", p.title, p.due.latest.format("%-d %b")))
+                    .collect();
+                let next = view
+                    .filter(|_| open.is_empty())
+                    .and_then(|v| next_due(&app.book, app.yard(&visit.yard)?, &v.state, visit.on));
                 let mut done: Vec<String> = entry.actions.iter().map(|a| a.words(units)).collect();
                 if done.is_empty() {
                     done.push("looked at".to_owned());
@@ -55,13 +66,15 @@ impl WrapUpScreen {
                     .answers
                     .iter()
                     .filter_map(|a| match &a.reply {
-                        Reply::PutOff { reason, until } => {
-                            Some(format!("{} put off to {}: {reason}", a.rule, until.format("%-d %b")))
-                        }
+                        Reply::PutOff { reason, until } => Some(format!(
+                            "{} put off to {}: {reason}",
+                            rule_name(&a.rule),
+                            until.format("%-d %b")
+                        )),
                         Reply::Done | Reply::NotNeeded => None,
                     })
                     .collect();
-                Line { hive: entry.hive.clone(), done, put_off, next }
+                Line { hive: entry.hive.clone(), done, put_off, open, next }
             })
             .collect();
         let passed_over =
