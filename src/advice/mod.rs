@@ -1,7 +1,7 @@
 //! Advice: what a hive needs now, and why. One engine for the plan and for the visit.
 //!
 //! In: a [`Situation`]. Out: [`Advice`], prompts in order and what cannot be done today. A rule is a pure
-//! function; the engine in [`engine`] settles what rules cannot know of each other.
+//! function; the engine settles what rules cannot know of each other.
 
 mod engine;
 mod looks;

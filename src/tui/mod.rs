@@ -1,7 +1,7 @@
 //! The terminal program: it walks the yard.
 //!
 //! In: a book and what is typed. Out: steps of a draft and, at the end, a visit, handed to the store by
-//! [`run`]. One [`App`] holds the state; `update` turns a key into a change and effects; `draw` changes nothing.
+//! `run`. One `App` holds the state; `update` turns a key into a change and effects; `draw` changes nothing.
 
 mod app;
 mod command;

@@ -50,7 +50,9 @@ struct Played {
 
 fn play(on: &str, (width, height): (u16, u16), keys: &str) -> Played {
     let root = tempfile::tempdir().unwrap();
-    let folder = BookFolder::create(&root.path().join("book"), &sample()).unwrap();
+    // What is drawn is in memory; on the disk only the draft comes to be.
+    let empty = Book::empty("Test", crate::model::Units::Us);
+    let folder = BookFolder::create(&root.path().join("book"), &empty).unwrap();
     let mut desk = Desk { folder, draft: None };
     let mut app = App::new(sample(), on.parse().unwrap(), clock(), 0x3f9a, Theme::none());
     let mut terminal = Terminal::new(TestBackend::new(width, height)).unwrap();

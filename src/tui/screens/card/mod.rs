@@ -24,7 +24,7 @@ pub(crate) struct CardScreen {
 impl CardScreen {
     /// Of a hive.
     pub(crate) fn of(app: &App, hive: HiveId) -> Self {
-        let idle = |v: &HiveView| !v.advice.urgency().is_some_and(|u| u <= Urgency::Should);
+        let idle = |v: &HiveView| v.advice.urgency().is_none_or(|u| u > Urgency::Should);
         let next = app
             .view(&hive)
             .filter(idle)

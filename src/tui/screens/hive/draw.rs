@@ -16,6 +16,10 @@ use crate::tui::widgets::{Page, Rows, page};
 
 /// Columns of the fields.
 const FIELDS: u16 = 36;
+/// Lines from which every prompt says why, not only the one in hand.
+const ROOMY: u16 = 26;
+/// Longest line that is read with ease.
+const READABLE: usize = 76;
 /// Columns of a field's label, with its mark.
 const LABEL: usize = 21;
 
@@ -152,8 +156,9 @@ fn draw_prompts(screen: &HiveScreen, app: &App, view: &HiveView, frame: &mut Fra
     if view.advice.prompts.is_empty() {
         rows.line("nothing more today", theme.done);
     }
+    let roomy = list.height >= ROOMY;
     for prompt in &view.advice.prompts {
-        draw_prompt(&mut rows, screen, app, prompt, width);
+        draw_prompt(&mut rows, screen, app, prompt, width, roomy);
     }
     let from = rows.len();
     let chosen = screen.focus == Focus::GoOn;
@@ -172,7 +177,7 @@ fn draw_prompts(screen: &HiveScreen, app: &App, view: &HiveView, frame: &mut Fra
     rows.draw(frame, list, theme.text);
 }
 
-fn draw_prompt(rows: &mut Rows, screen: &HiveScreen, app: &App, prompt: &Prompt, width: usize) {
+fn draw_prompt(rows: &mut Rows, screen: &HiveScreen, app: &App, prompt: &Prompt, width: usize, roomy: bool) {
     let theme = &app.theme;
     let chosen = screen.focus == Focus::Prompt(prompt.rule);
     let from = rows.len();
@@ -189,11 +194,14 @@ fn draw_prompt(rows: &mut Rows, screen: &HiveScreen, app: &App, prompt: &Prompt,
     for line in lines {
         rows.line(format!("         {line}"), style);
     }
+    if chosen || roomy {
+        let style = if chosen { theme.text } else { theme.muted };
+        rows.text(&prompt.why, width.min(READABLE), 9, style);
+        rows.line(format!("         by {}", prompt.due.latest.format("%-d %b %Y")), theme.muted);
+    }
     if chosen {
-        rows.text(&prompt.why, width, 2, theme.text);
-        rows.line(format!("  by {}", prompt.due.latest.format("%-d %b %Y")), theme.muted);
         for (at, offer) in prompt.offers.iter().enumerate() {
-            rows.line(fit(&format!("  {} {}", at + 1, offer.label), width), theme.key);
+            rows.line(fit(&format!("         {} {}", at + 1, offer.label), width), theme.key);
         }
         rows.focus_from(from);
     }
