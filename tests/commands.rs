@@ -1,5 +1,13 @@
 //! The commands that need no screen: plan, check, and what bad input gets.
 
+#![allow(
+    clippy::unwrap_used,
+    clippy::panic,
+    clippy::indexing_slicing,
+    clippy::disallowed_methods,
+    reason = "a test may stop where it likes"
+)]
+
 mod support;
 
 use std::fs;

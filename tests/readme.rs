@@ -1,5 +1,13 @@
 //! The README says what the program does: its keys, its commands and its picture are held to it.
 
+#![allow(
+    clippy::unwrap_used,
+    clippy::panic,
+    clippy::indexing_slicing,
+    clippy::disallowed_methods,
+    reason = "a test may stop where it likes"
+)]
+
 const README: &str = include_str!("../README.md");
 
 #[test]

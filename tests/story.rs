@@ -1,5 +1,13 @@
 //! The story by keys alone, with the real binary in a pseudo-terminal.
 
+#![allow(
+    clippy::unwrap_used,
+    clippy::panic,
+    clippy::indexing_slicing,
+    clippy::disallowed_methods,
+    reason = "a test may stop where it likes"
+)]
+
 mod support;
 
 use std::fs;
