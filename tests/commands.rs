@@ -60,7 +60,7 @@ fn each_case_of_the_sample_shows_on_its_day() {
         ("2026-06-01", "Keep out of the nest until"),
         ("2026-07-19", "Keep it closed until the inspector has been"),
         ("2026-07-24", "Frame with eggs: are there cells?"),
-        ("2026-08-03", "Keep it shut: robbing here"),
+        ("2026-08-04", "Keep it shut: robbing here"),
     ] {
         assert!(plan(on).contains(part), "{on}: {part} not in\n{}", plan(on));
     }
