@@ -1,50 +1,199 @@
-//! Growth: when the nest will be full.
+//! Growth: bees and brood day by day, and from it *nest full on* and *winter size on*.
+//!
+//! Brood passes through its days (egg 3, open 6, sealed 12) into bees; bees die by the season; the queen lays what
+//! season, bees and room allow. Three runs, low, middle and high, give a range and not one line: the doubt of the count
+//! and of the figures below is larger than any rounding.
 
-/// Frames of bees that hatch from one frame of mixed brood over the 21 days of a worker's making.
-///
-/// A full sealed deep frame gives 5,000 to 6,500 bees, 2 to 3 frames of them (Delaplane et al. 2013, from
-/// memory); a frame with brood is seldom full, and half its cells are young.
-const BEES_PER_BROOD: f64 = 1.6;
+use chrono::{Datelike, NaiveDate};
 
-/// Share of the bees that dies in a day of the active season: mean life of about 38 days (Winston 1987, 15 to 38
-/// in summer and 30 to 60 in spring, from memory).
-const DEATHS: f64 = 1.0 / 38.0;
+use super::strength::{self, FrameSize, Range};
+use crate::model::Depth;
 
-/// Frames of bees after so many days, brood held level. Never below zero.
-pub fn bees_after(bees: f64, brood: f64, days: f64) -> f64 {
-    // d(bees)/dt = hatching - deaths, solved.
-    let hatching = brood.max(0.0) * BEES_PER_BROOD / 21.0;
-    let level = hatching / DEATHS;
-    (level + (bees.max(0.0) - level) * (-DEATHS * days.max(0.0)).exp()).max(0.0)
+/// Eggs a day at the height of the season (Winston 1987, from memory: 1,500 to 2,000).
+const MOST_EGGS: Range = Range { low: 1_300.0, mid: 1_500.0, high: 1_800.0 };
+/// Eggs a day that one bee can raise to a bee: nurses set the pace of a small colony (our choice, such that a
+/// colony of three frames lays about a frame of brood in three weeks).
+const EGGS_PER_BEE: Range = Range { low: 0.035, mid: 0.045, high: 0.055 };
+/// Mean life of a worker in days by month, January first (Winston 1987, table, from memory: winter 150 to 200,
+/// spring and autumn 30 to 60, summer 15 to 38).
+const LIFE: [f64; 12] = [160.0, 120.0, 60.0, 42.0, 36.0, 32.0, 32.0, 36.0, 60.0, 120.0, 160.0, 170.0];
+/// Share of the queen's most eggs she lays by month in a cold-winter place, January first (common practice, no
+/// single source).
+const LAYING: [f64; 12] = [0.0, 0.1, 0.35, 0.7, 1.0, 1.0, 0.9, 0.7, 0.4, 0.1, 0.0, 0.0];
+/// Days an egg, a larva and a sealed bee take, together 21.
+const DAYS: usize = 21;
+/// Bees of a winter cluster that is large enough in a cold winter: 8 deep frames (extension guides, from memory).
+pub const WINTER_FRAMES: f64 = 8.0;
+
+/// What a colony is on the day it was looked at.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Start {
+    /// The day.
+    pub on: NaiveDate,
+    /// Deep frames covered with bees.
+    pub bees: f64,
+    /// Deep frames of brood.
+    pub brood: f64,
+    /// Deep frames the nest has room for, brood and bees.
+    pub room: f64,
 }
 
-/// Days until so many frames are covered, within 60; `None` where it does not come to that.
-pub fn days_until(bees: f64, brood: f64, frames: f64) -> Option<i64> {
-    (0..=60).find(|day| bees_after(bees, brood, f64::from(*day)) >= frames).map(i64::from)
+/// A colony on one day of a run, in bees and cells.
+#[derive(Debug, Clone)]
+struct Colony {
+    adults: f64,
+    /// Brood by its age in days, eggs first.
+    brood: [f64; DAYS],
+}
+
+/// Which of the three runs.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Run {
+    Low,
+    Mid,
+    High,
+}
+
+impl Run {
+    fn of(self, range: Range) -> f64 {
+        match self {
+            Self::Low => range.low,
+            Self::Mid => range.mid,
+            Self::High => range.high,
+        }
+    }
+}
+
+fn month_of(values: &[f64; 12], day: NaiveDate) -> f64 {
+    values.get(day.month0() as usize).copied().unwrap_or(0.0)
+}
+
+impl Colony {
+    fn start(start: &Start, run: Run) -> Self {
+        let deep = FrameSize::Inch(Depth::Deep);
+        // Frames are what was counted: bees per frame are the same scale going in and coming out.
+        let adults = strength::bees(start.bees, deep).mid;
+        let cells = run.of(strength::brood_cells(start.brood, deep));
+        Self { adults, brood: [cells / DAYS as f64; DAYS] }
+    }
+
+    fn step(&mut self, day: NaiveDate, room_cells: f64, run: Run) {
+        let emerging = self.brood.last().copied().unwrap_or(0.0);
+        self.brood.rotate_right(1);
+        let used: f64 = self.brood.iter().skip(1).sum();
+        let season = month_of(&LAYING, day) * run.of(MOST_EGGS);
+        let nursed = self.adults * run.of(EGGS_PER_BEE) * month_of(&LAYING, day).min(1.0);
+        let eggs = season.min(nursed).min((room_cells - used).max(0.0));
+        if let Some(first) = self.brood.first_mut() {
+            *first = eggs;
+        }
+        let deaths = self.adults / month_of(&LIFE, day).max(1.0);
+        self.adults = (self.adults - deaths + emerging).max(0.0);
+    }
+
+    fn frames_of_bees(&self) -> f64 {
+        self.adults / strength::DEEP_FRAME.mid
+    }
+}
+
+/// Frames of bees on each day from the start, low, middle and high; at most two years are run.
+pub fn project(start: &Start, days: usize) -> Vec<(NaiveDate, Range)> {
+    let deep = FrameSize::Inch(Depth::Deep);
+    let room = strength::brood_cells(start.room, deep).high;
+    let mut runs = [Run::Low, Run::Mid, Run::High].map(|run| (run, Colony::start(start, run)));
+    start
+        .on
+        .iter_days()
+        .take(days.min(730) + 1)
+        .map(|day| {
+            let [low, mid, high] = [0, 1, 2].map(|at| runs.get(at).map_or(0.0, |(_, c)| c.frames_of_bees()));
+            for (run, colony) in &mut runs {
+                colony.step(day, room, *run);
+            }
+            (day, Range { low, mid, high })
+        })
+        .collect()
+}
+
+/// Days a projection looks ahead for an answer.
+const AHEAD: usize = 120;
+
+/// A day as the middle run has it, and the earliest and latest of the runs that come to it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct DayRange {
+    /// The fast run.
+    pub earliest: NaiveDate,
+    /// The middle run.
+    pub likely: NaiveDate,
+    /// The slow run, where it comes to it within 120 days.
+    pub latest: Option<NaiveDate>,
+}
+
+/// The day so many frames are covered; `None` where the middle run does not come to that within 120 days.
+pub fn covered_on(start: &Start, frames: f64) -> Option<DayRange> {
+    let days = project(start, AHEAD);
+    let first = |of: fn(&Range) -> f64| days.iter().find(|(_, r)| of(r) >= frames).map(|(day, _)| *day);
+    let likely = first(|r| r.mid)?;
+    Some(DayRange { earliest: first(|r| r.high).unwrap_or(likely), likely, latest: first(|r| r.low) })
+}
+
+/// The day a colony is large enough to winter, 8 frames of bees, if it is not so yet.
+pub fn winter_size_on(start: &Start) -> Option<DayRange> {
+    covered_on(start, WINTER_FRAMES)
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::model::testing::day;
     use proptest::prelude::*;
 
+    fn start(on: &str, bees: f64, brood: f64) -> Start {
+        Start { on: day(on), bees, brood, room: 20.0 }
+    }
+
     #[test]
-    fn eight_frames_of_bees_on_six_of_brood_fill_ten_within_the_month() {
-        let days = days_until(8.0, 6.0, 10.0).unwrap();
-        assert!((5..=14).contains(&days), "{days}");
-        assert_eq!(days_until(10.0, 6.0, 10.0), Some(0));
-        assert_eq!(days_until(3.0, 1.0, 10.0), None);
+    fn eight_frames_on_six_of_brood_in_may_fill_ten_within_the_month() {
+        let full = covered_on(&start("2026-05-03", 8.0, 6.0), 10.0).unwrap();
+        let days = (full.likely - day("2026-05-03")).num_days();
+        assert!((3..=21).contains(&days), "{days}");
+        assert!(full.earliest <= full.likely && full.latest.is_none_or(|l| l >= full.likely));
+    }
+
+    #[test]
+    fn what_is_covered_today_is_full_today_and_a_handful_never_is() {
+        let today = day("2026-05-03");
+        assert_eq!(covered_on(&start("2026-05-03", 10.0, 6.0), 10.0).unwrap().likely, today);
+        assert_eq!(covered_on(&start("2026-09-20", 2.0, 0.5), 10.0), None);
+    }
+
+    #[test]
+    fn without_a_queen_bees_only_fall_once_the_brood_is_out() {
+        let days = project(&start("2026-10-01", 8.0, 0.0), 150);
+        assert!(days.windows(2).all(|w| w[1].1.mid <= w[0].1.mid));
+        assert!(days.last().unwrap().1.mid > 2.0, "a winter cluster lives to spring");
     }
 
     proptest! {
         #[test]
-        fn more_bees_or_more_brood_never_means_fewer_bees_later(
-            bees in 0.0f64..30.0, brood in 0.0f64..20.0, more in 0.0f64..5.0, days in 0.0f64..60.0
+        fn no_run_is_negative_and_each_input_works_the_right_way(
+            bees in 0.0f64..20.0, brood in 0.0f64..10.0, room in 5.0f64..30.0, at in 0u64..365
         ) {
-            let now = bees_after(bees, brood, days);
-            prop_assert!(now >= 0.0);
-            prop_assert!(bees_after(bees + more, brood, days) >= now);
-            prop_assert!(bees_after(bees, brood + more, days) >= now);
+            let on = day("2026-01-01") + chrono::Days::new(at);
+            let one = Start { on, bees, brood, room };
+            let days = project(&one, 90);
+            let in_order = |r: &Range| r.low >= 0.0 && r.low <= r.mid + 1e-9 && r.mid <= r.high + 1e-9;
+            prop_assert!(days.iter().all(|(_, r)| in_order(r)));
+            let ends = |s: &Start| project(s, 90).last().map_or(0.0, |(_, r)| r.mid);
+            let end = ends(&one);
+            let more_bees = ends(&Start { bees: bees + 1.0, ..one });
+            let more_brood = ends(&Start { brood: brood + 0.5, ..one });
+            let more_room = ends(&Start { room: room + 5.0, ..one });
+            prop_assert!(more_bees >= end - 1e-9, "{more_bees} {end}");
+            // More brood may leave the queen a little less room to lay in.
+            prop_assert!(more_brood >= end - 0.75, "{more_brood} {end}");
+            prop_assert!(more_room >= end - 1e-9, "{more_room} {end}");
+            prop_assert_eq!(project(&one, 90), days);
         }
     }
 }

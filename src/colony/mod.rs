@@ -4,7 +4,10 @@
 
 pub mod brood;
 pub mod growth;
+pub mod honey;
 pub mod stores;
+pub mod strength;
 pub mod syrup;
 pub mod treatment;
+pub mod varroa;
 pub mod wash;

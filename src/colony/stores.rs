@@ -93,19 +93,14 @@ pub fn judged(hive: &HiveState, today: NaiveDate, days: i64, practice: &Practice
     });
     // The latest counts; of one day, the surest.
     let best = [hefted, counted, weighed].into_iter().flatten().max_by_key(|s| s.on)?;
-    let since: f64 = hive.fed.iter().filter(|f| f.on() >= best.on).map(|f| stored(f, practice)).sum();
+    let since: f64 = hive.fed.iter().filter(|f| f.on() >= best.on).map(|f| put_by(f, practice)).sum();
     Some(Stores { mass: Mass::from_pounds(best.mass.pounds() + since), ..best })
 }
 
 /// Pounds a feeding puts by.
-fn stored(fed: &Fed, practice: &Practice) -> f64 {
+fn put_by(fed: &Fed, practice: &Practice) -> f64 {
     match fed {
-        Fed::Syrup { mix, volume, .. } => {
-            // The practice figure is for thick syrup; thin holds less sugar in a gallon.
-            let share = syrup::sugar(*mix, *volume).pounds()
-                / syrup::sugar(crate::model::Mix::Thick, *volume).pounds().max(1e-9);
-            practice.pounds_per_gallon() * volume.gallons() * share
-        }
+        Fed::Syrup { mix, volume, .. } => syrup::stored(*mix, *volume, practice.pounds_per_gallon()).pounds(),
         Fed::Sugar { mass, .. } => mass.pounds(),
     }
 }
@@ -127,6 +122,90 @@ pub fn winter_target(hive: &HiveState, practice: &Practice) -> Mass {
     let further = hive.nest_deeps() - 1.0;
     let pounds = practice.winter_honey() + further * practice.winter_honey_more();
     Mass::from_pounds(pounds.clamp(40.0, 150.0))
+}
+
+/// The whole hive from its two sides, each lifted by a scale at the outer edge of the floor.
+///
+/// Left and right added: exact where it tips on the other outer edge (a UK association's note).
+pub fn weighed_by_sides(left: Mass, right: Mass) -> Mass {
+    Mass::from_kilograms(left.kilograms() + right.kilograms())
+}
+
+/// The whole hive from two lifts of a floor whose rails stand in from the edge.
+///
+/// `between` is the distance between the rails, `l1` and `l2` from rail to lifting point for each lift, `inset` how far
+/// the rail stands in; all in the same unit: W = (F1 (l1 + x2) + F2 (l2 - x2)) / l1, in the notation of the Exeter
+/// beekeepers' note on weighing. `None` where `l1` is not above 0.
+pub fn weighed_on_rails(f1: Mass, f2: Mass, l1: f64, l2: f64, x2: f64) -> Option<Mass> {
+    (l1 > 0.0).then(|| Mass::from_kilograms((f1.kilograms() * (l1 + x2) + f2.kilograms() * (l2 - x2)) / l1))
+}
+
+/// The whole hive from one side: twice it, for a level hive with its load in the middle, and its doubt.
+///
+/// The far side may hold a quarter more or less (common practice, no single source): read both sides when you can.
+pub fn hefted_one_side(side: Mass) -> (Mass, Mass, Mass) {
+    let whole = |factor| Mass::from_kilograms(side.kilograms() * factor);
+    (whole(1.75), whole(2.0), whole(2.25))
+}
+
+/// A climate, for the stores wanted.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Climate {
+    /// Bees fly in most weeks.
+    Mild,
+    /// Some weeks of cluster.
+    Middle,
+    /// Months of cluster.
+    Cold,
+}
+
+/// Honey wanted for winter by climate, for a full colony: 40, 60, and 80 to 90 lb (a columnist's survey of guides for
+/// south, middle and north of the US).
+pub fn target_by_climate(climate: Climate) -> (Mass, Mass) {
+    let pounds = |low, high| (Mass::from_pounds(low), Mass::from_pounds(high));
+    match climate {
+        Climate::Mild => pounds(40.0, 40.0),
+        Climate::Middle => pounds(60.0, 60.0),
+        Climate::Cold => pounds(80.0, 90.0),
+    }
+}
+
+/// Use of stores in a month, pounds, low and high, January first, in a cold-winter place without forage.
+///
+/// 3 to 5 without brood, 10 to 15 in early spring with brood (extension guides, from memory); in the months of flow
+/// they live from the field.
+const USE: [(f64, f64); 12] = [
+    (3.0, 5.0),
+    (5.0, 8.0),
+    (8.0, 12.0),
+    (10.0, 15.0),
+    (10.0, 15.0),
+    (0.0, 10.0),
+    (0.0, 10.0),
+    (5.0, 12.0),
+    (5.0, 10.0),
+    (4.0, 6.0),
+    (3.0, 5.0),
+    (3.0, 5.0),
+];
+
+/// Use of stores in a week of a day's month, pounds, low and high.
+pub fn use_a_week(day: NaiveDate) -> (f64, f64) {
+    use chrono::Datelike;
+    let (low, high) = USE.get(day.month0() as usize).copied().unwrap_or((0.0, 0.0));
+    (low * 7.0 / 30.4, high * 7.0 / 30.4)
+}
+
+/// When stores run out if nothing comes in: with the high use and with the low; `None` past a year.
+pub fn runs_out(mass: Mass, from: NaiveDate) -> (Option<NaiveDate>, Option<NaiveDate>) {
+    let until = |pick: fn((f64, f64)) -> f64| {
+        let mut left = mass.pounds();
+        from.iter_days().take(366).find(|day| {
+            left -= pick(use_a_week(*day)) / 7.0;
+            left <= 0.0
+        })
+    };
+    (until(|(_, high)| high), until(|(low, _)| low))
 }
 
 #[cfg(test)]
@@ -161,6 +240,26 @@ mod tests {
         assert!((weighed.mass.pounds() - 50.0).abs() < 1e-9);
         assert_eq!(weighed.method, Method::Weighed);
         assert_eq!(judged(&state, day("2026-12-31"), 30, &practice), None);
+    }
+
+    #[test]
+    fn stores_run_out_sooner_with_brood_than_in_the_cluster() {
+        let mass = Mass::from_pounds(20.0);
+        let (january, _) = runs_out(mass, day("2026-01-01"));
+        let (april, april_late) = runs_out(mass, day("2026-04-01"));
+        let days = |on: Option<NaiveDate>, from: &str| (on.unwrap() - day(from)).num_days();
+        assert!(days(january, "2026-01-01") > days(april, "2026-04-01"));
+        assert!(april <= april_late);
+        assert_eq!(runs_out(Mass::from_pounds(0.0), day("2026-04-01")).0, Some(day("2026-04-01")));
+        assert_eq!(runs_out(Mass::from_pounds(400.0), day("2026-04-01")).1, None);
+    }
+
+    #[test]
+    fn one_side_is_doubled_with_its_doubt_said() {
+        let (low, mid, high) = hefted_one_side(Mass::from_kilograms(20.0));
+        assert!((low.kilograms() - 35.0).abs() < 1e-9);
+        assert!((mid.kilograms() - 40.0).abs() < 1e-9);
+        assert!((high.kilograms() - 45.0).abs() < 1e-9);
     }
 
     #[test]

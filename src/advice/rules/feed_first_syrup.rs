@@ -18,8 +18,6 @@ pub(super) const RULE: Rule = Rule {
 
 /// Stores at which a spring colony is not fed, pounds.
 const ENOUGH: f64 = 25.0;
-/// Use of stores in early spring with brood, pounds a day: 12.5 a month.
-const USE: f64 = 12.5 / 30.0;
 /// Days past the freezing that spring feeding still makes sense.
 const AFTER_FROST: i64 = 15;
 
@@ -43,8 +41,10 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
     match (flight, pollen, judged) {
         (Some(Flight::None), _, _) | (_, Some(false), _) => None,
         (Some(_), Some(true), Some(judged)) => {
-            #[allow(clippy::cast_possible_truncation, reason = "under 100 lb at 0.4 lb a day")]
-            let days = (judged.mass.pounds() / USE) as i64;
+            let (soonest, _) = stores::runs_out(judged.mass, today);
+            let until = soonest.map_or_else(String::new, |on| {
+                format!(": gone by {} if nothing comes in", on.format("%-d %b"))
+            });
             let gallon = Volume::from_gallons(1.0);
             let mut prompt = Prompt::new(
                 RULE.id,
@@ -52,11 +52,10 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
                 due,
                 format!("Feed {} of thin syrup", s.day.units.volume(gallon)),
                 format!(
-                    "About {} left ({}), at 12-13 lb a month until {}. Pollen raises brood; it does not carry the \
-                     bees through a cold spell.",
+                    "About {} left ({}){until}. Pollen raises brood; it does not carry the bees through a cold \
+                     spell.",
                     s.day.units.mass(judged.mass),
-                    judged.doubt(),
-                    s.in_days(days).format("%-d %b")
+                    judged.doubt()
                 ),
             )
             .how(&[
@@ -112,7 +111,7 @@ mod tests {
     fn a_light_hive_with_pollen_coming_is_fed_and_told_when_it_runs_out() {
         let prompt = Case::of(light_and_flying()).on("2026-04-01").speak(&RULE).unwrap();
         assert_eq!(prompt.urgency, Urgency::Must);
-        assert!(prompt.why.contains("until 29 Apr"), "{}", prompt.why);
+        assert!(prompt.why.contains("gone by 25 Apr"), "{}", prompt.why);
         assert!(matches!(prompt.offers[0].actions[0], Action::SetFeeder { .. }));
     }
 

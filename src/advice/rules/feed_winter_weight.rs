@@ -22,8 +22,6 @@ pub(super) const RULE: Rule = Rule {
 const FRESH: i64 = 21;
 /// Pounds short that are not worth a feeding.
 const NEAR_ENOUGH: f64 = 5.0;
-/// Gallons of thick syrup a colony takes down in a day (common practice, no single source).
-const A_DAY: f64 = 0.5;
 /// Days before the feeding window from which weighing makes sense: the honey boxes may be off early.
 const EARLY: i64 = 14;
 
@@ -69,10 +67,11 @@ fn short_of(s: &Situation<'_>, due: Due, judged: stores::Stores, target: Mass, s
     let units = s.day.units;
     let gallons = syrup::thick_for(short, s.day.practice.pounds_per_gallon());
     let days_left = (due.latest - s.today()).num_days();
-    #[allow(clippy::cast_possible_truncation, reason = "at most 150 lb is 44 days")]
-    let days_needed = (gallons.gallons() / A_DAY).ceil() as i64;
+    let bees = s.within(s.hive.seen.bees, 45).map(|b| b.0);
+    let days_needed = i64::from(syrup::days_to_take(gallons, bees));
     let kind = s.hive.feeder.unwrap_or(FeederKind::Top);
-    let fills = (gallons.gallons() / kind.gallons()).ceil();
+    let fills = syrup::fills(gallons, kind);
+    let a_day = units.volume(Volume::from_gallons(syrup::gallons_a_day(bees)));
     let numbers = format!(
         "About {} of honey ({}), {} wanted: {} short.",
         units.mass(judged.mass),
@@ -102,11 +101,11 @@ fn short_of(s: &Situation<'_>, due: Due, judged: stores::Stores, target: Mass, s
     let first = Volume::from_gallons(gallons.gallons().min(kind.gallons()));
     let time = if days_needed > days_left {
         format!(
-            "They take half a gallon a day: {days_needed} days for it and {days_left} left. It cannot be made by \
+            "They take {a_day} a day: {days_needed} days for it and {days_left} left. It cannot be made by \
              syrup alone: add frames of capped honey, or unite."
         )
     } else {
-        format!("They take half a gallon a day: {days_needed} days, {days_left} left.")
+        format!("They take {a_day} a day: {days_needed} days, {days_left} left.")
     };
     let full = stores::capacity(s.hive);
     let mut prompt = Prompt::new(
@@ -124,7 +123,7 @@ fn short_of(s: &Situation<'_>, due: Due, judged: stores::Stores, target: Mass, s
     .doing(&[Deed::OpensLid, Deed::GivesSyrup], 5.0)
     .needs(Need::Syrup { mix: Mix::Thick, volume: first });
     prompt.how.push(format!(
-        "{fills:.0} fills of a {} ({} each).",
+        "{fills} fills of a {} ({} each).",
         kind.word(),
         units.volume(Volume::from_gallons(kind.gallons()))
     ));

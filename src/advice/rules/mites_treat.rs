@@ -3,8 +3,9 @@
 use super::{Prompt, Rule, Situation};
 use crate::advice::prompt::{Deed, Due, Need, Offer, Urgency};
 use crate::colony::treatment::{TABLE, refusals};
+use crate::colony::varroa;
 use crate::colony::wash::{self, Reading};
-use crate::model::{Action, Finding};
+use crate::model::{Action, Finding, MiteCount};
 use crate::season::DateId;
 
 pub(super) const RULE: Rule = Rule {
@@ -32,12 +33,14 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
     let limit = s.day.practice.mite_limit();
     let interval = wash::wilson(count.mites, count.bees);
     let numbers = format!(
-        "{} mites on {} bees: {:.1} %, and with one jar's doubt between {:.1} and {:.1} %; your limit is {limit} %.",
+        "{} mites on {} bees: {:.1} %, and with one jar's doubt between {:.1} and {:.1} %; your limit is {limit} %, \
+         and the chance that it is passed is {:.0} %.",
         count.mites,
         count.bees,
         count.percent(),
         interval.low,
-        interval.high
+        interval.high,
+        100.0 * wash::chance_above(count.mites, count.bees, limit)
     );
     let due = Due::new(count.on, s.today(), s.in_days(7));
     match wash::read(count, limit) {
@@ -56,7 +59,14 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
                 promises: vec![(14, "mites close to the limit: wash again".to_owned())],
             }),
         ),
-        Reading::Under | Reading::MayBeOver => None,
+        Reading::Under | Reading::MayBeOver => forward(s, count, limit, due),
+        Reading::TooFew => Some(
+            Prompt::new(RULE.id, Urgency::Should, due, "Too few bees in the jar: count again", numbers)
+                .how(&["A half cup, about 300. Under 200 bees a low count says little."])
+                .asks(&[Finding::Mites, Finding::WashBees])
+                .doing(&[Deed::LiftsFrames, Deed::Washes], 6.0)
+                .needs(Need::WashKit),
+        ),
         reading @ (Reading::LikelyOver | Reading::Over) => {
             let sure = if reading == Reading::Over { "Over the limit" } else { "Likely over the limit" };
             Some(treat(
@@ -65,6 +75,45 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
             ))
         }
     }
+}
+
+/// A count that is under the limit now and will not be when the winter bees are raised.
+fn forward(s: &Situation<'_>, count: &MiteCount, limit: f64, due: Due) -> Option<Prompt> {
+    let window = s.day.calendar.window(DateId::MitesInCheck);
+    let spring_over = s.day.calendar.opens(DateId::MainFlow);
+    if s.today() < spring_over || s.today() > window.closes || count.mites == 0 {
+        return None;
+    }
+    let then = varroa::forecast(count, window.closes, varroa::Course::LEVEL);
+    let crosses = varroa::crosses_on(count, limit, varroa::SLOW)?;
+    if then.low <= limit {
+        return None;
+    }
+    let latest = window.closes.max(s.in_days(1));
+    Some(
+        Prompt::new(
+            RULE.id,
+            Urgency::Should,
+            Due::new(due.opens, window.opens.max(s.today()), latest),
+            "It will pass the limit: plan a treatment",
+            format!(
+                "{:.1} % on {} grows to {:.1} to {:.1} % by {}, when the winter bees begin; it crosses {limit} % about \
+                 {} even if growth is slow.",
+                count.percent(),
+                count.on.format("%-d %b"),
+                then.low,
+                then.high,
+                window.closes.format("%-d %b"),
+                crosses.format("%-d %b")
+            ),
+        )
+        .how(&["Choose one that may go in with what is on the hive, or plan it for the day the honey boxes come off."])
+        .offer(Offer {
+            label: "noted, count again in two weeks".to_owned(),
+            actions: Vec::new(),
+            promises: vec![(14, "mites on the way over the limit: wash again".to_owned())],
+        }),
+    )
 }
 
 fn treat(s: &Situation<'_>, mut prompt: Prompt) -> Prompt {

@@ -2,7 +2,7 @@
 
 use super::{Prompt, Rule, Situation};
 use crate::advice::prompt::{Deed, Due, Offer, Urgency};
-use crate::colony::brood;
+use crate::colony::brood::{self, Beginning};
 use crate::model::{Action, Finding, Queen, QueenStatus};
 
 pub(super) const RULE: Rule = Rule {
@@ -18,12 +18,9 @@ pub(super) const RULE: Rule = Rule {
 /// Why brood frames stay in, while a virgin is out to mate.
 pub(in crate::advice) fn quiet(s: &Situation<'_>) -> Option<String> {
     let since = raising_since(s)?;
-    let dates = brood::after_split(since);
-    (dates.quiet_from <= s.today() && s.today() < dates.quiet_to).then(|| {
-        format!(
-            "a virgin may be out mating: no brood frame is lifted until {}",
-            dates.quiet_to.format("%-d %b")
-        )
+    let (from, to) = brood::timeline(Beginning::WalkAway, since).keep_out?;
+    (from <= s.today() && s.today() < to).then(|| {
+        format!("a virgin may be out mating: no brood frame is lifted until {}", to.format("%-d %b"))
     })
 }
 
@@ -39,21 +36,22 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
     }
     let since = raising_since(s)?;
     let today = s.today();
-    let dates = brood::after_split(since);
+    let dates = brood::timeline(Beginning::WalkAway, since);
+    let (quiet_from, quiet_to) = dates.keep_out?;
     let day = (today - since).num_days();
     let looked = |from: chrono::NaiveDate| s.hive.seen.eggs.is_some_and(|e| e.on >= from);
     let at = |on: chrono::NaiveDate| on.format("%-d %b").to_string();
-    if today < dates.quiet_from {
+    if today < quiet_from {
         let seen = s.hive.seen.cells.is_some_and(|c| c.on >= since);
         return (day >= 5 && !seen).then(|| {
             Prompt::new(
                 RULE.id,
                 Urgency::Should,
-                Due::new(crate::advice::situation::later(since, 5), dates.cells_until, dates.quiet_from),
+                Due::new(crate::advice::situation::later(since, 5), brood::cells_until(since), quiet_from),
                 "Count the cells, once",
                 format!(
                     "Day {day} of raising a queen: sealed cells show now. From {} keep out.",
-                    at(dates.quiet_from)
+                    at(quiet_from)
                 ),
             )
             .how(&["Keep one or two good cells, cut the rest.", "No cell at all: give a frame with eggs."])
@@ -61,13 +59,13 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
             .doing(&[Deed::LiftsFrames], 6.0)
         });
     }
-    if today < dates.quiet_to {
+    if today < quiet_to {
         return Some(
             Prompt::new(
                 RULE.id,
                 Urgency::Must,
-                Due::new(dates.quiet_from, dates.quiet_to, dates.quiet_to),
-                format!("Keep out of the nest until {}", at(dates.quiet_to)),
+                Due::new(quiet_from, quiet_to, quiet_to),
+                format!("Keep out of the nest until {}", at(quiet_to)),
                 format!(
                     "Day {day} of raising a queen: she hatches, flies and mates now. Open, they may lose her."
                 ),
@@ -77,11 +75,11 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
         );
     }
     if today < dates.failed_by {
-        return (!looked(dates.quiet_to)).then(|| {
+        return (!looked(quiet_to)).then(|| {
             Prompt::new(
                 RULE.id,
                 Urgency::Should,
-                Due::new(dates.quiet_to, dates.quiet_to, dates.failed_by),
+                Due::new(quiet_to, quiet_to, dates.failed_by),
                 "Look for the first eggs",
                 format!(
                     "Day {day}: eggs are due from day 19 to 29. Without any by {} it has failed.",
@@ -117,7 +115,8 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
 
 fn caged(s: &Situation<'_>) -> Option<Prompt> {
     let since = s.hive.queen.since?;
-    let (release, eggs) = brood::after_caged(since);
+    let dates = brood::timeline(Beginning::Caged, since);
+    let (release, eggs) = (dates.out?.earliest, dates.eggs.usual);
     let today = s.today();
     if today < release {
         return None;

@@ -44,8 +44,9 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
         return None;
     }
     let brood = s.within(s.hive.seen.brood, FRESH).map_or(0.0, |b| b.0);
-    let days = growth::days_until(bees.value.0, brood, brim)?;
-    let full_on = crate::advice::situation::later(bees.on, days);
+    let start = growth::Start { on: bees.on, bees: bees.value.0, brood, room: s.hive.nest_frames() };
+    let full = growth::covered_on(&start, brim)?;
+    let full_on = full.likely;
     #[allow(clippy::cast_possible_truncation, reason = "a practice of at most 14 days")]
     let ahead = (s.day.practice.swarm_every() + SLACK) as i64;
     if (full_on - today).num_days() > ahead {
@@ -72,12 +73,13 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
             Due::new(opens, full_on.max(today), full_on.max(today)),
             title,
             format!(
-                "{} frames of bees and {brood} of brood on {}: {} of {frames:.0} frames are covered on {}. A nest \
-                 without room swarms.",
+                "{} frames of bees and {brood} of brood on {}: {} of {frames:.0} frames are covered about {}{}. A \
+                 nest without room swarms.",
                 bees.value.0,
                 bees.on.format("%-d %b"),
                 crate::model::trimmed(brim, 1),
-                full_on.format("%-d %b")
+                full_on.format("%-d %b"),
+                between(&full)
             ),
         )
         .how(&[
@@ -90,6 +92,15 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
         .offer(Offer::of("box of drawn frames added", action(s.hive.box_frames())))
         .offer(Offer::of("box of foundation added", action(0))),
     )
+}
+
+/// The range of the forecast, where it is one.
+fn between(full: &growth::DayRange) -> String {
+    match full.latest {
+        _ if full.earliest == full.likely => String::new(),
+        Some(latest) => format!(" ({} to {})", full.earliest.format("%-d %b"), latest.format("%-d %b")),
+        None => format!(" (from {})", full.earliest.format("%-d %b")),
+    }
 }
 
 #[cfg(test)]
@@ -120,9 +131,11 @@ mod tests {
     fn growth_names_the_day_it_will_be_full() {
         let prompt = Case::of(nest(6.0, 6.0)).on(DAY).speak(&RULE).unwrap();
         assert_eq!(prompt.urgency, Urgency::Should);
-        let days = growth::days_until(6.0, 6.0, 7.5).unwrap();
-        assert_eq!(prompt.due.latest, day(DAY) + chrono::TimeDelta::days(days));
-        assert!(days <= 10);
+        let start = growth::Start { on: day(DAY), bees: 6.0, brood: 6.0, room: 10.0 };
+        let full = growth::covered_on(&start, 7.5).unwrap();
+        assert_eq!(prompt.due.latest, full.likely);
+        assert!((1..=10).contains(&(full.likely - day(DAY)).num_days()), "{full:?}");
+        assert!(prompt.why.contains(" to "), "the range is said: {}", prompt.why);
     }
 
     #[test]
