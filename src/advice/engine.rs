@@ -94,7 +94,7 @@ fn hindrance(deed: Deed, s: &Situation<'_>) -> Option<String> {
         Deed::CracksLid => lid_below(s, CRACK_FROM),
         Deed::OpensLid => lid_below(s, s.day.practice.lid_from()),
         Deed::AddsSuper => course
-            .filter(|c| crate::colony::treatment::limits(c.treatment).is_some_and(|l| !l.with_supers))
+            .filter(|c| !crate::colony::treatment::limits(c.treatment, s.day.practice).with_supers.value)
             .map(|c| format!("{} is in the hive until {}", c.treatment.word(), c.until)),
         Deed::GivesSyrup => {
             if s.hive.super_boxes() > 0 {

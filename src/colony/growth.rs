@@ -6,14 +6,32 @@
 
 use chrono::{Datelike, NaiveDate};
 
-use super::strength::{self, FrameSize, Range};
-use crate::model::Depth;
+use super::strength::{self, Range};
 
-/// Eggs a day at the height of the season (Winston 1987, from memory: 1,500 to 2,000).
-const MOST_EGGS: Range = Range { low: 1_300.0, mid: 1_500.0, high: 1_800.0 };
-/// Eggs a day that one bee can raise to a bee: nurses set the pace of a small colony (our choice, such that a
-/// colony of three frames lays about a frame of brood in three weeks).
-const EGGS_PER_BEE: Range = Range { low: 0.035, mid: 0.045, high: 0.055 };
+/// What a run assumes. The count itself is not in it: frames go in and frames come out on one scale.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Assumptions {
+    /// Brood cells in a frame of brood, both sides of a deep frame.
+    pub cells_a_frame: f64,
+    /// Eggs a day at the height of the season.
+    pub most_eggs: f64,
+    /// Eggs a day that one bee can raise: nurses set the pace of a small colony.
+    pub eggs_a_bee: f64,
+    /// Mean life of the bees, as a share of the table's.
+    pub life: f64,
+}
+
+/// The slow run. Cells: 70 % of a frame (see `strength`); eggs: under Winston's range; nursing: our choice.
+pub const LOW: Assumptions =
+    Assumptions { cells_a_frame: 4_460.0, most_eggs: 1_300.0, eggs_a_bee: 0.035, life: 0.9 };
+/// The middle run. Eggs: Winston 1987, from memory, 1,500 to 2,000; nursing: our choice, such that a colony of three
+/// frames raises about a frame of brood in three weeks.
+pub const MID: Assumptions =
+    Assumptions { cells_a_frame: 5_098.0, most_eggs: 1_500.0, eggs_a_bee: 0.045, life: 1.0 };
+/// The fast run.
+pub const HIGH: Assumptions =
+    Assumptions { cells_a_frame: 6_075.0, most_eggs: 1_800.0, eggs_a_bee: 0.055, life: 1.1 };
+
 /// Mean life of a worker in days by month, January first (Winston 1987, table, from memory: winter 150 to 200,
 /// spring and autumn 30 to 60, summer 15 to 38).
 const LIFE: [f64; 12] = [160.0, 120.0, 60.0, 42.0, 36.0, 32.0, 32.0, 36.0, 60.0, 120.0, 160.0, 170.0];
@@ -46,72 +64,57 @@ struct Colony {
     brood: [f64; DAYS],
 }
 
-/// Which of the three runs.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum Run {
-    Low,
-    Mid,
-    High,
-}
-
-impl Run {
-    fn of(self, range: Range) -> f64 {
-        match self {
-            Self::Low => range.low,
-            Self::Mid => range.mid,
-            Self::High => range.high,
-        }
-    }
-}
-
 fn month_of(values: &[f64; 12], day: NaiveDate) -> f64 {
     values.get(day.month0() as usize).copied().unwrap_or(0.0)
 }
 
 impl Colony {
-    fn start(start: &Start, run: Run) -> Self {
-        let deep = FrameSize::Inch(Depth::Deep);
-        // Frames are what was counted: bees per frame are the same scale going in and coming out.
-        let adults = strength::bees(start.bees, deep).mid;
-        let cells = run.of(strength::brood_cells(start.brood, deep));
+    fn start(start: &Start, assume: &Assumptions) -> Self {
+        let adults = start.bees.max(0.0) * strength::DEEP_FRAME.mid;
+        let cells = start.brood.max(0.0) * assume.cells_a_frame;
+        // Brood of all ages alike: eggs, open and sealed by the days they take.
         Self { adults, brood: [cells / DAYS as f64; DAYS] }
     }
 
-    fn step(&mut self, day: NaiveDate, room_cells: f64, run: Run) {
+    fn step(&mut self, day: NaiveDate, room_cells: f64, assume: &Assumptions) {
         let emerging = self.brood.last().copied().unwrap_or(0.0);
         self.brood.rotate_right(1);
         let used: f64 = self.brood.iter().skip(1).sum();
-        let season = month_of(&LAYING, day) * run.of(MOST_EGGS);
-        let nursed = self.adults * run.of(EGGS_PER_BEE) * month_of(&LAYING, day).min(1.0);
+        let laying = month_of(&LAYING, day);
+        let season = laying * assume.most_eggs;
+        let nursed = laying * self.adults * assume.eggs_a_bee;
         let eggs = season.min(nursed).min((room_cells - used).max(0.0));
         if let Some(first) = self.brood.first_mut() {
             *first = eggs;
         }
-        let deaths = self.adults / month_of(&LIFE, day).max(1.0);
+        let deaths = self.adults / (month_of(&LIFE, day) * assume.life).max(1.0);
         self.adults = (self.adults - deaths + emerging).max(0.0);
-    }
-
-    fn frames_of_bees(&self) -> f64 {
-        self.adults / strength::DEEP_FRAME.mid
     }
 }
 
-/// Frames of bees on each day from the start, low, middle and high; at most two years are run.
-pub fn project(start: &Start, days: usize) -> Vec<(NaiveDate, Range)> {
-    let deep = FrameSize::Inch(Depth::Deep);
-    let room = strength::brood_cells(start.room, deep).high;
-    let mut runs = [Run::Low, Run::Mid, Run::High].map(|run| (run, Colony::start(start, run)));
+/// Frames of bees on each day from the start under one set of assumptions; at most two years are run.
+pub fn run(start: &Start, days: usize, assume: &Assumptions) -> Vec<(NaiveDate, f64)> {
+    let room = start.room.max(0.0) * HIGH.cells_a_frame;
+    let mut colony = Colony::start(start, assume);
     start
         .on
         .iter_days()
         .take(days.min(730) + 1)
         .map(|day| {
-            let [low, mid, high] = [0, 1, 2].map(|at| runs.get(at).map_or(0.0, |(_, c)| c.frames_of_bees()));
-            for (run, colony) in &mut runs {
-                colony.step(day, room, *run);
-            }
-            (day, Range { low, mid, high })
+            let frames = colony.adults / strength::DEEP_FRAME.mid;
+            colony.step(day, room, assume);
+            (day, frames)
         })
+        .collect()
+}
+
+/// Frames of bees on each day from the start, low, middle and high; at most two years are run.
+pub fn project(start: &Start, days: usize) -> Vec<(NaiveDate, Range)> {
+    let [low, mid, high] = [LOW, MID, HIGH].map(|assume| run(start, days, &assume));
+    low.into_iter()
+        .zip(mid)
+        .zip(high)
+        .map(|(((day, low), (_, mid)), (_, high))| (day, Range { low, mid, high }))
         .collect()
 }
 

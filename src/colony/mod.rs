@@ -9,5 +9,6 @@ pub mod stores;
 pub mod strength;
 pub mod syrup;
 pub mod treatment;
+mod treatment_table;
 pub mod varroa;
 pub mod wash;

@@ -2,6 +2,7 @@
 
 use chrono::NaiveDate;
 
+use crate::colony::strength::{self, FrameSize};
 use crate::colony::syrup;
 use crate::model::{Depth, Fed, Heft, HiveBox, HiveState, Mass, Practice, Role};
 
@@ -25,8 +26,14 @@ fn box_tare(each: &HiveBox) -> f64 {
     ten * f64::from(each.frames) / 10.0
 }
 
-/// Floor, inner cover, lid and bees, pounds (maker lists and 3,500 bees a pound, from memory).
-const FLOOR_LIDS_BEES: f64 = 5.0 + 3.0 + 8.0 + 6.0;
+/// Floor, inner cover and lid, pounds (maker lists, from memory).
+const FLOOR_AND_LIDS: f64 = 5.0 + 3.0 + 8.0;
+/// A winter cluster of 20,000 bees, pounds, at 3,500 a pound (package practice, from memory): where nobody counted.
+const BEES: f64 = 6.0;
+/// A frame of brood beyond its wax, pounds: some 5,000 cells at an eighth of a gram (our estimate).
+const BROOD_FRAME: f64 = 1.4;
+/// A full frame of pollen, pounds (our estimate).
+const POLLEN_FRAME: f64 = 3.0;
 
 /// How stores were judged.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -54,23 +61,48 @@ impl Stores {
     /// How sure the figure is, in words.
     pub fn doubt(&self) -> &'static str {
         match self.method {
-            Method::Weighed => "weighed, less boxes, lids and bees: give or take 10 lb (5 kg)",
+            Method::Weighed => "weighed, less boxes, lids, bees and brood: give or take 10 lb (5 kg)",
             Method::Frames => "from frames counted at 6 lb (2.7 kg) a deep: give or take a quarter",
             Method::Hefted => "from one lift: a guess, give or take 20 lb (9 kg)",
         }
     }
 }
 
-/// Boxes, lids and bees of a hive: its weight with no stores.
-pub fn tare(boxes: &[HiveBox]) -> Mass {
-    Mass::from_pounds(boxes.iter().map(box_tare).sum::<f64>() + FLOOR_LIDS_BEES)
+/// What of a hive's weight is no honey, as far as it was counted.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct Occupants {
+    /// Deep frames of bees; a winter cluster where nobody counted.
+    pub bees: Option<f64>,
+    /// Deep frames of brood.
+    pub brood: f64,
+    /// Deep frames of pollen.
+    pub pollen: f64,
+}
+
+/// Boxes, floor, lids, bees, brood and pollen of a hive: its weight with no honey.
+pub fn tare(boxes: &[HiveBox], in_it: Occupants) -> Mass {
+    let bees = in_it.bees.map_or(BEES, |frames| {
+        strength::bees(frames, FrameSize::Inch(Depth::Deep)).mid / strength::BEES_PER_POUND
+    });
+    let contents = bees + in_it.brood.max(0.0) * BROOD_FRAME + in_it.pollen.max(0.0) * POLLEN_FRAME;
+    Mass::from_pounds(boxes.iter().map(box_tare).sum::<f64>() + FLOOR_AND_LIDS + contents)
+}
+
+/// What lives in a hive by the last counts within three weeks of a day.
+fn occupants(hive: &HiveState, on: NaiveDate) -> Occupants {
+    let near = |seen: Option<crate::model::Seen<crate::model::Frames>>| {
+        seen.filter(|s| (on - s.on).num_days().abs() <= 21).map(|s| s.value.0)
+    };
+    Occupants { bees: near(hive.seen.bees), brood: near(hive.seen.brood).unwrap_or(0.0), pollen: 0.0 }
 }
 
 /// The last judgement of a hive's stores no older than `days`, with the syrup fed since at `per_gallon` pounds.
 pub fn judged(hive: &HiveState, today: NaiveDate, days: i64, practice: &Practice) -> Option<Stores> {
     let fresh = |on: NaiveDate| (today - on).num_days() <= days && on <= today;
     let weighed = hive.seen.weight.filter(|w| fresh(w.on)).map(|w| Stores {
-        mass: Mass::from_pounds((w.value.pounds() - tare(&hive.boxes).pounds()).max(0.0)),
+        mass: Mass::from_pounds(
+            (w.value.pounds() - tare(&hive.boxes, occupants(hive, w.on)).pounds()).max(0.0),
+        ),
         on: w.on,
         method: Method::Weighed,
     });
@@ -217,7 +249,10 @@ mod tests {
     /// Worked from the trade figures: two deeps at 20, floor and lids 16, bees 6 are 62 lb.
     #[test]
     fn a_double_deep_weighs_62_pounds_without_stores() {
-        assert!((tare(&hive(2).boxes).pounds() - 62.0).abs() < 1e-9);
+        let nobody_counted = tare(&hive(2).boxes, Occupants::default());
+        assert!((nobody_counted.pounds() - 62.0).abs() < 1e-9);
+        let summer = tare(&hive(2).boxes, Occupants { bees: Some(16.0), brood: 8.0, pollen: 1.0 });
+        assert!((summer.pounds() - (56.0 + 11.1 + 11.2 + 3.0)).abs() < 0.1, "{}", summer.pounds());
     }
 
     #[test]

@@ -1,28 +1,90 @@
-//! Mite treatments by active ingredient and form: what is allowed on a hive today, and why the rest is not.
+//! Mite treatments by active ingredient and form: what is allowed on a hive today, every reason why another is not,
+//! and the dose for these boxes and seams.
 //!
-//! Labels change and differ by country: the label in hand decides. Each row says where its figures are from.
+//! Labels change and differ by country: the label in hand decides. Each figure says whether it was read in a
+//! published page or is from memory, and the keeper's own practice replaces it.
 
 use chrono::NaiveDate;
 
-use crate::model::{HiveState, Temperature, Treatment};
+use crate::colony::treatment_table::TABLE;
+use crate::model::{HiveState, LabelLimits, Practice, Temperature, Treatment, Units};
 
-/// How sure a row's figures are.
+/// How sure a figure is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Status {
     /// Read in a published page.
     Read,
     /// From memory of the label; not opened.
     Memory,
+    /// The keeper's own, from the label in hand.
+    Own,
 }
 
-impl Status {
-    /// In words, for the screen.
-    pub fn words(self) -> &'static str {
-        match self {
-            Self::Read => "read in a published page",
-            Self::Memory => "from memory: check the label",
-        }
+/// A figure and how sure it is.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Figure<T> {
+    /// The figure.
+    pub value: T,
+    /// How sure.
+    pub status: Status,
+}
+
+impl<T: Copy> Figure<T> {
+    /// Read in a published page.
+    pub(super) const fn read(value: T) -> Self {
+        Self { value, status: Status::Read }
     }
+
+    /// From memory.
+    pub(super) const fn memory(value: T) -> Self {
+        Self { value, status: Status::Memory }
+    }
+
+    fn or_own(self, own: Option<T>) -> Self {
+        own.map_or(self, |value| Self { value, status: Status::Own })
+    }
+}
+
+/// How a dose is measured out.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum DoseRule {
+    /// So many pieces a hive, for up to so many brood boxes.
+    PerHive {
+        /// Pieces.
+        pieces: u32,
+        /// Brood boxes at most.
+        boxes: usize,
+        /// What a piece is.
+        what: &'static str,
+    },
+    /// So many pieces a brood box.
+    PerBox {
+        /// Pieces.
+        pieces: u32,
+        /// What a piece is.
+        what: &'static str,
+    },
+    /// A piece for so many frames of bees, at most so many a brood box.
+    PerFrames {
+        /// Frames of bees a piece.
+        frames: f64,
+        /// Pieces a brood box at most.
+        most: u32,
+        /// What a piece is.
+        what: &'static str,
+    },
+    /// Millilitres a seam of bees, at most so many a hive.
+    PerSeam {
+        /// Millilitres a seam.
+        millilitres: f64,
+        /// Millilitres at most.
+        most: f64,
+    },
+    /// Grams a brood box.
+    GramsPerBox {
+        /// Grams.
+        grams: f64,
+    },
 }
 
 /// One treatment's limits.
@@ -31,175 +93,221 @@ pub struct Limits {
     /// Which.
     pub treatment: Treatment,
     /// Lowest daytime temperature, Fahrenheit.
-    pub from_f: f64,
+    pub from_f: Figure<f64>,
     /// Highest daytime temperature, Fahrenheit.
-    pub to_f: f64,
-    /// Days it stays.
-    pub days: i64,
+    pub to_f: Figure<f64>,
+    /// Days it stays in, or takes with its repeats.
+    pub days: Figure<i64>,
     /// Whether honey boxes may be on.
-    pub with_supers: bool,
+    pub with_supers: Figure<bool>,
     /// Days after its end before honey boxes go on.
-    pub wait_days: i64,
+    pub wait_days: Figure<i64>,
     /// Least frames of bees.
-    pub least_bees: f64,
-    /// Whether it reaches mites under the caps.
-    pub reaches_brood: bool,
-    /// Dose, in words.
-    pub dose: &'static str,
+    pub least_bees: Figure<f64>,
+    /// Courses a year at most.
+    pub per_year: Figure<u32>,
+    /// Whether it works on mites under the caps, or long enough to outlast them.
+    pub outlasts_brood: bool,
+    /// The dose.
+    pub dose: Figure<DoseRule>,
+    /// How it is given and repeated.
+    pub how: &'static str,
     /// What to wear.
     pub wear: &'static str,
     /// Where the figures are from.
     pub source: &'static str,
-    /// How sure they are.
-    pub status: Status,
 }
 
-/// Every treatment.
-pub const TABLE: &[Limits] = &[
-    Limits {
-        treatment: Treatment::FormicStrips,
-        from_f: 50.0,
-        to_f: 85.0,
-        days: 14,
-        with_supers: true,
-        wait_days: 0,
-        least_bees: 6.0,
-        reaches_brood: true,
-        dose: "2 strips on the top bars; entrance full width",
-        wear: "acid-proof gloves, eye cover",
-        source: "maker's pages for the US 14-day form: 50 to 85 F on the day",
-        status: Status::Read,
-    },
-    Limits {
-        treatment: Treatment::ThymolGel,
-        from_f: 59.0,
-        to_f: 105.0,
-        days: 28,
-        with_supers: false,
-        wait_days: 0,
-        least_bees: 5.0,
-        reaches_brood: false,
-        dose: "1 tray of 50 g, a second after 14 days",
-        wear: "gloves",
-        source: "US label",
-        status: Status::Memory,
-    },
-    Limits {
-        treatment: Treatment::OxalicDribble,
-        from_f: 37.0,
-        to_f: 60.0,
-        days: 1,
-        with_supers: false,
-        wait_days: 0,
-        least_bees: 2.0,
-        reaches_brood: false,
-        dose: "5 mL of 35 g/L in 1:1 syrup a seam, 50 mL at most",
-        wear: "acid-proof gloves, eye cover",
-        source: "mix 35 g/L read in published pages; the rest US label",
-        status: Status::Memory,
-    },
-    Limits {
-        treatment: Treatment::OxalicVapour,
-        from_f: 37.0,
-        to_f: 80.0,
-        days: 1,
-        with_supers: false,
-        wait_days: 0,
-        least_bees: 2.0,
-        reaches_brood: false,
-        dose: "1 g a brood box by the 2015 label; the label in hand decides",
-        wear: "respirator for acid gas with P100, goggles, gloves; no one downwind",
-        source: "dose read in published pages; the rest US label",
-        status: Status::Memory,
-    },
-    Limits {
-        treatment: Treatment::AmitrazStrips,
-        from_f: 50.0,
-        to_f: 105.0,
-        days: 42,
-        with_supers: false,
-        wait_days: 14,
-        least_bees: 3.0,
-        reaches_brood: false,
-        dose: "1 strip for 5 frames of bees, 2 a brood box",
-        wear: "gloves",
-        source: "US label",
-        status: Status::Memory,
-    },
-    Limits {
-        treatment: Treatment::HopAcidStrips,
-        from_f: 50.0,
-        to_f: 92.0,
-        days: 14,
-        with_supers: true,
-        wait_days: 0,
-        least_bees: 3.0,
-        reaches_brood: false,
-        dose: "2 strips a ten-frame brood box",
-        wear: "gloves",
-        source: "US label, little confidence",
-        status: Status::Memory,
-    },
-];
+impl Limits {
+    /// Its figures that are from memory, in words; empty where none is.
+    pub fn from_memory(&self) -> Vec<&'static str> {
+        let is_memory = |status| status == Status::Memory;
+        [
+            ("temperature", is_memory(self.from_f.status) || is_memory(self.to_f.status)),
+            ("days", is_memory(self.days.status)),
+            ("honey boxes", is_memory(self.with_supers.status) || is_memory(self.wait_days.status)),
+            ("strength", is_memory(self.least_bees.status)),
+            ("courses a year", is_memory(self.per_year.status)),
+            ("dose", is_memory(self.dose.status)),
+        ]
+        .into_iter()
+        .filter_map(|(what, memory)| memory.then_some(what))
+        .collect()
+    }
 
-/// The row of a treatment.
-pub fn limits(treatment: Treatment) -> Option<&'static Limits> {
-    TABLE.iter().find(|row| row.treatment == treatment)
+    fn with_label(self, label: &LabelLimits) -> Self {
+        Self {
+            from_f: self.from_f.or_own(label.from.map(Temperature::fahrenheit)),
+            to_f: self.to_f.or_own(label.to.map(Temperature::fahrenheit)),
+            days: self.days.or_own(label.days.map(i64::from)),
+            with_supers: self.with_supers.or_own(label.with_supers),
+            wait_days: self.wait_days.or_own(label.wait_days.map(i64::from)),
+            least_bees: self.least_bees.or_own(label.least_bees),
+            per_year: self.per_year.or_own(label.per_year.map(u32::from)),
+            ..self
+        }
+    }
+}
+
+/// A treatment's limits, the keeper's own label in place of the table where it says something.
+pub fn limits(treatment: Treatment, practice: &Practice) -> Limits {
+    let row =
+        TABLE.iter().find(|row| row.treatment == treatment).unwrap_or(&super::treatment_table::FALLBACK);
+    practice.label(treatment).map_or(*row, |label| row.with_label(label))
+}
+
+/// What a treatment is judged by, beside the hive itself.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct Conditions {
+    /// Today's highest temperature, where it is known.
+    pub warmest: Option<Temperature>,
+    /// Lowest and highest daytime temperature to come while it is in, where a forecast is known.
+    pub coming: Option<(Temperature, Temperature)>,
+    /// The day honey boxes are wanted on next.
+    pub supers_on: Option<NaiveDate>,
 }
 
 /// Why a treatment is not allowed on this hive today: every reason, none where it is allowed.
 ///
-/// `warmest` is the day's temperature where it is known. `sealed_brood` is whether most mites may be under caps.
-pub fn refusals(
-    row: &Limits,
-    hive: &HiveState,
-    warmest: Option<Temperature>,
-    today: NaiveDate,
-) -> Vec<String> {
+/// Where a temperature is not known it gives no reason: the caller says so.
+pub fn refusals(row: &Limits, hive: &HiveState, today: NaiveDate, conditions: &Conditions) -> Vec<String> {
     let mut why = Vec::new();
-    if let Some(warm) = warmest {
-        let f = warm.fahrenheit();
-        if f < row.from_f {
-            why.push(format!("too cold: from {:.0} F ({:.0} C)", row.from_f, celsius(row.from_f)));
-        } else if f > row.to_f {
-            why.push(format!("too warm: to {:.0} F ({:.0} C)", row.to_f, celsius(row.to_f)));
-        }
-    }
-    if hive.super_boxes() > 0 && !row.with_supers {
+    temperature(row, conditions, &mut why);
+    if hive.super_boxes() > 0 && !row.with_supers.value {
         why.push("honey boxes are on".to_owned());
     }
-    if let Some(bees) = hive.seen.bees
-        && bees.value.0 < row.least_bees
+    if let Some(on) = conditions.supers_on
+        && !row.with_supers.value
+        && on > today
     {
-        why.push(format!("too weak: from {} frames of bees", row.least_bees));
+        let free = today
+            .checked_add_signed(chrono::TimeDelta::days(row.days.value + row.wait_days.value))
+            .unwrap_or(NaiveDate::MAX);
+        if free > on {
+            why.push(format!(
+                "out and waited for by {} only, and honey boxes go on about {}",
+                free.format("%-d %b"),
+                on.format("%-d %b")
+            ));
+        }
     }
-    if !row.reaches_brood
-        && row.days < 7
-        && hive.seen.sealed.is_some_and(|s| s.value && (today - s.on).num_days() < 21)
+    if let Some(bees) = hive.seen.bees
+        && bees.value.0 < row.least_bees.value
     {
+        why.push(format!("too weak: from {} frames of bees", row.least_bees.value));
+    }
+    if let DoseRule::PerHive { boxes, .. } = row.dose.value
+        && hive.nest_boxes() > boxes
+    {
+        why.push(format!("for {boxes} brood boxes at most"));
+    }
+    let has_brood = hive.seen.sealed.is_some_and(|s| s.value && (today - s.on).num_days() < 21)
+        || hive.seen.brood.is_some_and(|b| b.value.0 > 0.5 && (today - b.on).num_days() < 21);
+    if !row.outlasts_brood && has_brood {
         why.push("sealed brood hides most mites from it".to_owned());
+    }
+    courses(row, hive, today, &mut why);
+    why
+}
+
+fn temperature(row: &Limits, conditions: &Conditions, why: &mut Vec<String>) {
+    let (from, to) = (row.from_f.value, row.to_f.value);
+    if let Some(f) = conditions.warmest.map(Temperature::fahrenheit) {
+        if f < from {
+            why.push(format!("too cold: from {}", both_scales(from)));
+        } else if f > to {
+            why.push(format!("too warm: to {}", both_scales(to)));
+        }
+    }
+    if let Some((low, high)) = conditions.coming {
+        if low.fahrenheit() < from {
+            why.push(format!("too cold in the days to come: from {}", both_scales(from)));
+        }
+        if high.fahrenheit() > to {
+            why.push(format!("too warm in the days to come: to {}", both_scales(to)));
+        }
+    }
+}
+
+fn courses(row: &Limits, hive: &HiveState, today: NaiveDate, why: &mut Vec<String>) {
+    if let Some(course) = hive.course_on(today) {
+        why.push(format!("{} is in the hive", course.treatment.word()));
+    }
+    let this_year = hive
+        .courses
+        .iter()
+        .filter(|c| c.treatment == row.treatment && (0..365).contains(&(today - c.began).num_days()))
+        .count();
+    if this_year >= row.per_year.value as usize {
+        why.push(format!("{} times within a year is the most", row.per_year.value));
     }
     if let Some(last) = hive.courses.last()
         && last.treatment == row.treatment
         && (today - last.began).num_days() < 300
+        && row.per_year.value < 4
     {
         why.push(format!("used last, on {}: change the ingredient", last.began));
     }
-    why
 }
 
-fn celsius(f: f64) -> f64 {
-    (f - 32.0) / 1.8
+/// `50 F (10 C)`.
+fn both_scales(f: f64) -> String {
+    let t = Temperature::from_fahrenheit(f);
+    format!("{} ({})", Units::Us.temperature(t), Units::Metric.temperature(t))
+}
+
+/// `50 F (10 C) to 85 F (29 C)`.
+pub fn temperature_words(row: &Limits) -> String {
+    format!("{} to {}", both_scales(row.from_f.value), both_scales(row.to_f.value))
+}
+
+/// The dose for a hive's boxes and seams, in words. Seams not looked at are taken from the frames of bees.
+pub fn dose(row: &Limits, hive: &HiveState) -> String {
+    let boxes = u32::try_from(hive.nest_boxes()).unwrap_or(1).max(1);
+    let bees = hive.seen.bees.map(|b| b.value.0);
+    match row.dose.value {
+        DoseRule::PerHive { pieces, what, .. } => format!("{pieces} {what}"),
+        DoseRule::PerBox { pieces, what } => format!("{} {what}", pieces * boxes),
+        DoseRule::PerFrames { frames, most, what } => {
+            let wanted = bees.map_or(most * boxes, |bees| whole(bees / frames).clamp(1, most * boxes));
+            format!("{wanted} {what}")
+        }
+        DoseRule::PerSeam { millilitres, most } => match hive.seen.seams.map(|s| s.value.0).or(bees) {
+            Some(seams) => {
+                let ml = (millilitres * seams.ceil()).min(most);
+                format!("{ml:.0} mL ({millilitres:.0} mL a seam, {seams:.0} seams)")
+            }
+            None => format!("{millilitres:.0} mL a seam, {most:.0} mL at most"),
+        },
+        DoseRule::GramsPerBox { grams } => {
+            format!("{:.0} g ({grams:.0} g a brood box)", grams * f64::from(boxes))
+        }
+    }
+}
+
+#[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "clamped")]
+fn whole(number: f64) -> u32 {
+    number.ceil().clamp(0.0, 1_000.0) as u32
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::model::testing::{day, hive, with_super};
-    use crate::model::{Course, Frames, Seen};
+    use crate::model::testing::{day, frames, hive, seen, with_super};
+    use crate::model::{Course, Frames};
 
-    fn row(treatment: Treatment) -> &'static Limits {
-        limits(treatment).unwrap()
+    const TODAY: &str = "2026-08-01";
+
+    fn row(treatment: Treatment) -> Limits {
+        limits(treatment, &Practice::default())
+    }
+
+    fn warm(f: f64) -> Conditions {
+        Conditions { warmest: Some(Temperature::from_fahrenheit(f)), ..Conditions::default() }
+    }
+
+    fn why(treatment: Treatment, hive: &HiveState, conditions: &Conditions) -> Vec<String> {
+        refusals(&row(treatment), hive, day(TODAY), conditions)
     }
 
     #[test]
@@ -210,38 +318,89 @@ mod tests {
         assert_eq!(TABLE.len(), Treatment::ALL.len());
     }
 
-    /// 50 to 85 F on the day: the maker's pages for the US 14-day form.
     #[test]
-    fn a_treatment_is_never_allowed_outside_its_temperature() {
-        let today = day("2026-08-01");
-        for row in TABLE {
+    fn a_treatment_is_never_allowed_outside_its_temperature_now_or_to_come() {
+        for treatment in Treatment::ALL {
+            let row = row(*treatment);
             for f in -20..120 {
-                let allowed =
-                    refusals(row, &hive(2), Some(Temperature::from_fahrenheit(f64::from(f))), today)
-                        .is_empty();
-                let inside = (row.from_f..=row.to_f).contains(&f64::from(f));
-                assert_eq!(allowed, inside, "{:?} at {f} F", row.treatment);
+                let f = f64::from(f);
+                let inside = (row.from_f.value..=row.to_f.value).contains(&f);
+                assert_eq!(why(*treatment, &hive(2), &warm(f)).is_empty(), inside, "{treatment:?} at {f} F");
+                let t = Temperature::from_fahrenheit(f);
+                let coming = Conditions { coming: Some((t, t)), ..Conditions::default() };
+                assert_eq!(
+                    why(*treatment, &hive(2), &coming).is_empty(),
+                    inside,
+                    "{treatment:?} at {f} F to come"
+                );
             }
         }
     }
 
     #[test]
-    fn honey_boxes_weakness_and_last_use_each_give_their_reason() {
-        let today = day("2026-08-01");
-        let amitraz = row(Treatment::AmitrazStrips);
-        assert_eq!(refusals(amitraz, &with_super(), None, today), ["honey boxes are on"]);
-        assert!(refusals(row(Treatment::FormicStrips), &with_super(), None, today).is_empty());
+    fn each_hindrance_gives_its_reason() {
+        let none = Conditions::default();
+        assert_eq!(why(Treatment::AmitrazStrips, &with_super(), &none), ["honey boxes are on"]);
+        assert!(why(Treatment::FormicStrips, &with_super(), &none).is_empty());
         let mut weak = hive(1);
-        weak.seen.bees = Some(Seen { on: today, value: Frames(5.75) });
-        assert!(refusals(row(Treatment::FormicStrips), &weak, None, today)[0].contains("too weak"));
+        weak.seen.bees = frames(TODAY, 5.75);
+        assert!(why(Treatment::FormicStrips, &weak, &none)[0].contains("too weak: from 6 frames"));
+        let mut brood = hive(1);
+        brood.seen.sealed = seen(TODAY, true);
+        assert!(why(Treatment::OxalicDribble, &brood, &none)[0].contains("sealed brood"));
+        assert!(why(Treatment::AmitrazStrips, &brood, &none).is_empty());
+        assert!(why(Treatment::FormicStrips, &hive(3), &none)[0].contains("2 brood boxes"));
+        let spring = Conditions { supers_on: Some(day("2026-09-25")), ..none };
+        assert!(why(Treatment::AmitrazStrips, &hive(1), &spring)[0].contains("26 Sep only"));
+        let later = Conditions { supers_on: Some(day("2026-09-26")), ..none };
+        assert!(why(Treatment::AmitrazStrips, &hive(1), &later).is_empty());
+    }
+
+    #[test]
+    fn ingredients_are_rotated_and_courses_counted() {
+        let course = |began: &str| {
+            let began = day(began);
+            Course { treatment: Treatment::AmitrazStrips, began, until: began, ended: Some(began) }
+        };
         let mut used = hive(1);
-        let began = day("2026-05-01");
-        used.courses.push(Course {
-            treatment: Treatment::AmitrazStrips,
-            began,
-            until: began,
-            ended: Some(began),
-        });
-        assert!(refusals(amitraz, &used, None, today)[0].contains("used last"));
+        used.courses = vec![course("2026-05-01")];
+        let none = Conditions::default();
+        assert!(why(Treatment::AmitrazStrips, &used, &none).iter().any(|w| w.contains("used last")));
+        used.courses = vec![course("2025-09-01"), course("2026-03-01")];
+        assert!(
+            why(Treatment::AmitrazStrips, &used, &none).iter().any(|w| w.contains("2 times within a year"))
+        );
+        let mut inside = hive(1);
+        inside.courses = vec![Course { ended: None, ..course("2026-07-20") }];
+        assert!(why(Treatment::ThymolGel, &inside, &none)[0].contains("amitraz strips is in the hive"));
+    }
+
+    #[test]
+    fn doses_follow_boxes_and_seams() {
+        let mut state = hive(2);
+        state.seen.seams = Some(crate::model::Seen { on: day(TODAY), value: Frames(12.0) });
+        state.seen.bees = frames(TODAY, 11.0);
+        for (treatment, dose_words) in [
+            (Treatment::FormicStrips, "2 strips"),
+            (Treatment::OxalicDribble, "50 mL (5 mL a seam, 12 seams)"),
+            (Treatment::OxalicVapour, "2 g (1 g a brood box)"),
+            (Treatment::AmitrazStrips, "3 strips"),
+            (Treatment::HopAcidStrips, "4 strips"),
+        ] {
+            assert_eq!(dose(&row(treatment), &state), dose_words, "{treatment:?}");
+        }
+        state.seen.seams = Some(crate::model::Seen { on: day(TODAY), value: Frames(6.0) });
+        assert!(dose(&row(Treatment::OxalicDribble), &state).starts_with("30 mL"));
+    }
+
+    #[test]
+    fn the_label_in_hand_replaces_the_table() {
+        let label = LabelLimits { with_supers: Some(true), ..LabelLimits::of(Treatment::OxalicVapour) };
+        let mut practice = Practice::default();
+        practice.labels.push(label);
+        let row = limits(Treatment::OxalicVapour, &practice);
+        assert_eq!(row.with_supers, Figure { value: true, status: Status::Own });
+        assert!(refusals(&row, &with_super(), day(TODAY), &Conditions::default()).is_empty());
+        assert!(!row.from_memory().contains(&"days") || row.days.status == Status::Memory);
     }
 }

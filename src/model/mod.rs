@@ -28,7 +28,7 @@ pub use hive::{
     Contents, Depth, Entrance, FeederKind, Hive, HiveBox, Mark, Origin, Queen, QueenStatus, Role,
 };
 pub use names::{HiveId, LONGEST_NAME, RuleId, VisitId, YardId, is_unseen, visible};
-pub use practice::{Practice, Threshold};
+pub use practice::{LabelLimits, Practice, Threshold};
 pub use units::{Elevation, Mass, QuantityError, Temperature, Units, Volume, Wind, trimmed};
 pub use visit::{Answer, Bloom, Entry, Promise, Reply, Visit, Weather};
 pub use yard::{DayOfYear, FreezeDates, Place, Yard};

@@ -2,6 +2,9 @@
 
 use serde::{Deserialize, Serialize};
 
+use super::action::Treatment;
+use super::units::Temperature;
+
 /// Where a threshold's default is from.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Threshold {
@@ -24,9 +27,12 @@ pub struct Threshold {
 macro_rules! practice {
     ($( $(#[$doc:meta])* $field:ident, $words:literal, $unit:literal, $default:literal, $least:literal ..= $most:literal, $source:literal; )+) => {
         /// The keeper's own thresholds; what is not set takes its default.
-        #[derive(Debug, Clone, Copy, PartialEq, Default, Serialize, Deserialize)]
+        #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
         #[serde(deny_unknown_fields, default)]
         pub struct Practice {
+            /// What the labels in hand say of mite treatments.
+            #[serde(skip_serializing_if = "Vec::is_empty")]
+            pub labels: Vec<LabelLimits>,
             $( $(#[$doc])* #[serde(skip_serializing_if = "Option::is_none")] $field: Option<f64>, )+
         }
 
@@ -103,7 +109,73 @@ practice! {
     look_ahead, "Name deadlines ahead by", "days", 21.0, 7.0..=60.0, "our choice";
 }
 
+/// What the label in hand says of a treatment, in place of the program's figures; what is left out stays.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct LabelLimits {
+    /// Which treatment.
+    pub treatment: Treatment,
+    /// Lowest daytime temperature.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub from: Option<Temperature>,
+    /// Highest daytime temperature.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub to: Option<Temperature>,
+    /// Days it stays in.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub days: Option<u16>,
+    /// Whether honey boxes may be on.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub with_supers: Option<bool>,
+    /// Days after its end before honey boxes go on.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub wait_days: Option<u16>,
+    /// Least frames of bees.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub least_bees: Option<f64>,
+    /// Courses a year at most.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub per_year: Option<u16>,
+}
+
+impl LabelLimits {
+    /// A label that says nothing yet.
+    pub fn of(treatment: Treatment) -> Self {
+        Self {
+            treatment,
+            from: None,
+            to: None,
+            days: None,
+            with_supers: None,
+            wait_days: None,
+            least_bees: None,
+            per_year: None,
+        }
+    }
+
+    fn fault(&self) -> Option<String> {
+        let name = self.treatment.word();
+        if self.from.zip(self.to).is_some_and(|(from, to)| from >= to) {
+            return Some(format!("the label of {name}: `from` must be below `to`"));
+        }
+        if self.days.is_some_and(|d| !(1..=90).contains(&d)) || self.wait_days.is_some_and(|d| d > 180) {
+            return Some(format!(
+                "the label of {name}: 1 to 90 `days` and at most 180 `wait_days` is the range"
+            ));
+        }
+        if self.least_bees.is_some_and(|b| !(0.0..=20.0).contains(&b)) {
+            return Some(format!("the label of {name}: `least_bees` is 0 to 20 frames"));
+        }
+        None
+    }
+}
+
 impl Practice {
+    /// What the keeper's label says of a treatment.
+    pub fn label(&self, treatment: Treatment) -> Option<&LabelLimits> {
+        self.labels.iter().find(|l| l.treatment == treatment)
+    }
+
     /// What is out of range, in words.
     pub fn faults(&self) -> Vec<String> {
         Self::THRESHOLDS
@@ -114,6 +186,7 @@ impl Practice {
                     format!("`{}` is {own}; {} to {} {} is the range", t.field, t.least, t.most, t.unit)
                 })
             })
+            .chain(self.labels.iter().filter_map(LabelLimits::fault))
             .collect()
     }
 }

@@ -2,10 +2,10 @@
 
 use super::{Prompt, Rule, Situation};
 use crate::advice::prompt::{Deed, Due, Need, Offer, Urgency};
-use crate::colony::treatment::{TABLE, refusals};
+use crate::colony::treatment::{self, Conditions};
 use crate::colony::varroa;
 use crate::colony::wash::{self, Reading};
-use crate::model::{Action, Finding, MiteCount};
+use crate::model::{Action, Finding, MiteCount, Treatment};
 use crate::season::DateId;
 
 pub(super) const RULE: Rule = Rule {
@@ -117,44 +117,56 @@ fn forward(s: &Situation<'_>, count: &MiteCount, limit: f64, due: Due) -> Option
 }
 
 fn treat(s: &Situation<'_>, mut prompt: Prompt) -> Prompt {
-    let warmest = s.day.weather.temperature;
+    let flow = s.day.calendar.opens(DateId::MainFlow);
+    let conditions = Conditions {
+        warmest: s.day.weather.temperature,
+        coming: None,
+        supers_on: (s.today() < flow).then_some(flow),
+    };
     prompt = prompt.asks(&[Finding::Bees]).doing(&[Deed::OpensLid], 5.0);
-    for row in TABLE {
-        let name = row.treatment.word();
-        let why_not = refusals(row, s.hive, warmest, s.today());
+    for treatment in Treatment::ALL {
+        let row = treatment::limits(*treatment, s.day.practice);
+        let name = treatment.word();
+        let why_not = treatment::refusals(&row, s.hive, s.today(), &conditions);
         if !why_not.is_empty() {
             prompt.how.push(format!("Not {name}: {}.", why_not.join("; ")));
             continue;
         }
-        let until = s.in_days(row.days);
+        let until = s.in_days(row.days.value);
+        let memory = row.from_memory();
+        let doubt = if memory.is_empty() {
+            String::new()
+        } else {
+            format!(" From memory, so check the label: {}.", memory.join(", "))
+        };
         prompt.how.push(format!(
-            "Allowed: {name}, {:.0}-{:.0} F ({:.0}-{:.0} C), {}; wear {} ({}).",
-            row.from_f,
-            row.to_f,
-            (row.from_f - 32.0) / 1.8,
-            (row.to_f - 32.0) / 1.8,
-            row.dose,
-            row.wear,
-            row.status.words()
+            "Allowed: {name}, {}, {} days. Dose {}: {}. Wear {}.{doubt}",
+            treatment::temperature_words(&row),
+            row.days.value,
+            treatment::dose(&row, s.hive),
+            row.how,
+            row.wear
         ));
         if prompt.needs.is_empty() {
-            prompt = prompt.needs(Need::Treatment { treatment: row.treatment });
+            prompt = prompt.needs(Need::Treatment { treatment: *treatment });
         }
-        let mut offer = Offer::of(name, Action::Treat { treatment: row.treatment, until });
-        if row.days <= 1 {
-            offer.actions.push(Action::EndTreatment { treatment: row.treatment });
+        let mut offer = Offer::of(name, Action::Treat { treatment: *treatment, until });
+        if row.days.value <= 1 {
+            offer.actions.push(Action::EndTreatment { treatment: *treatment });
         }
         prompt = prompt.offer(offer);
     }
     if prompt.offers.is_empty() {
-        prompt.how.push(
-            "None is allowed today: take off what stands in the way (honey boxes), or wait for the weather."
-                .to_owned(),
-        );
+        let what =
+            "None is allowed today: take off what stands in the way (honey boxes), or wait for the weather.";
+        prompt.how.push(what.to_owned());
     }
-    if warmest.is_none() {
+    if conditions.warmest.is_none() {
         prompt.how.push("Temperature not entered: check each range against today's forecast.".to_owned());
     }
+    prompt.how.push(
+        "Check the forecast for all the days it is in, and treat the whole yard on one day.".to_owned(),
+    );
     prompt
 }
 
