@@ -23,7 +23,7 @@ pub fn index_at_20(index: f64, celsius: f64) -> f64 {
 /// A sugar scale counts other solids as sugar: about 1.4 to 1.6 less than 100 is left as water (common practice, no
 /// single source), so the figure is within half a percent. `None` outside the range.
 pub fn moisture_from_brix(brix: f64) -> Option<f64> {
-    (74.0..=87.0).contains(&brix).then(|| 100.0 - brix - 1.5)
+    (74.0..=87.0).contains(&brix).then_some(100.0 - brix - 1.5)
 }
 
 /// A grade by moisture.

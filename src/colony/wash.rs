@@ -62,7 +62,7 @@ pub fn clopper_pearson(mites: u16, bees: u16) -> Interval {
 /// Chance, 0 to 1, that the true rate is above a limit in mites per hundred bees, given the wash alone.
 ///
 /// Jeffreys' prior, Beta(1/2, 1/2); no bees: one half. `limit` below 0 or above 100 is taken as 0 or 100.
-/// Source: Jeffreys' interval, Brown, Cai & DasGupta 2001, Statistical Science 16:101-133 (from memory).
+/// Source: Jeffreys' interval, Brown, Cai and others 2001, Statistical Science 16:101-133 (from memory).
 pub fn chance_above(mites: u16, bees: u16, limit: f64) -> f64 {
     if bees == 0 {
         return 0.5;
@@ -230,10 +230,10 @@ mod tests {
 
     #[test]
     fn a_yard_is_read_from_eight_hives_or_from_all() {
-        let reading = yard(&vec![count(3, 300); 8], 40, 2.0).unwrap();
+        let reading = yard(&[count(3, 300); 8], 40, 2.0).unwrap();
         assert!(reading.is_enough && reading.above == 0 && (reading.mean - 1.0).abs() < 1e-12);
-        assert!(!yard(&vec![count(3, 300); 7], 40, 2.0).unwrap().is_enough);
-        assert!(yard(&vec![count(9, 300); 3], 3, 2.0).unwrap().is_enough);
+        assert!(!yard(&[count(3, 300); 7], 40, 2.0).unwrap().is_enough);
+        assert!(yard(&[count(9, 300); 3], 3, 2.0).unwrap().is_enough);
         assert_eq!(yard(&[], 3, 2.0), None);
     }
 

@@ -2,6 +2,8 @@
 
 mod check;
 mod plan;
+mod worked;
 
 pub use check::check_text;
 pub use plan::{plan_json, plan_text};
+pub use worked::worked_out;

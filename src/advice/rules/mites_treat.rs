@@ -59,7 +59,7 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
                 promises: vec![(14, "mites close to the limit: wash again".to_owned())],
             }),
         ),
-        Reading::Under | Reading::MayBeOver => forward(s, count, limit, due),
+        Reading::Under | Reading::MayBeOver => forward(s, *count, limit, due),
         Reading::TooFew => Some(
             Prompt::new(RULE.id, Urgency::Should, due, "Too few bees in the jar: count again", numbers)
                 .how(&["A half cup, about 300. Under 200 bees a low count says little."])
@@ -78,14 +78,14 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
 }
 
 /// A count that is under the limit now and will not be when the winter bees are raised.
-fn forward(s: &Situation<'_>, count: &MiteCount, limit: f64, due: Due) -> Option<Prompt> {
+fn forward(s: &Situation<'_>, count: MiteCount, limit: f64, due: Due) -> Option<Prompt> {
     let window = s.day.calendar.window(DateId::MitesInCheck);
     let spring_over = s.day.calendar.opens(DateId::MainFlow);
     if s.today() < spring_over || s.today() > window.closes || count.mites == 0 {
         return None;
     }
-    let then = varroa::forecast(count, window.closes, varroa::Course::LEVEL);
-    let crosses = varroa::crosses_on(count, limit, varroa::SLOW)?;
+    let then = varroa::forecast(&count, window.closes, varroa::Course::LEVEL);
+    let crosses = varroa::crosses_on(&count, limit, varroa::SLOW)?;
     if then.low <= limit {
         return None;
     }

@@ -7,6 +7,7 @@ use super::CardScreen;
 use crate::advice::rule_name;
 use crate::model::fold::history;
 use crate::model::{Entry, Finding, Reply, Units, Visit};
+use crate::report::worked_out;
 use crate::tui::app::App;
 use crate::tui::input;
 use crate::tui::keys::Place;
@@ -41,6 +42,16 @@ pub(crate) fn draw(screen: &CardScreen, app: &App, frame: &mut Frame<'_>) {
     }
     if let Some(next) = &screen.next {
         rows.text(&format!("next {}: {}", next.on.format("%-d %b %Y"), next.title), width, 1, theme.muted);
+    }
+    if let Some(yard) = app.yard(&view.state.yard) {
+        let (calendar, practice) = (app.calendar(yard), &app.book.practice);
+        let worked = worked_out(&view.state, &calendar, practice, app.book.units, app.today);
+        if !worked.is_empty() {
+            rows.line(" WORKED OUT", theme.key);
+        }
+        for line in worked {
+            rows.text(&line, width, 3, theme.text);
+        }
     }
     for oddity in &view.state.oddities {
         rows.text(&format!("odd in the log: {oddity}"), width, 1, theme.caution);

@@ -1,0 +1,205 @@
+//! What the arithmetic makes of a hive's counts, each line with its doubt.
+
+use chrono::NaiveDate;
+
+use crate::colony::growth::{self, Start};
+use crate::colony::strength::{FrameSize, bees, brood_cells};
+use crate::colony::{stores, varroa, wash};
+use crate::model::{Depth, HiveState, MiteCount, Practice, Units, trimmed};
+use crate::season::{Calendar, DateId};
+
+/// Days a count of frames is carried forward from.
+const FRESH: i64 = 30;
+
+/// The lines for a hive on a day; none where nothing was counted lately.
+pub fn worked_out(
+    hive: &HiveState,
+    calendar: &Calendar,
+    practice: &Practice,
+    units: Units,
+    today: NaiveDate,
+) -> Vec<String> {
+    let mut lines = Vec::new();
+    if !hive.is_alive() {
+        return lines;
+    }
+    mites(hive, calendar, practice, today, &mut lines);
+    treated(hive, &mut lines);
+    strength(hive, calendar, practice, today, &mut lines);
+    if let Some(judged) = stores::judged(hive, today, 45, practice) {
+        let target = stores::winter_target(hive, practice);
+        let (soonest, _) = stores::runs_out(judged.mass, today);
+        let gone = soonest
+            .map_or_else(String::new, |on| format!("; gone by {} if nothing comes in", on.format("%-d %b")));
+        lines.push(format!(
+            "stores about {} ({}); {} wanted for winter{gone}",
+            units.mass(judged.mass),
+            judged.doubt(),
+            units.mass(target)
+        ));
+    }
+    lines
+}
+
+fn mites(
+    hive: &HiveState,
+    calendar: &Calendar,
+    practice: &Practice,
+    today: NaiveDate,
+    lines: &mut Vec<String>,
+) {
+    let Some(count) = hive.last_wash().filter(|w| (0..=60).contains(&(today - w.on).num_days())) else {
+        return;
+    };
+    let limit = practice.mite_limit();
+    let interval = wash::wilson(count.mites, count.bees);
+    let mut line = format!(
+        "mites {:.1} % ({:.1} to {:.1}) on {}; chance over {limit} %: {:.0} %",
+        count.percent(),
+        interval.low,
+        interval.high,
+        count.on.format("%-d %b"),
+        100.0 * wash::chance_above(count.mites, count.bees, limit)
+    );
+    if count.mites == 0 {
+        line = format!("{line}; {}", wash::zero_means(count.bees));
+    }
+    let until = calendar.closes(DateId::MitesInCheck);
+    let untreated = hive.courses.iter().all(|c| c.began < count.on);
+    if untreated && today < until {
+        let then = varroa::forecast(count, until, varroa::Course::LEVEL);
+        line =
+            format!("{line}; {:.1} to {:.1} % by {} untreated", then.low, then.high, until.format("%-d %b"));
+    }
+    lines.push(line);
+}
+
+/// What the last treatment did, where it was counted before and after.
+fn treated(hive: &HiveState, lines: &mut Vec<String>) {
+    let Some(course) = hive.courses.iter().rev().find(|c| c.ended.is_some()) else { return };
+    let Some(ended) = course.ended else { return };
+    let before: Option<&MiteCount> =
+        hive.washes.iter().rfind(|w| w.on <= course.began && (course.began - w.on).num_days() <= 45);
+    let after = hive.washes.iter().find(|w| w.on > ended && (w.on - ended).num_days() <= 45);
+    if let (Some(before), Some(after)) = (before, after)
+        && let Some(seen) = wash::efficacy(before, after)
+    {
+        lines.push(format!(
+            "{}: {} mites before, {} after, {:.0} % gone ({:.0} to {:.0} %), what was carried in included",
+            course.treatment.word(),
+            before.mites,
+            after.mites,
+            seen.percent,
+            seen.low.max(-999.0),
+            seen.high
+        ));
+    }
+}
+
+fn strength(
+    hive: &HiveState,
+    calendar: &Calendar,
+    practice: &Practice,
+    today: NaiveDate,
+    lines: &mut Vec<String>,
+) {
+    let fresh = |on: NaiveDate| (0..=FRESH).contains(&(today - on).num_days());
+    let Some(counted) = hive.seen.bees.filter(|b| fresh(b.on)) else { return };
+    let deep = FrameSize::Inch(Depth::Deep);
+    let size = bees(counted.value.0, deep);
+    let brood = hive.seen.brood.filter(|b| fresh(b.on)).map(|b| b.value.0);
+    let mut line = format!(
+        "{} frames are {:.0} to {:.0} thousand bees",
+        trimmed(counted.value.0, 2),
+        size.low / 1_000.0,
+        size.high / 1_000.0
+    );
+    if let Some(frames) = brood {
+        let cells = brood_cells(frames, deep);
+        line = format!(
+            "{line}; {} of brood, {:.0} to {:.0} thousand cells",
+            trimmed(frames, 2),
+            cells.low / 1_000.0,
+            cells.high / 1_000.0
+        );
+    }
+    let start = Start {
+        on: counted.on,
+        bees: counted.value.0,
+        brood: brood.unwrap_or(0.0),
+        room: hive.nest_frames().max(1.0),
+    };
+    let growing = calendar.window(DateId::SwarmSeason).holds(today);
+    let (what, found) = if growing {
+        let frames: f64 = hive.boxes.iter().map(|b| f64::from(b.frames)).sum();
+        ("nest full", growth::covered_on(&start, frames * practice.add_box_at() / 100.0))
+    } else if today > calendar.closes(DateId::SwarmSeason) && counted.value.0 < growth::WINTER_FRAMES {
+        ("winter size", growth::winter_size_on(&start))
+    } else {
+        ("", None)
+    };
+    if let Some(on) = found {
+        let latest = on.latest.map_or_else(|| "later".to_owned(), |l| l.format("%-d %b").to_string());
+        line = format!(
+            "{line}; {what} about {} ({} to {latest})",
+            on.likely.format("%-d %b"),
+            on.earliest.format("%-d %b")
+        );
+    } else if what == "winter size" {
+        line = format!("{line}; winter size is not in sight: unite or feed brood to it in time");
+    }
+    lines.push(line);
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::model::testing::{day, frames, hive};
+    use crate::model::{Course, Treatment};
+    use crate::season::Shift;
+
+    fn lines(hive: &HiveState, on: &str) -> Vec<String> {
+        let calendar = Calendar::shifted(Shift::none(), 2026);
+        worked_out(hive, &calendar, &Practice::default(), Units::Us, day(on))
+    }
+
+    #[test]
+    fn nothing_counted_is_nothing_worked_out() {
+        assert!(lines(&hive(2), "2026-06-01").is_empty());
+    }
+
+    #[test]
+    fn a_count_is_given_with_its_doubt_and_its_future() {
+        let mut state = hive(2);
+        state.washes.push(MiteCount { on: day("2026-07-01"), mites: 3, bees: 300 });
+        let line = lines(&state, "2026-07-05").remove(0);
+        assert!(line.contains("mites 1.0 % (0.3 to 2.9)"), "{line}");
+        assert!(line.contains("2.5 to 3.1 % by 15 Aug untreated"), "{line}");
+    }
+
+    #[test]
+    fn a_treatment_counted_before_and_after_says_what_it_did() {
+        let mut state = hive(2);
+        state.washes.push(MiteCount { on: day("2026-05-10"), mites: 14, bees: 300 });
+        state.courses.push(Course {
+            treatment: Treatment::HopAcidStrips,
+            began: day("2026-05-10"),
+            until: day("2026-05-24"),
+            ended: Some(day("2026-05-25")),
+        });
+        state.washes.push(MiteCount { on: day("2026-06-07"), mites: 3, bees: 300 });
+        let all = lines(&state, "2026-06-08").join("\n");
+        assert!(all.contains("14 mites before, 3 after, 79 % gone"), "{all}");
+    }
+
+    #[test]
+    fn a_growing_nest_has_its_day_and_a_small_one_in_august_its_warning() {
+        let mut state = hive(1);
+        state.seen.bees = frames("2026-05-03", 6.0);
+        state.seen.brood = frames("2026-05-03", 6.0);
+        assert!(lines(&state, "2026-05-03")[0].contains("nest full about"));
+        state.seen.bees = frames("2026-09-10", 3.0);
+        state.seen.brood = frames("2026-09-10", 1.0);
+        assert!(lines(&state, "2026-09-10")[0].contains("winter size is not in sight"));
+    }
+}
