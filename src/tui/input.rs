@@ -1,5 +1,6 @@
 //! Typing a value into a field: one or two keystrokes for the common answers.
 
+use crate::colony::stores::weighed_by_sides;
 use crate::model::{Kind, Mass, Units, Value, trimmed};
 
 /// What a typed character did.
@@ -37,7 +38,9 @@ pub(crate) fn type_into(kind: Kind, text: &mut String, c: char) -> Typed {
         }
         Kind::Mass => {
             let unit = !text.is_empty() && matches!(c, 'k' | 'g' | 'l' | 'b' | ' ');
-            part(text, c, c.is_ascii_digit() || matches!(c, '.' | ',') || unit)
+            // Both sides of a hive may be typed as they are weighed: `62+58`.
+            let plus = c == '+' && !text.is_empty() && !text.contains('+');
+            part(text, c, c.is_ascii_digit() || matches!(c, '.' | ',') || unit || plus)
         }
     }
 }
@@ -59,9 +62,20 @@ pub(crate) fn value_of(kind: Kind, text: &str, units: Units) -> Result<Value, St
         Kind::Count(_) => Value::Count(text.parse().map_err(|_| format!("{text} is not {}", kind.range()))?),
         Kind::Frames(_) => Value::Frames(number()?),
         Kind::Percent => Value::Percent(number()?),
-        Kind::Mass => Value::Mass(Mass::parse_in(text, units).map_err(|err| err.to_string())?),
+        Kind::Mass => Value::Mass(mass(text, units)?),
     };
     if kind.admits(value) { Ok(value) } else { Err(format!("{text} is not {}", kind.range())) }
+}
+
+/// A mass, or two sides of a hive added.
+fn mass(text: &str, units: Units) -> Result<Mass, String> {
+    let one = |text: &str| Mass::parse_in(text, units).map_err(|err| err.to_string());
+    let whole = match text.split_once('+') {
+        Some((left, right)) => weighed_by_sides(one(left)?, one(right)?),
+        None => one(text)?,
+    };
+    // The sum, too, must be believable.
+    one(&whole.to_string())
 }
 
 /// The next or former word of a choice, for the arrow keys.
@@ -109,8 +123,8 @@ pub(crate) fn keys_of(kind: Kind, units: Units) -> String {
         Kind::Frames(_) => "as 7 or 7.5".to_owned(),
         Kind::Percent => "0 to 100".to_owned(),
         Kind::Mass => match units {
-            Units::Us => "pounds, or with kg".to_owned(),
-            Units::Metric => "kilograms, or with lb".to_owned(),
+            Units::Us => "pounds, or with kg; two sides as 62+58".to_owned(),
+            Units::Metric => "kilograms, or with lb; two sides as 28+26".to_owned(),
         },
     }
 }
@@ -143,6 +157,10 @@ mod tests {
         let weight = Finding::Weight.kind();
         assert_eq!(value_of(weight, "60", Units::Us), Ok(Value::Mass(Mass::from_pounds(60.0))));
         assert_eq!(value_of(weight, "60kg", Units::Us), Ok(Value::Mass(Mass::from_kilograms(60.0))));
+        let both = value_of(weight, "62+58", Units::Us);
+        assert!(matches!(both, Ok(Value::Mass(m)) if (m.pounds() - 120.0).abs() < 1e-9), "{both:?}");
+        assert!(value_of(weight, "900+900", Units::Us).is_err());
+        assert!(value_of(weight, "62+", Units::Us).is_err());
     }
 
     #[test]

@@ -3,7 +3,8 @@
 use super::{Prompt, Rule, Situation};
 use crate::advice::prompt::{Deed, Due, Offer, Urgency};
 use crate::advice::situation::later;
-use crate::model::{Action, Finding, Level, Role};
+use crate::colony::honey;
+use crate::model::{Action, Finding, Level, Mass, Role};
 use crate::season::DateId;
 
 pub(super) const RULE: Rule = Rule {
@@ -29,10 +30,7 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
     let capped = s.within(s.hive.seen.capped, FRESH)?;
     let moisture = s.within(s.hive.seen.moisture, FRESH);
     let limit = s.day.practice.moisture_to();
-    if capped.0 < s.day.practice.capped_at() {
-        return None;
-    }
-    if let Some(wet) = moisture.filter(|m| m.0 > limit) {
+    if let Some(wet) = moisture.filter(|m| m.0 > limit && capped.0 >= s.day.practice.capped_at()) {
         return Some(
             Prompt::new(
                 RULE.id,
@@ -50,6 +48,18 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
             .asks(&[Finding::Moisture, Finding::Capped]),
         );
     }
+    if !honey::is_ripe(capped.0, moisture.map(|m| m.0), s.day.practice.capped_at(), limit) {
+        return None;
+    }
+    let full = s.within(s.hive.seen.super_full, FRESH).map_or(100.0, |f| f.0);
+    let (low, high) = s
+        .hive
+        .supers()
+        .map(|b| honey::yield_pounds(b, full))
+        .fold((0.0, 0.0), |(low, high), (l, h)| (low + l, high + h));
+    let units = s.day.units;
+    let expected =
+        format!("{} to {}", units.mass(Mass::from_pounds(low)), units.mass(Mass::from_pounds(high)));
     let frames: u8 = s.hive.supers().map(|b| b.frames).fold(0, u8::saturating_add);
     let mut offer = Offer::of("honey taken", Action::TakeHoney { frames, mass: None });
     offer.actions.extend(s.hive.supers().map(|_| Action::RemoveBox { role: Role::Super, level: Level::Top }));
@@ -63,7 +73,7 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
             Urgency::Should,
             Due::new(today, later(today, 3), off),
             "Pull the honey",
-            format!("{:.0} % is capped. {dry}", capped.0),
+            format!("{:.0} % is capped. {dry} Expect {expected} extracted.", capped.0),
         )
         .how(&[
             "Brush or clear the bees; cover each box at once: open honey starts robbing.",
@@ -101,6 +111,11 @@ mod tests {
         assert_eq!(title(capped(80.0, None)).as_deref(), Some("Pull the honey"));
         assert_eq!(title(capped(80.0, Some(18.6))).as_deref(), Some("Pull the honey"));
         assert_eq!(title(capped(80.0, Some(18.7))).as_deref(), Some("Leave the honey: too wet yet"));
+        assert_eq!(
+            title(capped(70.0, Some(17.5))).as_deref(),
+            Some("Pull the honey"),
+            "dry and mostly capped"
+        );
         assert_eq!(title(hive(2)), None);
     }
 

@@ -6,6 +6,7 @@ use ratatui::text::Span;
 
 use super::TodayScreen;
 use crate::advice::Urgency;
+use crate::colony::wash;
 use crate::model::visible;
 use crate::plan::Stop;
 use crate::tui::app::App;
@@ -30,7 +31,7 @@ pub(crate) fn draw(screen: &TodayScreen, app: &App, frame: &mut Frame<'_>) {
             hint: hint(screen, app),
         },
     );
-    let [head, rest] = Layout::vertical([Constraint::Length(3), Constraint::Min(1)]).areas(body);
+    let [head, rest] = Layout::vertical([Constraint::Length(4), Constraint::Min(1)]).areas(body);
     draw_head(screen, app, frame, head);
     let Some(plan) = screen.plan(app) else {
         let mut rows = Rows::new();
@@ -113,7 +114,28 @@ fn draw_head(screen: &TodayScreen, app: &App, frame: &mut Frame<'_>, area: ratat
             theme.text,
         );
     }
+    if let Some(words) = screen.plan(app).and_then(|plan| mites_of(app, plan)) {
+        rows.line(format!(" {}", fit(&words, usize::from(area.width).saturating_sub(2))), theme.muted);
+    }
     rows.draw(frame, area, theme.text);
+}
+
+/// What the washes of the last month say of the yard.
+fn mites_of(app: &App, plan: &crate::plan::YardPlan) -> Option<String> {
+    let states: Vec<_> =
+        plan.queue.iter().chain(&plan.rest).filter_map(|s| app.folded.hive(&s.hive)).collect();
+    let living = states.iter().filter(|s| s.is_alive()).count();
+    let counts: Vec<_> = states
+        .iter()
+        .filter_map(|s| s.last_wash().filter(|w| (0..=40).contains(&(app.today - w.on).num_days())).copied())
+        .collect();
+    let limit = app.book.practice.mite_limit();
+    let reading = wash::yard(&counts, living, limit)?;
+    let enough = if reading.is_enough { "" } else { "; wash more to speak for the yard" };
+    Some(format!(
+        "mites in 40 days: {} of {living} hives, mean {:.1} % ({:.1} to {:.1}), {} over {limit} %{enough}",
+        reading.washed, reading.mean, reading.range.low, reading.range.high, reading.above
+    ))
 }
 
 fn finished(app: &App, plan: &crate::plan::YardPlan) -> usize {
