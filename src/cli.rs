@@ -234,8 +234,7 @@ fn check(args: &Args, around: &Surroundings, out: &mut impl Write) -> Result<Exi
     for err in &unread {
         writeln!(out, "{err}\n  to mend: {}", err.hint())?;
     }
-    let newest = book.demo_on.map_or(around.today(), |on| on.max(around.today()));
-    let mut faults = book.faults(newest);
+    let mut faults = book.faults(book.last_day(around.today()));
     faults.extend(unknown_rules(&book));
     let text = report::check_text(&book, &faults, |fault| {
         let file = source.file_of(&fault.at).display().to_string();

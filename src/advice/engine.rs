@@ -1,6 +1,6 @@
 //! The engine: runs every rule, settles what contradicts, and puts the rest in order.
 
-use crate::model::{Disease, Entrance, Reply, RuleId, Treatment};
+use crate::model::{Disease, Entrance, Reply, Treatment};
 use crate::season::DateId;
 
 use super::prompt::{Deed, Prompt, Urgency};
@@ -67,7 +67,7 @@ fn overriding(s: &Situation<'_>) -> Option<&'static [&'static str]> {
 
 /// Whether a rule has had its answer for now.
 fn is_answered(rule: &Rule, s: &Situation<'_>) -> bool {
-    let Some(answer) = s.hive.answers.get(&RuleId::new(rule.id)) else { return false };
+    let Some(answer) = s.hive.answers.get(rule.id) else { return false };
     let days = (s.today() - answer.on).num_days();
     match &answer.reply {
         Reply::Done | Reply::NotNeeded => (0..rule.rest_days.max(1)).contains(&days),
@@ -77,7 +77,7 @@ fn is_answered(rule: &Rule, s: &Situation<'_>) -> bool {
 
 /// What was said when a prompt was put off until now.
 fn put_off_before(rule: &Rule, s: &Situation<'_>) -> Option<String> {
-    let answer = s.hive.answers.get(&RuleId::new(rule.id))?;
+    let answer = s.hive.answers.get(rule.id)?;
     match &answer.reply {
         Reply::PutOff { reason, until } if *until <= s.today() && (s.today() - *until).num_days() < 30 => {
             Some(format!("Put off on {}: {reason}.", answer.on))

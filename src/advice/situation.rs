@@ -1,8 +1,8 @@
 //! What a rule may look at: one hive on one day.
 
-use chrono::{NaiveDate, TimeDelta};
+use chrono::NaiveDate;
 
-use crate::model::{Entry, HiveState, Practice, RuleId, Seen, Units, Weather};
+use crate::model::{Entry, HiveState, Practice, Seen, Units, Weather, days_after};
 use crate::season::Calendar;
 
 /// What all hives of a yard share on a day.
@@ -40,11 +40,6 @@ impl Situation<'_> {
         self.day.today
     }
 
-    /// Whether a finding was made today.
-    pub fn is_today<T>(&self, seen: Option<&Seen<T>>) -> bool {
-        seen.is_some_and(|s| s.on == self.today())
-    }
-
     /// A finding's value if it is no older than so many days.
     pub fn within<T: Copy>(&self, seen: Option<Seen<T>>, days: i64) -> Option<T> {
         seen.filter(|s| (0..=days).contains(&(self.today() - s.on).num_days())).map(|s| s.value)
@@ -57,16 +52,6 @@ impl Situation<'_> {
 
     /// Today and so many days.
     pub fn in_days(&self, days: i64) -> NaiveDate {
-        later(self.today(), days)
+        days_after(self.today(), days)
     }
-
-    /// Whether a rule was answered today.
-    pub fn answered_today(&self, rule: &str) -> bool {
-        self.hive.answers.get(&RuleId::new(rule)).is_some_and(|a| a.on == self.today())
-    }
-}
-
-/// A day and so many days; the day itself where the calendar ends.
-pub(super) fn later(day: NaiveDate, days: i64) -> NaiveDate {
-    day.checked_add_signed(TimeDelta::days(days)).unwrap_or(day)
 }

@@ -4,7 +4,9 @@
 //! Stages: Winston, The Biology of the Honey Bee, 1987, ch. 4, as read in a secondary page. Sources differ by a day
 //! either way, and warmth shifts it: at half a degree under 35 C a queen takes a day longer (a UK practice page).
 
-use chrono::{NaiveDate, TimeDelta};
+use chrono::NaiveDate;
+
+use crate::model::days_after;
 
 /// A caste.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -66,7 +68,7 @@ pub fn last_laid(
     larvae: bool,
     sealed: bool,
 ) -> Option<(NaiveDate, NaiveDate)> {
-    let ago = |days: i64| day(seen_on, -days);
+    let ago = |days: i64| days_after(seen_on, -days);
     if eggs {
         Some((ago(EGG), seen_on))
     } else if larvae {
@@ -125,10 +127,6 @@ pub struct Timeline {
     pub failed_by: NaiveDate,
 }
 
-fn day(from: NaiveDate, days: i64) -> NaiveDate {
-    from.checked_add_signed(TimeDelta::days(days)).unwrap_or(from)
-}
-
 /// The timeline of a beginning on a day.
 ///
 /// Walk-away: worked from the queen's 16 days and a larva 0 to 36 hours old (egg age 3 to 4.5 days), mating 5 to 12
@@ -136,7 +134,7 @@ fn day(from: NaiveDate, days: i64) -> NaiveDate {
 /// memory). Cage: out on day 3 to 5, eggs within the week after. Swarm: the old queen lays as soon as there is comb
 /// (common practice, no single source).
 pub fn timeline(beginning: Beginning, on: NaiveDate) -> Timeline {
-    let at = |days| day(on, days);
+    let at = |days| days_after(on, days);
     let span =
         |earliest, usual, latest| Span { earliest: at(earliest), usual: at(usual), latest: at(latest) };
     // Eggs, and what follows from them: sealed nine days on, workers twenty-one.
@@ -184,25 +182,17 @@ pub fn timeline(beginning: Beginning, on: NaiveDate) -> Timeline {
                 failed_by: at(14),
             }
         }
+        // The old queen comes with it: nothing to wait for but comb.
         Beginning::PrimeSwarm => {
             let (eggs, sealed_brood, workers) = from_eggs((2, 4, 10));
-            Timeline {
-                cell_sealed: None,
-                out: None,
-                mating: None,
-                eggs,
-                sealed_brood,
-                workers,
-                keep_out: None,
-                failed_by: at(14),
-            }
+            Timeline { out: None, eggs, sealed_brood, workers, ..timeline(Beginning::Caged, on) }
         }
     }
 }
 
 /// Last day to count the cells of a walk-away split.
 pub fn cells_until(split_on: NaiveDate) -> NaiveDate {
-    day(split_on, 7)
+    days_after(split_on, 7)
 }
 
 #[cfg(test)]

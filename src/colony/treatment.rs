@@ -7,7 +7,7 @@
 use chrono::NaiveDate;
 
 use crate::colony::treatment_table::TABLE;
-use crate::model::{HiveState, LabelLimits, Practice, Temperature, Treatment, Units};
+use crate::model::{HiveState, LabelLimits, Practice, Temperature, Treatment, Units, days_after};
 
 /// How sure a figure is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -180,9 +180,7 @@ pub fn refusals(row: &Limits, hive: &HiveState, today: NaiveDate, conditions: &C
         && !row.with_supers.value
         && on > today
     {
-        let free = today
-            .checked_add_signed(chrono::TimeDelta::days(row.days.value + row.wait_days.value))
-            .unwrap_or(NaiveDate::MAX);
+        let free = days_after(today, row.days.value + row.wait_days.value);
         if free > on {
             why.push(format!(
                 "out and waited for by {} only, and honey boxes go on about {}",

@@ -73,6 +73,11 @@ impl Book {
         }
     }
 
+    /// The last day a visit may be dated: the clock's, or a demonstration's own where that is later.
+    pub fn last_day(&self, clock: NaiveDate) -> NaiveDate {
+        self.demo_on.map_or(clock, |on| on.max(clock))
+    }
+
     /// A yard by its name, whatever the case.
     pub fn yard(&self, name: &str) -> Option<&Yard> {
         self.yards
@@ -188,7 +193,7 @@ impl Book {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::model::{Entry, Weather};
+    use crate::model::Entry;
 
     fn day(text: &str) -> NaiveDate {
         text.parse().unwrap()
@@ -196,15 +201,8 @@ mod tests {
 
     fn visit(id: &str, on: &str, replaces: Option<&str>) -> Visit {
         Visit {
-            id: VisitId::new(id),
-            yard: YardId::new("Creek"),
-            on: day(on),
-            began: None,
             replaces: replaces.map(VisitId::new),
-            weather: Weather::default(),
-            blooms: Vec::new(),
-            entries: Vec::new(),
-            note: String::new(),
+            ..Visit::begun(VisitId::new(id), YardId::new("Creek"), day(on))
         }
     }
 

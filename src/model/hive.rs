@@ -264,6 +264,22 @@ fn open() -> Entrance {
 }
 
 impl Hive {
+    /// A hive with an open entrance and nothing fitted.
+    pub fn new(id: HiveId, origin: Origin, since: NaiveDate, boxes: Vec<HiveBox>, queen: Queen) -> Self {
+        Self {
+            id,
+            origin,
+            since,
+            boxes,
+            queen,
+            entrance: open(),
+            upper_entrance: false,
+            feeder: None,
+            mouse_guard: false,
+            note: String::new(),
+        }
+    }
+
     /// What cannot be, in words.
     pub fn faults(&self) -> Vec<String> {
         let mut faults = Vec::new();
@@ -293,37 +309,16 @@ impl Hive {
 mod tests {
     use super::*;
 
-    /// The years printed on several associations' pages, and the next four.
-    #[test]
-    fn a_queen_of_2029_is_marked_green() {
-        let published = [
-            (2011, Mark::White),
-            (2020, Mark::Blue),
-            (2021, Mark::White),
-            (2026, Mark::White),
-            (2027, Mark::Yellow),
-            (2028, Mark::Red),
-            (2029, Mark::Green),
-            (2030, Mark::Blue),
-        ];
-        for (year, mark) in published {
-            assert_eq!(Mark::of_year(year), mark, "{year}");
-        }
-    }
-
     #[test]
     fn a_hive_without_a_nest_or_with_forty_frames_a_box_is_named() {
-        let hive = |boxes| Hive {
-            id: HiveId::new("T1"),
-            origin: Origin::Nuc,
-            since: NaiveDate::from_ymd_opt(2026, 5, 1).unwrap(),
-            boxes,
-            queen: Queen::of_status(QueenStatus::Laying, None),
-            entrance: Entrance::Open,
-            upper_entrance: false,
-            feeder: None,
-            mouse_guard: false,
-            note: String::new(),
+        let hive = |boxes| {
+            Hive::new(
+                HiveId::new("T1"),
+                Origin::Nuc,
+                NaiveDate::from_ymd_opt(2026, 5, 1).unwrap(),
+                boxes,
+                Queen::of_status(QueenStatus::Laying, None),
+            )
         };
         assert!(hive(vec![HiveBox::new(Depth::Deep, 10, Role::Nest)]).faults().is_empty());
         assert!(hive(vec![]).faults()[0].contains("no boxes"));

@@ -105,8 +105,6 @@ practice! {
     /// Honey moisture at most, percent.
     moisture_to, "Honey moisture at most", "%", 18.6, 16.0..=20.0,
         "US Standards for Grades of Extracted Honey, 1985: grade A and B";
-    /// Days ahead a deadline is named.
-    look_ahead, "Name deadlines ahead by", "days", 21.0, 7.0..=60.0, "our choice";
 }
 
 /// What the label in hand says of a treatment, in place of the program's figures; what is left out stays.

@@ -9,7 +9,7 @@
 use chrono::NaiveDate;
 
 use super::{
-    Depth, Entrance, Frames, Hive, HiveBox, HiveId, HiveState, Origin, Queen, QueenStatus, Role, Seen, YardId,
+    Depth, Frames, Hive, HiveBox, HiveId, HiveState, Origin, Queen, QueenStatus, Role, Seen, YardId,
 };
 
 /// A day from its text.
@@ -19,18 +19,13 @@ pub(crate) fn day(text: &str) -> NaiveDate {
 
 /// A hive of so many deep nest boxes, overwintered, queen laying, nothing seen yet.
 pub(crate) fn hive(deeps: usize) -> HiveState {
-    let set_up = Hive {
-        id: HiveId::new("T1"),
-        origin: Origin::Overwintered,
-        since: day("2025-08-01"),
-        boxes: vec![HiveBox::new(Depth::Deep, 10, Role::Nest); deeps],
-        queen: Queen::of_status(QueenStatus::Laying, None),
-        entrance: Entrance::Open,
-        upper_entrance: false,
-        feeder: None,
-        mouse_guard: false,
-        note: String::new(),
-    };
+    let set_up = Hive::new(
+        HiveId::new("T1"),
+        Origin::Overwintered,
+        day("2025-08-01"),
+        vec![HiveBox::new(Depth::Deep, 10, Role::Nest); deeps],
+        Queen::of_status(QueenStatus::Laying, None),
+    );
     HiveState::start(&set_up, &YardId::new("Test"))
 }
 

@@ -125,9 +125,10 @@ impl Entry {
             && self.note.is_empty()
     }
 
-    /// The last reply to a rule in this entry.
-    pub fn reply(&self, rule: &RuleId) -> Option<&Reply> {
-        self.answers.iter().rev().find(|a| a.rule == *rule).map(|a| &a.reply)
+    /// Answers a rule, in place of a former answer in this entry.
+    pub fn answer(&mut self, rule: RuleId, reply: Reply) {
+        self.answers.retain(|a| a.rule != rule);
+        self.answers.push(Answer { rule, reply });
     }
 
     /// What cannot be, in words.
@@ -173,6 +174,21 @@ pub struct Visit {
 }
 
 impl Visit {
+    /// A visit to a yard on a day, of which nothing more is written yet.
+    pub fn begun(id: VisitId, yard: YardId, on: NaiveDate) -> Self {
+        Self {
+            id,
+            yard,
+            on,
+            began: None,
+            replaces: None,
+            weather: Weather::default(),
+            blooms: Vec::new(),
+            entries: Vec::new(),
+            note: String::new(),
+        }
+    }
+
     /// The entry of a hive.
     pub fn entry(&self, hive: &HiveId) -> Option<&Entry> {
         self.entries.iter().find(|e| e.hive == *hive)

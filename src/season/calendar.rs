@@ -1,10 +1,10 @@
 //! The calendar of one yard in one year: every date as a window, in order, each explaining itself.
 
-use chrono::{Datelike, NaiveDate, TimeDelta};
+use chrono::{Datelike, NaiveDate};
 
 use super::reference::{DateId, REFERENCE, Reference, Sense};
 use super::shift::Shift;
-use crate::model::Yard;
+use crate::model::{Yard, days_after};
 
 /// Two days and all between.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -141,7 +141,7 @@ impl Calendar {
 fn date(reference: &Reference, shift: &Shift, year: i32) -> SeasonDate {
     let end = |(month, on): (u32, u32), sense, year| {
         let base = NaiveDate::from_ymd_opt(year, month, on).unwrap_or_default();
-        base.checked_add_signed(TimeDelta::days(days(shift, sense))).unwrap_or(base)
+        days_after(base, days(shift, sense))
     };
     let opens = end(reference.opens, reference.opens_sense, year);
     let into_next = i32::from(reference.closes < reference.opens);

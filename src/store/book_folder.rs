@@ -202,8 +202,7 @@ fn safe_stem(id: &VisitId) -> String {
 /// # Errors
 /// The first fault, with the number of the others.
 pub fn refuse_faults(book: &Book, source: &Source, today: NaiveDate) -> Result<(), StoreError> {
-    let newest = book.demo_on.map_or(today, |on| on.max(today));
-    let mut faults = book.faults(newest);
+    let mut faults = book.faults(book.last_day(today));
     if faults.is_empty() {
         return Ok(());
     }
@@ -219,7 +218,7 @@ pub fn refuse_faults(book: &Book, source: &Source, today: NaiveDate) -> Result<(
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::model::{Units, Weather};
+    use crate::model::Units;
 
     fn day(text: &str) -> NaiveDate {
         text.parse().unwrap()
@@ -238,17 +237,7 @@ mod tests {
     }
 
     fn visit(id: &str) -> Visit {
-        Visit {
-            id: VisitId::new(id),
-            yard: YardId::new("Creek"),
-            on: day("2026-05-03"),
-            began: None,
-            replaces: None,
-            weather: Weather::default(),
-            blooms: Vec::new(),
-            entries: Vec::new(),
-            note: String::new(),
-        }
+        Visit::begun(VisitId::new(id), YardId::new("Creek"), day("2026-05-03"))
     }
 
     #[test]

@@ -10,7 +10,7 @@ use super::theme::Theme;
 use super::walk::Walk;
 use crate::advice::{Advice, Day, Situation, advise};
 use crate::model::{Book, Entry, Folded, HiveId, HiveState, Visit, Yard, YardId};
-use crate::plan::{self, DayPlan};
+use crate::plan::{self, DayPlan, Stop, YardPlan};
 use crate::season::Calendar;
 use crate::store::{DraftStep, visit_id};
 
@@ -97,7 +97,7 @@ impl App {
         match command {
             Command::Quit => {
                 self.is_over = true;
-                return vec![Effect::Quit];
+                return Vec::new();
             }
             Command::Help => {
                 let place = self.place();
@@ -151,9 +151,17 @@ impl App {
         self.message = Some(Message { text: text.into(), is_error: true });
     }
 
-    /// The last day a visit may be logged on: the clock's, or a demonstration's own.
+    /// The last day a visit may be logged on.
     pub(crate) fn last_day(&self) -> NaiveDate {
-        self.book.demo_on.map_or(self.now.date(), |on| on.max(self.now.date()))
+        self.book.last_day(self.now.date())
+    }
+
+    /// Of a yard's queue: how many hives are done with, and the minutes the others are likely to take.
+    pub(crate) fn progress(&self, plan: &YardPlan) -> (usize, u32) {
+        let is_done = |stop: &&Stop| self.walk.as_ref().is_some_and(|w| w.finished.contains(&stop.hive));
+        let done = plan.queue.iter().filter(is_done).count();
+        let left = plan.queue.iter().filter(|stop| !is_done(stop)).map(|stop| stop.minutes).sum();
+        (done, left)
     }
 
     /// The yard of that name.
@@ -194,15 +202,13 @@ impl App {
         let queue: Vec<HiveId> = plan.queue.iter().chain(&plan.rest).map(|s| s.hive.clone()).collect();
         let began = self.now.time().with_nanosecond(0);
         let visit = Visit {
-            id: visit_id(yard, self.today.and_time(self.now.time()), self.seed),
-            yard: yard.clone(),
-            on: self.today,
             began,
-            replaces: None,
             weather,
-            blooms: Vec::new(),
-            entries: Vec::new(),
-            note: String::new(),
+            ..Visit::begun(
+                visit_id(yard, self.today.and_time(self.now.time()), self.seed),
+                yard.clone(),
+                self.today,
+            )
         };
         self.seed = self.seed.wrapping_add(1);
         let effects = vec![

@@ -13,6 +13,4 @@ pub(crate) enum Effect {
     Draft(DraftStep),
     /// Write the visit, and then remove its draft.
     SaveVisit(Visit),
-    /// Leave.
-    Quit,
 }

@@ -17,6 +17,11 @@ pub(crate) enum Typed {
 /// Longest text of a number in a field.
 const LONGEST: usize = 12;
 
+/// The place of the row that a figure names, counted from 1 on the screen and from 0 here.
+pub(crate) fn place_of(c: char) -> Option<usize> {
+    c.to_digit(10).and_then(|d| usize::try_from(d).ok()).and_then(|d| d.checked_sub(1))
+}
+
 /// Types a character into a field of a kind, `text` being what stands there so far.
 pub(crate) fn type_into(kind: Kind, text: &mut String, c: char) -> Typed {
     match kind {
@@ -26,7 +31,7 @@ pub(crate) fn type_into(kind: Kind, text: &mut String, c: char) -> Typed {
             _ => Typed::Nothing,
         },
         Kind::Choice(words) => {
-            let place = c.to_digit(10).and_then(|d| usize::try_from(d).ok()).and_then(|d| d.checked_sub(1));
+            let place = place_of(c);
             match place.filter(|at| *at < words.len()) {
                 Some(at) => Typed::Whole(Value::Choice(at)),
                 None => Typed::Nothing,

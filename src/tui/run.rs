@@ -177,7 +177,6 @@ impl Desk {
 
     fn carry_out(&mut self, effect: Effect, app: &mut App) {
         let result = match effect {
-            Effect::Quit => Ok(()),
             Effect::BeginDraft(id) => self.folder.begin_draft(&id).map(|draft| self.draft = Some(draft)),
             Effect::Draft(step) => match &mut self.draft {
                 Some(draft) => draft.append(&step),

@@ -223,20 +223,10 @@ fn minutes_between(from: NaiveTime, to: NaiveTime) -> Option<u16> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::model::{Frames, VisitId, Weather, YardId};
+    use crate::model::{Frames, VisitId, YardId};
 
     fn walk() -> Walk {
-        let visit = Visit {
-            id: VisitId::new("v"),
-            yard: YardId::new("Y"),
-            on: "2026-05-03".parse().unwrap(),
-            began: None,
-            replaces: None,
-            weather: Weather::default(),
-            blooms: Vec::new(),
-            entries: Vec::new(),
-            note: String::new(),
-        };
+        let visit = Visit::begun(VisitId::new("v"), YardId::new("Y"), "2026-05-03".parse().unwrap());
         Walk::begin(visit, ["A", "B", "C", "D"].map(HiveId::new).to_vec(), 3)
     }
 

@@ -4,8 +4,7 @@ use chrono::Datelike;
 
 use super::{Prompt, Rule, Situation};
 use crate::advice::prompt::{Deed, Due, Offer, Urgency};
-use crate::advice::situation::later;
-use crate::model::{Action, BottomBox, Finding, Level, Role};
+use crate::model::{Action, BottomBox, Finding, Level, Role, days_after};
 use crate::season::DateId;
 
 pub(super) const RULE: Rule = Rule {
@@ -35,7 +34,7 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
     if today < frost_over {
         return (today >= s.day.calendar.opens(DateId::LateWinterHeft)).then(|| wait(frost_over));
     }
-    let due = Due::new(frost_over, later(frost_over, 7), later(frost_over, LOOK_WITHIN));
+    let due = Due::new(frost_over, days_after(frost_over, 7), days_after(frost_over, LOOK_WITHIN));
     let Some(bottom) = s.hive.seen.bottom_box.filter(|b| b.on >= frost_over) else {
         return Some(look(due));
     };
@@ -58,7 +57,7 @@ fn wait(frost_over: chrono::NaiveDate) -> Prompt {
     Prompt::new(
         RULE.id,
         Urgency::May,
-        Due::new(frost_over, later(frost_over, 7), later(frost_over, LOOK_WITHIN)),
+        Due::new(frost_over, days_after(frost_over, 7), days_after(frost_over, LOOK_WITHIN)),
         format!("Leave the boxes as they are until {}", frost_over.format("%-d %b")),
         "Freezing is not over: boxes moved now can leave brood where no bees keep it warm.",
     )

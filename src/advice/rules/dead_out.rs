@@ -24,7 +24,7 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
     let mut prompt = Prompt::new(
         RULE.id,
         Urgency::Must,
-        Due::new(on, on, crate::advice::situation::later(on, 7)),
+        Due::new(on, on, crate::model::days_after(on, 7)),
         "Dead: close it and say why",
         format!("Found dead on {}. Open, it is robbed, and what killed it goes round the yard.", on.format("%-d %b")),
     )

@@ -24,8 +24,7 @@ const AFTER_FROST: i64 = 15;
 fn speak(s: &Situation<'_>) -> Option<Prompt> {
     let today = s.today();
     let opens = s.day.calendar.opens(DateId::FirstPollen);
-    let closes =
-        crate::advice::situation::later(s.day.calendar.opens(DateId::FramesMayBeLifted), AFTER_FROST);
+    let closes = crate::model::days_after(s.day.calendar.opens(DateId::FramesMayBeLifted), AFTER_FROST);
     let new = s.hive.origin != Origin::Overwintered && (today - s.hive.came).num_days() < 90;
     let fed = s.hive.fed.last().is_some_and(|f| (0..7).contains(&(today - f.on()).num_days()));
     if today < opens || today > closes || new || fed {

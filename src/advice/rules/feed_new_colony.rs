@@ -2,8 +2,7 @@
 
 use super::{Prompt, Rule, Situation};
 use crate::advice::prompt::{Deed, Due, Need, Offer, Urgency};
-use crate::advice::situation::later;
-use crate::model::{Action, FeederKind, FeederLevel, Finding, Mix, Origin, Volume};
+use crate::model::{Action, FeederKind, FeederLevel, Finding, Mix, Origin, Volume, days_after};
 use crate::season::DateId;
 
 pub(super) const RULE: Rule = Rule {
@@ -44,7 +43,7 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
     let dry_on = match (fed_on, level) {
         (_, Some(FeederLevel::Empty)) => today,
         (None, _) => s.hive.came,
-        (Some(on), _) => later(on, FILL_LASTS),
+        (Some(on), _) => days_after(on, FILL_LASTS),
     };
     if today < dry_on || level == Some(FeederLevel::Full) {
         return None;
@@ -57,7 +56,7 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
     let mut prompt = Prompt::new(
         RULE.id,
         Urgency::Must,
-        Due::new(dry_on, dry_on, later(dry_on, 3)),
+        Due::new(dry_on, dry_on, days_after(dry_on, 3)),
         format!("Fill the feeder: {} of thin syrup", s.day.units.volume(volume)),
         format!(
             "A {} that came {age} days ago. {progress} Until its nest is built or the flow is on it lives from the \

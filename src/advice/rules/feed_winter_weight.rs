@@ -2,9 +2,8 @@
 
 use super::{Prompt, Rule, Situation};
 use crate::advice::prompt::{Deed, Due, Need, Offer, Urgency};
-use crate::advice::situation::later;
 use crate::colony::{stores, syrup};
-use crate::model::{Action, FeederKind, Finding, Mass, Mix, Volume};
+use crate::model::{Action, FeederKind, Finding, Mass, Mix, Volume, days_after};
 use crate::season::DateId;
 
 pub(super) const RULE: Rule = Rule {
@@ -28,7 +27,7 @@ const EARLY: i64 = 14;
 fn speak(s: &Situation<'_>) -> Option<Prompt> {
     let today = s.today();
     let window = s.day.calendar.window(DateId::FeedingDone);
-    let opens = later(window.opens, -EARLY);
+    let opens = days_after(window.opens, -EARLY);
     if today < opens || s.day.calendar.is_winter(today) {
         return None;
     }

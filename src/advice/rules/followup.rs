@@ -2,8 +2,7 @@
 
 use super::{Prompt, Rule, Situation};
 use crate::advice::prompt::{Due, Offer, Urgency};
-use crate::advice::situation::later;
-use crate::model::{Action, Reply};
+use crate::model::{Action, Reply, days_after};
 
 pub(super) const RULE: Rule = Rule {
     id: "followup",
@@ -46,7 +45,7 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
         let mut prompt = Prompt::new(
             RULE.id,
             Urgency::Must,
-            Due::new(course.until, course.until, later(course.until, 7)),
+            Due::new(course.until, course.until, days_after(course.until, 7)),
             format!("Take out: {}", course.treatment.word()),
             format!(
                 "In since {}, to come out on {} ({days} days ago). Left in it breeds resistant mites.",
@@ -62,13 +61,14 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
     }
     let (first, what) = lines.first()?.clone();
     let more = lines.len() - 1;
-    let title = if more == 0 { capital(&what) } else { format!("{}, and {more} more", capital(&what)) };
+    let title =
+        if more == 0 { super::capital(&what) } else { format!("{}, and {more} more", super::capital(&what)) };
     let made =
         promises.first().map_or_else(String::new, |p| format!("Noted on {}. ", p.made.format("%-d %b")));
     let mut prompt = Prompt::new(
         RULE.id,
         Urgency::Should,
-        Due::new(first, first, later(first, 7)),
+        Due::new(first, first, days_after(first, 7)),
         title,
         format!("{made}It fell due on {}.", first.format("%-d %b")),
     )
@@ -76,11 +76,6 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
     .offer(Offer { label: "seen to".to_owned(), actions: Vec::new(), promises: Vec::new() });
     prompt.how = listed;
     Some(prompt)
-}
-
-fn capital(text: &str) -> String {
-    let mut chars = text.chars();
-    chars.next().map_or_else(String::new, |c| c.to_uppercase().chain(chars).collect())
 }
 
 #[cfg(test)]

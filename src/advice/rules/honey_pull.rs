@@ -2,9 +2,8 @@
 
 use super::{Prompt, Rule, Situation};
 use crate::advice::prompt::{Deed, Due, Offer, Urgency};
-use crate::advice::situation::later;
 use crate::colony::honey;
-use crate::model::{Action, Finding, Level, Mass, Role};
+use crate::model::{Action, Finding, Level, Mass, Role, days_after};
 use crate::season::DateId;
 
 pub(super) const RULE: Rule = Rule {
@@ -71,7 +70,7 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
         Prompt::new(
             RULE.id,
             Urgency::Should,
-            Due::new(today, later(today, 3), off),
+            Due::new(today, days_after(today, 3), off),
             "Pull the honey",
             format!("{:.0} % is capped. {dry} Expect {expected} extracted.", capped.0),
         )

@@ -4,8 +4,7 @@ use chrono::Datelike;
 
 use super::{Prompt, Rule, Situation};
 use crate::advice::prompt::{Deed, Due, Need, Urgency};
-use crate::advice::situation::later;
-use crate::model::{Finding, Origin, QueenStatus};
+use crate::model::{Finding, Origin, QueenStatus, days_after};
 use crate::season::DateId;
 
 pub(super) const RULE: Rule = Rule {
@@ -40,11 +39,11 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
     let every = s.day.practice.wash_every() as i64;
     let last = s.hive.washes.iter().rfind(|w| w.on.year() == today.year() && w.on <= today);
     let ended = s.hive.courses.iter().filter_map(|c| c.ended).filter(|on| on.year() == today.year()).max();
-    let recount = ended.filter(|on| last.is_none_or(|w| w.on <= *on)).map(|on| later(on, RECOUNT));
-    let new = if s.hive.origin == Origin::Overwintered { window.opens } else { later(s.hive.came, NEW) };
+    let recount = ended.filter(|on| last.is_none_or(|w| w.on <= *on)).map(|on| days_after(on, RECOUNT));
+    let new = if s.hive.origin == Origin::Overwintered { window.opens } else { days_after(s.hive.came, NEW) };
     let opens = match (recount, last) {
         (Some(on), _) => on.max(window.opens),
-        (None, Some(last)) => later(last.on, every).max(window.opens),
+        (None, Some(last)) => days_after(last.on, every).max(window.opens),
         (None, None) => window.opens.max(new),
     };
     if today < opens {
@@ -72,7 +71,7 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
         "Not counted this year yet. A colony looks well until it is too late.".to_owned()
     };
     Some(
-        Prompt::new(RULE.id, urgency, Due::new(opens, later(opens, 3), later(opens, 10)), "Wash for mites", why)
+        Prompt::new(RULE.id, urgency, Due::new(opens, days_after(opens, 3), days_after(opens, 10)), "Wash for mites", why)
             .how(&[
                 "Find the queen and set her frame aside. Shake bees from open brood, let the old ones fly 30 seconds.",
                 "Half a cup (about 300) into the jar with alcohol, lid on, shake a full minute, count.",

@@ -92,6 +92,12 @@ pub fn rule_name(id: &crate::model::RuleId) -> String {
     rule(id.as_str()).map_or_else(|| crate::model::visible(id.as_str()), |r| r.name.to_owned())
 }
 
+/// A text with its first letter large.
+fn capital(text: &str) -> String {
+    let mut chars = text.chars();
+    chars.next().map_or_else(String::new, |c| c.to_uppercase().chain(chars).collect())
+}
+
 /// Lifting a full box.
 const LIFTING: &str = "A full deep box weighs 80 lb (36 kg), over the 51 lb (23 kg) limit of the NIOSH lifting \
     equation: take frames out first, or lift with two.";

@@ -40,7 +40,7 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
             Prompt::new(
                 RULE.id,
                 Urgency::Should,
-                Due::new(frost_over, frost_over, crate::advice::situation::later(frost_over, 21)),
+                Due::new(frost_over, frost_over, crate::model::days_after(frost_over, 21)),
                 "Take off the mouse guard",
                 "Frost is over: it strips pollen from the bees and hinders the drones.",
             )

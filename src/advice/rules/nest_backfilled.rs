@@ -30,7 +30,7 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
     }
     let room = s.hive.super_boxes() > 0
         && s.hive.seen.super_full.is_none_or(|f| f.value.0 < s.day.practice.add_super_at());
-    let due = Due::new(found.on, found.on, crate::advice::situation::later(found.on, 5));
+    let due = Due::new(found.on, found.on, crate::model::days_after(found.on, 5));
     match found.value {
         Backfill::None => None,
         Backfill::Patch if room => (found.on == today).then(|| {

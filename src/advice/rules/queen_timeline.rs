@@ -47,7 +47,7 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
             Prompt::new(
                 RULE.id,
                 Urgency::Should,
-                Due::new(crate::advice::situation::later(since, 5), brood::cells_until(since), quiet_from),
+                Due::new(crate::model::days_after(since, 5), brood::cells_until(since), quiet_from),
                 "Count the cells, once",
                 format!(
                     "Day {day} of raising a queen: sealed cells show now. From {} keep out.",
@@ -99,7 +99,7 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
         Prompt::new(
             RULE.id,
             Urgency::Must,
-            Due::new(dates.failed_by, dates.failed_by, crate::advice::situation::later(dates.failed_by, 5)),
+            Due::new(dates.failed_by, dates.failed_by, crate::model::days_after(dates.failed_by, 5)),
             "No eggs by now: give a queen or unite",
             format!("Day {day} after the queen was taken. With no brood at all, workers begin to lay in 3-4 weeks."),
         )

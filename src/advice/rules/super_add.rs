@@ -2,8 +2,7 @@
 
 use super::{Prompt, Rule, Situation};
 use crate::advice::prompt::{Deed, Due, Need, Offer, Urgency};
-use crate::advice::situation::later;
-use crate::model::{Action, Depth, Finding, Level, QueenStatus, Role};
+use crate::model::{Action, Depth, Finding, Level, QueenStatus, Role, days_after};
 use crate::season::DateId;
 
 pub(super) const RULE: Rule = Rule {
@@ -26,8 +25,8 @@ const FRESH: i64 = 10;
 fn speak(s: &Situation<'_>) -> Option<Prompt> {
     let today = s.today();
     let flow = s.day.calendar.window(DateId::MainFlow);
-    let opens = later(flow.opens, -BEFORE_FLOW);
-    let closes = later(flow.closes, -BEFORE_END);
+    let opens = days_after(flow.opens, -BEFORE_FLOW);
+    let closes = days_after(flow.closes, -BEFORE_END);
     let laying = s.hive.queen.status == QueenStatus::Laying;
     if today < opens || today > closes || !laying || s.since(s.hive.box_added).is_some_and(|d| d < 7) {
         return None;
@@ -36,7 +35,7 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
     let strong = s.hive.nest_frames() * s.day.practice.add_box_at() / 100.0;
     if s.hive.super_boxes() == 0 {
         // A lone box gets its nest room first until the flow is near.
-        if s.hive.nest_boxes() < 2 && today < later(flow.opens, -10) {
+        if s.hive.nest_boxes() < 2 && today < days_after(flow.opens, -10) {
             return None;
         }
         let bees = bees?;
@@ -61,11 +60,12 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
         }
         Some(_) => None,
         None => flow.holds(today).then(|| {
-            let since = s.hive.seen.super_full.map_or(flow.opens, |f| later(f.on, FRESH)).max(flow.opens);
+            let since =
+                s.hive.seen.super_full.map_or(flow.opens, |f| days_after(f.on, FRESH)).max(flow.opens);
             Prompt::new(
                 RULE.id,
                 Urgency::Should,
-                Due::new(since, since, later(since, 7)),
+                Due::new(since, since, days_after(since, 7)),
                 "See how full the top super is",
                 "The flow is on; nobody has looked for ten days.",
             )

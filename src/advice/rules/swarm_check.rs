@@ -2,8 +2,7 @@
 
 use super::{Prompt, Rule, Situation};
 use crate::advice::prompt::{Deed, Due, Need, Offer, Urgency};
-use crate::advice::situation::later;
-use crate::model::{Action, CellKind, Finding, Origin, Queen, QueenStatus};
+use crate::model::{Action, CellKind, Finding, Origin, Queen, QueenStatus, days_after};
 use crate::season::DateId;
 
 pub(super) const RULE: Rule = Rule {
@@ -42,10 +41,10 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
     }
     let (opens, urgency) = match cells {
         Some(last) if (today - last.on).num_days() < every => return None,
-        Some(last) => (later(last.on, every), Urgency::Must),
+        Some(last) => (days_after(last.on, every), Urgency::Must),
         None => (season.opens, Urgency::Should),
     };
-    let latest = later(opens, if cells.is_some() { 2 } else { every });
+    let latest = days_after(opens, if cells.is_some() { 2 } else { every });
     let mut why = match s.hive.seen.bees {
         Some(bees) if s.within(Some(bees), 21).is_some() => {
             format!("{} frames of bees in swarm season.", bees.value.0)

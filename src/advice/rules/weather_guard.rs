@@ -27,15 +27,10 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
             Urgency::Must,
             Due::on(s.today()),
             "Leave the frames in today",
-            format!("{}. Brood chills in minutes.", capitalised(&because)),
+            format!("{}. Brood chills in minutes.", super::capital(&because)),
         )
         .how(&["Work from outside: entrance, heft, feeder, lid for seconds. What needs frames waits for a better day."]),
     )
-}
-
-fn capitalised(text: &str) -> String {
-    let mut chars = text.chars();
-    chars.next().map_or_else(String::new, |c| c.to_uppercase().chain(chars).collect())
 }
 
 #[cfg(test)]

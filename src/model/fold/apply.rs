@@ -5,7 +5,7 @@ use chrono::NaiveDate;
 use super::state::{Answered, Course, Fed, HiveState, MiteCount, OpenPromise};
 use crate::model::action::{Action, Level, Loss};
 use crate::model::answerable::Frames;
-use crate::model::finding::{BottomBox, Disease, Findings, Seen};
+use crate::model::finding::{BottomBox, Disease, Findings, LastSeen, Seen};
 use crate::model::hive::{Contents, HiveBox, Origin, Queen, QueenStatus, Role};
 use crate::model::visit::{Entry, Reply};
 
@@ -213,7 +213,7 @@ impl HiveState {
         self.origin = origin;
         self.came = on;
         self.lost = None;
-        self.seen = super::super::finding::LastSeen::default();
+        self.seen = LastSeen::default();
         self.washes.clear();
         self.courses.clear();
         self.fed.clear();

@@ -48,8 +48,9 @@ impl Folded {
     pub fn add(&mut self, book: &Book, visit: &Visit) {
         let older = visit.replaces.as_ref().and_then(|id| book.visits.iter().find(|v| v.id == *id));
         let touched = visit.entries.iter().chain(older.into_iter().flat_map(|v| &v.entries));
+        let standing = book.standing_visits(self.as_of);
         for hive in touched.map(|e| &e.hive) {
-            if let Some(state) = replay(book, hive, self.as_of) {
+            if let Some(state) = replay(book, hive, self.as_of, &standing) {
                 self.states.insert(hive.clone(), state);
             }
         }
@@ -67,10 +68,10 @@ impl Folded {
 }
 
 /// One hive as it looked at the end of a day; `None` before it stood there.
-pub fn replay(book: &Book, id: &HiveId, as_of: NaiveDate) -> Option<HiveState> {
+fn replay(book: &Book, id: &HiveId, as_of: NaiveDate, standing: &[&Visit]) -> Option<HiveState> {
     let (yard, hive) = book.hive(id).filter(|(_, hive)| hive.since <= as_of)?;
     let mut state = HiveState::start(hive, &yard.name);
-    for visit in book.standing_visits(as_of) {
+    for visit in standing {
         for entry in visit.entries.iter().filter(|e| e.hive == *id) {
             state.apply(entry, visit.on);
         }

@@ -12,17 +12,14 @@ fn day(text: &str) -> NaiveDate {
 
 fn book() -> Book {
     let mut book = Book::empty("T", Units::Us);
-    let hive = |id: &str, nests: usize| Hive {
-        id: HiveId::new(id),
-        origin: Origin::Overwintered,
-        since: day("2025-08-01"),
-        boxes: vec![HiveBox::new(Depth::Deep, 10, Role::Nest); nests],
-        queen: Queen::of_status(QueenStatus::Laying, None),
-        entrance: Entrance::Open,
-        upper_entrance: false,
-        feeder: None,
-        mouse_guard: false,
-        note: String::new(),
+    let hive = |id: &str, nests: usize| {
+        Hive::new(
+            HiveId::new(id),
+            Origin::Overwintered,
+            day("2025-08-01"),
+            vec![HiveBox::new(Depth::Deep, 10, Role::Nest); nests],
+            Queen::of_status(QueenStatus::Laying, None),
+        )
     };
     book.yards = vec![Yard {
         name: YardId::new("Creek"),
@@ -35,17 +32,7 @@ fn book() -> Book {
 }
 
 fn visit(id: &str, on: &str, entries: Vec<Entry>) -> Visit {
-    Visit {
-        id: VisitId::new(id),
-        yard: YardId::new("Creek"),
-        on: day(on),
-        began: None,
-        replaces: None,
-        weather: Weather::default(),
-        blooms: Vec::new(),
-        entries,
-        note: String::new(),
-    }
+    Visit { entries, ..Visit::begun(VisitId::new(id), YardId::new("Creek"), day(on)) }
 }
 
 fn did(hive: &str, actions: Vec<Action>) -> Entry {

@@ -4,4 +4,4 @@ mod page;
 mod rows;
 
 pub(crate) use page::{Page, ground, page, too_small};
-pub(crate) use rows::Rows;
+pub(crate) use rows::{Rows, Scroll};

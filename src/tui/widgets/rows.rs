@@ -6,7 +6,28 @@ use ratatui::style::Style;
 use ratatui::text::{Line, Span};
 use ratatui::widgets::Paragraph;
 
+use crate::tui::command::Command;
 use crate::tui::text::{fit, wrap};
+
+/// How far a body that is only read is scrolled: its first line shown.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub(crate) struct Scroll(usize);
+
+/// Lines a page key goes.
+const PAGE: usize = 10;
+
+impl Scroll {
+    /// Moves by the keys that move; any other command leaves it where it is.
+    pub(crate) fn update(&mut self, command: Command) {
+        match command {
+            Command::Up => self.0 = self.0.saturating_sub(1),
+            Command::Down => self.0 += 1,
+            Command::PageUp => self.0 = self.0.saturating_sub(PAGE),
+            Command::PageDown => self.0 += PAGE,
+            _ => {}
+        }
+    }
+}
 
 /// Lines, and where the focus is among them.
 #[derive(Debug, Default)]
@@ -72,13 +93,19 @@ impl Rows {
             Some((from, to)) => to.saturating_sub(height).min(from),
             None => 0,
         };
-        self.draw_from(frame, area, style, top)
+        self.draw_from(frame, area, style, Scroll(top))
     }
 
     /// Draws them from a line on; gives the first line shown.
-    pub(crate) fn draw_from(mut self, frame: &mut Frame<'_>, area: Rect, style: Style, top: usize) -> usize {
+    pub(crate) fn draw_from(
+        mut self,
+        frame: &mut Frame<'_>,
+        area: Rect,
+        style: Style,
+        scroll: Scroll,
+    ) -> usize {
         let height = usize::from(area.height);
-        let top = scrolled(top, self.lines.len(), height);
+        let top = scrolled(scroll.0, self.lines.len(), height);
         let below = self.lines.len().saturating_sub(top + height);
         let mut shown: Vec<Line<'static>> = self.lines.drain(..).skip(top).take(height).collect();
         if below > 0
@@ -94,7 +121,7 @@ impl Rows {
 }
 
 /// The first line to show, so that no more is scrolled away than there is.
-pub(crate) fn scrolled(top: usize, lines: usize, height: usize) -> usize {
+fn scrolled(top: usize, lines: usize, height: usize) -> usize {
     top.min(lines.saturating_sub(height))
 }
 

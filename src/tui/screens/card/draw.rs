@@ -65,7 +65,7 @@ pub(crate) fn draw(screen: &CardScreen, app: &App, frame: &mut Frame<'_>) {
     for (visit, entry) in entries {
         draw_entry(&mut rows, app, visit, entry, width);
     }
-    rows.draw_from(frame, body, theme.text, screen.top);
+    rows.draw_from(frame, body, theme.text, screen.scroll);
 }
 
 fn draw_entry(rows: &mut Rows, app: &App, visit: &Visit, entry: &Entry, width: usize) {

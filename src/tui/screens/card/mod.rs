@@ -9,6 +9,7 @@ use crate::plan::{NextDue, next_due};
 use crate::tui::app::{App, HiveView};
 use crate::tui::command::Command;
 use crate::tui::screens::Turn;
+use crate::tui::widgets::Scroll;
 
 /// The card screen.
 #[derive(Debug)]
@@ -17,8 +18,8 @@ pub(crate) struct CardScreen {
     pub(crate) hive: HiveId,
     /// What it needs next, where nothing is due today.
     pub(crate) next: Option<NextDue>,
-    /// First line shown.
-    pub(crate) top: usize,
+    /// How far it is scrolled.
+    pub(crate) scroll: Scroll,
 }
 
 impl CardScreen {
@@ -29,15 +30,11 @@ impl CardScreen {
             .view(&hive)
             .filter(idle)
             .and_then(|v| next_due(&app.book, app.yard(&v.state.yard)?, &v.state, app.today));
-        Self { hive, next, top: 0 }
+        Self { hive, next, scroll: Scroll::default() }
     }
 
     pub(super) fn update(&mut self, app: &App, command: Command) -> Turn {
         match command {
-            Command::Up => self.top = self.top.saturating_sub(1),
-            Command::Down => self.top += 1,
-            Command::PageUp => self.top = self.top.saturating_sub(10),
-            Command::PageDown => self.top += 10,
             Command::Left | Command::Right => {
                 let hives = roster::hives(app);
                 let at = hives.iter().position(|h| *h == self.hive).unwrap_or(0);
@@ -47,7 +44,7 @@ impl CardScreen {
                 }
             }
             Command::Back => return Turn::Close,
-            _ => {}
+            other => self.scroll.update(other),
         }
         Turn::Stay
     }

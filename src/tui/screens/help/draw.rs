@@ -58,5 +58,5 @@ pub(crate) fn draw(screen: &HelpScreen, app: &App, frame: &mut Frame<'_>) {
             Span::styled(format!("  {meaning}"), theme.text),
         ]);
     }
-    rows.draw_from(frame, body, theme.text, screen.top);
+    rows.draw_from(frame, body, theme.text, screen.scroll);
 }

@@ -46,16 +46,8 @@ pub(crate) fn draw(screen: &HiveScreen, app: &App, frame: &mut Frame<'_>) {
 
 fn progress(app: &App) -> String {
     let Some(walk) = &app.walk else { return String::new() };
-    let minutes: u32 = app
-        .plan
-        .yards
-        .iter()
-        .filter(|y| y.yard == walk.visit.yard)
-        .flat_map(|y| &y.queue)
-        .filter(|s| !walk.finished.contains(&s.hive))
-        .map(|s| s.minutes)
-        .sum();
-    let done = walk.queue.iter().take(walk.due).filter(|h| walk.finished.contains(h)).count();
+    let plan = app.plan.yards.iter().find(|y| y.yard == walk.visit.yard);
+    let (done, minutes) = plan.map_or((0, 0), |plan| app.progress(plan));
     format!("{done} of {} done, {minutes} min left · {}", walk.due, walk.visit.on.format("%-d %b"))
 }
 

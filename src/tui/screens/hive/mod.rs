@@ -7,7 +7,7 @@ use std::collections::BTreeSet;
 
 use super::{Screen, Turn, card, note, put_off, why, wrap_up};
 use crate::advice::Prompt;
-use crate::model::{Answer, Entry, Finding, HiveId, Promise, Reply, RuleId, Value};
+use crate::model::{Entry, Finding, HiveId, Promise, Reply, RuleId, Value, days_after};
 use crate::store::DraftStep;
 use crate::tui::app::{App, HiveView};
 use crate::tui::command::Command;
@@ -151,7 +151,7 @@ impl HiveScreen {
             Command::NotNeeded => match self.prompt(view) {
                 Some(prompt) => {
                     let rule = prompt.rule;
-                    self.answer(app, rule, &Reply::NotNeeded, effects);
+                    self.answer(app, rule, Reply::NotNeeded, effects);
                     app.say("Noted as not needed. u undoes it.");
                 }
                 None => app.say("Go to a prompt first (Tab), then x notes it as not needed."),
@@ -211,12 +211,11 @@ impl HiveScreen {
                 )),
             },
             Focus::Prompt(_) => {
-                let place =
-                    c.to_digit(10).and_then(|d| usize::try_from(d).ok()).and_then(|d| d.checked_sub(1));
+                let place = input::place_of(c);
                 if let (Some(prompt), Some(at)) = (self.prompt(view), place)
                     && at < prompt.offers.len()
                 {
-                    self.accept(app, &prompt.clone(), at, effects);
+                    self.accept(app, view, prompt, at, effects);
                 }
             }
             Focus::GoOn => {}
@@ -274,8 +273,8 @@ impl HiveScreen {
         match self.focus {
             Focus::Field(_) => self.step(view, true),
             Focus::Prompt(_) => {
-                if let Some(prompt) = self.prompt(view).cloned() {
-                    self.accept(app, &prompt, 0, effects);
+                if let Some(prompt) = self.prompt(view) {
+                    self.accept(app, view, prompt, 0, effects);
                 }
             }
             Focus::GoOn => return self.go_on(app, effects),
@@ -284,8 +283,14 @@ impl HiveScreen {
     }
 
     /// Takes a prompt's offer and logs it; where there is only something to look at, goes to its field.
-    fn accept(&mut self, app: &mut App, prompt: &Prompt, offer: usize, effects: &mut Vec<Effect>) {
-        let Some(view) = app.view(&self.hive) else { return };
+    fn accept(
+        &mut self,
+        app: &mut App,
+        view: &HiveView,
+        prompt: &Prompt,
+        offer: usize,
+        effects: &mut Vec<Effect>,
+    ) {
         let unmade = prompt.asks.iter().find(|f| view.entry.findings.get(**f).is_none());
         match (prompt.offers.get(offer), unmade) {
             (Some(offer), _) => {
@@ -294,12 +299,13 @@ impl HiveScreen {
                 let words: Vec<String> = offer.actions.iter().map(|a| a.words(app.book.units)).collect();
                 self.change(app, effects, |entry| {
                     entry.actions.extend(offer.actions.iter().cloned());
-                    entry.promises.extend(offer.promises.iter().filter_map(|(days, what)| {
-                        let on = today.checked_add_signed(chrono::TimeDelta::days(*days))?;
-                        Some(Promise { on, what: what.clone() })
-                    }));
-                    entry.answers.retain(|a| a.rule != rule);
-                    entry.answers.push(Answer { rule: rule.clone(), reply: Reply::Done });
+                    entry.promises.extend(
+                        offer
+                            .promises
+                            .iter()
+                            .map(|(days, what)| Promise { on: days_after(today, *days), what: what.clone() }),
+                    );
+                    entry.answer(rule, Reply::Done);
                 });
                 let words = if words.is_empty() { offer.label.clone() } else { words.join(", ") };
                 app.say(format!("Logged: {words}. u undoes it."));
@@ -309,16 +315,13 @@ impl HiveScreen {
                 self.focus = Focus::Field(*finding);
                 app.say(format!("{}: {}", finding.label(), finding.help()));
             }
-            (None, None) => self.answer(app, prompt.rule, &Reply::Done, effects),
+            (None, None) => self.answer(app, prompt.rule, Reply::Done, effects),
         }
     }
 
-    fn answer(&mut self, app: &mut App, rule: &'static str, reply: &Reply, effects: &mut Vec<Effect>) {
+    fn answer(&mut self, app: &mut App, rule: &'static str, reply: Reply, effects: &mut Vec<Effect>) {
         let rule = RuleId::new(rule);
-        self.change(app, effects, |entry| {
-            entry.answers.retain(|a| a.rule != rule);
-            entry.answers.push(Answer { rule: rule.clone(), reply: reply.clone() });
-        });
+        self.change(app, effects, |entry| entry.answer(rule, reply));
     }
 
     fn change(&mut self, app: &mut App, effects: &mut Vec<Effect>, change: impl FnOnce(&mut Entry)) {

@@ -2,13 +2,14 @@
 
 pub(crate) mod draw;
 
-use chrono::{NaiveDate, TimeDelta};
+use chrono::NaiveDate;
 
 use crate::advice::Prompt;
-use crate::model::{Answer, HiveId, Reply, RuleId};
+use crate::model::{HiveId, Reply, RuleId, days_after};
 use crate::tui::app::App;
 use crate::tui::command::Command;
 use crate::tui::effect::Effect;
+use crate::tui::input;
 use crate::tui::screens::Turn;
 
 /// Common reasons; the last stands for own words.
@@ -39,8 +40,8 @@ impl PutOffScreen {
     /// For a prompt of a hive; a week is proposed, or the last day it is of use where that is sooner.
     pub(crate) fn of(hive: &HiveId, prompt: &Prompt, today: NaiveDate) -> Self {
         let latest = prompt.due.latest;
-        let week = days_on(today, 7);
-        let until = if latest > today { week.min(latest) } else { days_on(today, 1) };
+        let week = days_after(today, 7);
+        let until = if latest > today { week.min(latest) } else { days_after(today, 1) };
         Self {
             hive: hive.clone(),
             rule: prompt.rule,
@@ -65,8 +66,8 @@ impl PutOffScreen {
         match command {
             Command::Up => self.reason = self.reason.saturating_sub(1),
             Command::Down => self.reason = (self.reason + 1).min(REASONS.len()),
-            Command::Left => self.until = days_on(self.until, -1).max(days_on(self.today, 1)),
-            Command::Right => self.until = days_on(self.until, 1).min(days_on(self.today, 365)),
+            Command::Left => self.until = days_after(self.until, -1).max(days_after(self.today, 1)),
+            Command::Right => self.until = days_after(self.until, 1).min(days_after(self.today, 365)),
             Command::Type(c) => self.typed(c),
             Command::Erase => {
                 self.own.pop();
@@ -85,7 +86,7 @@ impl PutOffScreen {
     }
 
     fn typed(&mut self, c: char) {
-        let place = c.to_digit(10).and_then(|d| usize::try_from(d).ok()).and_then(|d| d.checked_sub(1));
+        let place = input::place_of(c);
         match place.filter(|at| *at < REASONS.len()) {
             Some(at) if self.reason < REASONS.len() => self.reason = at,
             Some(_) | None => {
@@ -101,13 +102,8 @@ impl PutOffScreen {
         let Some(walk) = &mut app.walk else { return };
         let rule = RuleId::new(self.rule);
         let mut entry = walk.entry(&self.hive);
-        entry.answers.retain(|a| a.rule != rule);
-        entry.answers.push(Answer { rule, reply: Reply::PutOff { reason, until: self.until } });
+        entry.answer(rule, Reply::PutOff { reason, until: self.until });
         effects.extend(walk.change(entry).map(Effect::Draft));
         app.say(format!("Put off to {}. u undoes it.", self.until.format("%-d %b")));
     }
-}
-
-fn days_on(day: NaiveDate, days: i64) -> NaiveDate {
-    day.checked_add_signed(TimeDelta::days(days)).unwrap_or(day)
 }

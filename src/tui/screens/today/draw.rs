@@ -11,6 +11,7 @@ use crate::model::visible;
 use crate::plan::Stop;
 use crate::tui::app::App;
 use crate::tui::keys::Place;
+use crate::tui::screens::hive::facts;
 use crate::tui::text::{fit, pad};
 use crate::tui::widgets::{Page, Rows, page};
 
@@ -98,13 +99,7 @@ fn draw_head(screen: &TodayScreen, app: &App, frame: &mut Frame<'_>, area: ratat
         && let Some(yard) = app.yard(&plan.yard)
     {
         let phase = app.calendar(yard).phase(app.today).word();
-        let done = finished(app, plan);
-        let left: u32 = plan
-            .queue
-            .iter()
-            .filter(|s| !app.walk.as_ref().is_some_and(|w| w.finished.contains(&s.hive)))
-            .map(|s| s.minutes)
-            .sum();
+        let (done, left) = app.progress(plan);
         rows.line(
             format!(
                 " {phase} · {} of {} hives due · {done} done · about {left} minutes left",
@@ -136,13 +131,6 @@ fn mites_of(app: &App, plan: &crate::plan::YardPlan) -> Option<String> {
         "mites in 40 days: {} of {living} hives, mean {:.1} % ({:.1} to {:.1}), {} over {limit} %{enough}",
         reading.washed, reading.mean, reading.range.low, reading.range.high, reading.above
     ))
-}
-
-fn finished(app: &App, plan: &crate::plan::YardPlan) -> usize {
-    app.walk
-        .as_ref()
-        .filter(|w| w.visit.yard == plan.yard)
-        .map_or(0, |w| plan.queue.iter().filter(|s| w.finished.contains(&s.hive)).count())
 }
 
 /// One hive: tick, name, minutes and its prompts, the most pressing first.
@@ -206,8 +194,8 @@ fn draw_beside(app: &App, stop: &Stop, frame: &mut Frame<'_>, area: ratatui::lay
     let mut rows = Rows::new();
     rows.heading(&format!("  {}", stop.hive), width, theme.key);
     if let Some(state) = app.folded.hive(&stop.hive) {
-        rows.text(&super::super::hive::facts::stack_and_queen(state), width, 2, theme.text);
-        rows.text(&super::super::hive::facts::last(state, app.book.units), width, 2, theme.muted);
+        rows.text(&facts::stack_and_queen(state), width, 2, theme.text);
+        rows.text(&facts::last(state, app.book.units), width, 2, theme.muted);
     }
     for prompt in &stop.advice.prompts {
         rows.gap();

@@ -5,10 +5,10 @@ pub(crate) mod draw;
 use chrono::NaiveDate;
 
 use crate::model::{
-    Book, Contents, Depth, Entrance, Hive, HiveBox, HiveId, Origin, Queen, QueenStatus, Role, Units, Yard,
-    YardId,
+    Book, Contents, Depth, Hive, HiveBox, HiveId, Origin, Queen, QueenStatus, Role, Units, Yard, YardId,
 };
 use crate::tui::command::Command;
+use crate::tui::input;
 
 /// What the first steps end in.
 #[derive(Debug, Clone, PartialEq)]
@@ -125,7 +125,7 @@ impl WelcomeScreen {
                 text.push(c);
             }
         } else {
-            let place = c.to_digit(10).and_then(|d| usize::try_from(d).ok()).and_then(|d| d.checked_sub(1));
+            let place = input::place_of(c);
             if let Some(at) = place.filter(|at| *at < rows) {
                 self.row = at;
             }
@@ -180,17 +180,14 @@ impl WelcomeScreen {
         let mut nest = HiveBox::new(Depth::Deep, 10, Role::Nest);
         nest.holds = Contents { drawn: Some(10), ..Contents::default() };
         let hives = (1..=count)
-            .map(|n| Hive {
-                id: HiveId::new(n.to_string()),
-                origin: Origin::Overwintered,
-                since: self.today,
-                boxes: vec![nest.clone()],
-                queen: Queen::of_status(QueenStatus::Laying, None),
-                entrance: Entrance::Open,
-                upper_entrance: false,
-                feeder: None,
-                mouse_guard: false,
-                note: String::new(),
+            .map(|n| {
+                Hive::new(
+                    HiveId::new(n.to_string()),
+                    Origin::Overwintered,
+                    self.today,
+                    vec![nest.clone()],
+                    Queen::of_status(QueenStatus::Laying, None),
+                )
             })
             .collect();
         book.yards.push(Yard {

@@ -47,5 +47,5 @@ pub(crate) fn draw(screen: &WhyScreen, app: &App, frame: &mut Frame<'_>) {
     }
     rows.line(" SOURCE", theme.key);
     rows.text(screen.source, width, 2, theme.muted);
-    rows.draw_from(frame, body, theme.text, screen.top);
+    rows.draw_from(frame, body, theme.text, screen.scroll);
 }

@@ -6,6 +6,7 @@ use crate::advice::{Prompt, rule};
 use crate::model::Units;
 use crate::tui::command::Command;
 use crate::tui::screens::Turn;
+use crate::tui::widgets::Scroll;
 
 /// The why screen.
 #[derive(Debug)]
@@ -18,8 +19,8 @@ pub(crate) struct WhyScreen {
     pub(crate) caution: Option<&'static str>,
     /// Where it is from.
     pub(crate) source: &'static str,
-    /// First line shown.
-    pub(crate) top: usize,
+    /// How far it is scrolled.
+    pub(crate) scroll: Scroll,
 }
 
 impl WhyScreen {
@@ -31,19 +32,15 @@ impl WhyScreen {
             caution: rule.and_then(|r| r.caution),
             source: rule.map_or("", |r| r.source),
             prompt: prompt.clone(),
-            top: 0,
+            scroll: Scroll::default(),
         }
     }
 
     pub(super) fn update(&mut self, command: Command) -> Turn {
-        match command {
-            Command::Up => self.top = self.top.saturating_sub(1),
-            Command::Down => self.top += 1,
-            Command::PageUp => self.top = self.top.saturating_sub(10),
-            Command::PageDown => self.top += 10,
-            Command::Back => return Turn::Close,
-            _ => {}
+        if command == Command::Back {
+            return Turn::Close;
         }
+        self.scroll.update(command);
         Turn::Stay
     }
 }

@@ -64,5 +64,5 @@ pub(crate) fn draw(screen: &WrapUpScreen, app: &App, frame: &mut Frame<'_>) {
             theme.caution,
         );
     }
-    rows.draw_from(frame, body, theme.text, screen.top);
+    rows.draw_from(frame, body, theme.text, screen.scroll);
 }

@@ -9,6 +9,7 @@ use crate::tui::app::App;
 use crate::tui::command::Command;
 use crate::tui::effect::Effect;
 use crate::tui::screens::Turn;
+use crate::tui::widgets::Scroll;
 
 /// One hive of the wrap-up.
 #[derive(Debug)]
@@ -32,15 +33,15 @@ pub(crate) struct WrapUpScreen {
     pub(crate) lines: Vec<Line>,
     /// Hives that were due and of which nothing is written.
     pub(crate) passed_over: Vec<HiveId>,
-    /// First line shown.
-    pub(crate) top: usize,
+    /// How far it is scrolled.
+    pub(crate) scroll: Scroll,
 }
 
 impl WrapUpScreen {
     /// The visit in progress, summed up.
     pub(crate) fn of(app: &App) -> Self {
         let Some(walk) = &app.walk else {
-            return Self { lines: Vec::new(), passed_over: Vec::new(), top: 0 };
+            return Self { lines: Vec::new(), passed_over: Vec::new(), scroll: Scroll::default() };
         };
         let visit = walk.finished_visit();
         let units = app.book.units;
@@ -79,15 +80,11 @@ impl WrapUpScreen {
             .collect();
         let passed_over =
             walk.queue.iter().take(walk.due).filter(|h| visit.entry(h).is_none()).cloned().collect();
-        Self { lines, passed_over, top: 0 }
+        Self { lines, passed_over, scroll: Scroll::default() }
     }
 
     pub(super) fn update(&mut self, app: &mut App, command: Command, effects: &mut Vec<Effect>) -> Turn {
         match command {
-            Command::Up => self.top = self.top.saturating_sub(1),
-            Command::Down => self.top += 1,
-            Command::PageUp => self.top = self.top.saturating_sub(10),
-            Command::PageDown => self.top += 10,
             Command::Back => return Turn::Close,
             Command::Take => {
                 if let Some(walk) = &app.walk {
@@ -101,7 +98,7 @@ impl WrapUpScreen {
                     return Turn::Home;
                 }
             }
-            _ => {}
+            other => self.scroll.update(other),
         }
         Turn::Stay
     }
