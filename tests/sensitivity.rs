@@ -28,7 +28,7 @@ fn crosses_in(mites: u16, bees: u16, limit: f64, rate: f64) -> String {
 }
 
 fn table() -> String {
-    let start = Start { on: day("2026-05-01"), bees: 7.0, brood: 5.0, room: 20.0 };
+    let start = Start::laying(day("2026-05-01"), 7.0, 5.0, 20.0, yardwalk::model::Hemisphere::North);
     let full = |assume: Assumptions| full_in(&start, &assume);
     let from = |change: fn(&mut Start)| {
         let mut changed = start;

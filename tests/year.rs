@@ -13,7 +13,7 @@ use std::collections::BTreeMap;
 
 use chrono::{Days, NaiveDate};
 use yardwalk::model::{Book, Folded};
-use yardwalk::plan::{Calendars, advice_on};
+use yardwalk::plan::Outlook;
 use yardwalk::season::DateId;
 use yardwalk::store;
 
@@ -33,12 +33,12 @@ fn a_year_of_weeks_without_a_visit_keeps_every_rule_in_its_season() {
     for start in ["2025-08-10", "2026-04-15", "2026-08-08"] {
         let folded = Folded::of(&book, day(start));
         for yard in &book.yards {
-            let mut calendars = Calendars::of(yard);
+            let mut outlook = Outlook::of(&book, &folded, yard);
             for week in 0..53 {
                 let today = day(start) + Days::new(7 * week);
-                let calendar = calendars.on(today).clone();
-                for state in yard.hives.iter().filter_map(|h| folded.hive(&h.id)) {
-                    let advice = advice_on(&book, state, &calendar, today);
+                let calendar = outlook.calendar(today).clone();
+                for state in outlook.stands().to_vec() {
+                    let advice = outlook.advice(state, today);
                     for prompt in &advice.prompts {
                         *spoken.entry(prompt.rule).or_default() += 1;
                         assert!(
@@ -96,18 +96,18 @@ fn each_rule_speaks_on_the_days_its_season_opens_and_closes() {
     let folded = Folded::of(&book, day("2026-01-20"));
     let yard = &book.yards[0];
     let state = folded.hive(&yard.hives[0].id).unwrap();
-    let mut calendars = Calendars::of(yard);
-    let speaks = |rule: &str, on: NaiveDate, calendars: &mut Calendars<'_>| {
-        let advice = advice_on(&book, state, calendars.on(on), on);
+    let mut outlook = Outlook::of(&book, &folded, yard);
+    let speaks = |rule: &str, on: NaiveDate, outlook: &mut Outlook<'_>| {
+        let advice = outlook.advice(state, on);
         advice.prompts.iter().any(|p| p.rule == rule)
     };
-    let calendar = calendars.on(day("2026-06-01")).clone();
+    let calendar = outlook.calendar(day("2026-06-01")).clone();
     for (rule, id) in [("heft.late-winter", DateId::LateWinterHeft), ("swarm.check", DateId::SwarmSeason)] {
         let window = calendar.window(id);
-        assert!(!speaks(rule, window.opens - Days::new(1), &mut calendars), "{rule} too early");
-        assert!(speaks(rule, window.opens, &mut calendars), "{rule} not on its first day");
-        assert!(speaks(rule, window.closes, &mut calendars), "{rule} not on its last day");
-        assert!(!speaks(rule, window.closes + Days::new(1), &mut calendars), "{rule} too late");
+        assert!(!speaks(rule, window.opens - Days::new(1), &mut outlook), "{rule} too early");
+        assert!(speaks(rule, window.opens, &mut outlook), "{rule} not on its first day");
+        assert!(speaks(rule, window.closes, &mut outlook), "{rule} not on its last day");
+        assert!(!speaks(rule, window.closes + Days::new(1), &mut outlook), "{rule} too late");
     }
 }
 
@@ -121,7 +121,8 @@ fn what_the_plan_promises_is_what_the_hive_is_asked() {
     let plan = yardwalk::plan::day(&book, &folded, today);
     let mut compared = 0;
     for (yard, planned) in book.yards.iter().zip(&plan.yards) {
-        let calendar = Calendars::of(yard).on(today).clone();
+        let mut outlook = Outlook::of(&book, &folded, yard);
+        let calendar = outlook.calendar(today).clone();
         for stop in planned.queue.iter().chain(&planned.rest) {
             let state = folded.hive(&stop.hive).unwrap();
             let entry = Entry::blank(stop.hive.clone());
@@ -131,6 +132,7 @@ fn what_the_plan_promises_is_what_the_hive_is_asked() {
                 weather: Weather::default(),
                 practice: &book.practice,
                 units: book.units,
+                stands: outlook.stands(),
             };
             let at_the_hive = advise(&Situation { hive: state, entry: Some(&entry), day });
             assert_eq!(at_the_hive, stop.advice, "{}", stop.hive);

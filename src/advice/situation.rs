@@ -18,6 +18,8 @@ pub struct Day<'a> {
     pub practice: &'a Practice,
     /// The units to speak in.
     pub units: Units,
+    /// The hives of the yard in the order of their stands, as they were before today.
+    pub stands: &'a [&'a HiveState],
 }
 
 /// One hive on one day.

@@ -7,6 +7,7 @@
 use chrono::{Datelike, NaiveDate};
 
 use super::strength::{self, Range};
+use crate::model::Hemisphere;
 
 /// What a run assumes. The count itself is not in it: frames go in and frames come out on one scale.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -54,6 +55,17 @@ pub struct Start {
     pub brood: f64,
     /// Deep frames the nest has room for, brood and bees.
     pub room: f64,
+    /// On which side of the equator: the months of life and laying are the north's.
+    pub side: Hemisphere,
+    /// From when there is a laying queen; from the first day where none is given.
+    pub laying_from: Option<NaiveDate>,
+}
+
+impl Start {
+    /// A colony with its queen laying.
+    pub fn laying(on: NaiveDate, bees: f64, brood: f64, room: f64, side: Hemisphere) -> Self {
+        Self { on, bees, brood, room, side, laying_from: None }
+    }
 }
 
 /// A colony on one day of a run, in bees and cells.
@@ -64,8 +76,12 @@ struct Colony {
     brood: [f64; DAYS],
 }
 
-fn month_of(values: &[f64; 12], day: NaiveDate) -> f64 {
-    values.get(day.month0() as usize).copied().unwrap_or(0.0)
+fn month_of(values: &[f64; 12], day: NaiveDate, side: Hemisphere) -> f64 {
+    let turn = match side {
+        Hemisphere::North => 0,
+        Hemisphere::South => 6,
+    };
+    values.get((day.month0() as usize + turn) % 12).copied().unwrap_or(0.0)
 }
 
 impl Colony {
@@ -76,25 +92,26 @@ impl Colony {
         Self { adults, brood: [cells / DAYS as f64; DAYS] }
     }
 
-    fn step(&mut self, day: NaiveDate, room_cells: f64, assume: &Assumptions) {
+    fn step(&mut self, day: NaiveDate, start: &Start, assume: &Assumptions) {
+        let room_cells = start.room.max(0.0) * HIGH.cells_a_frame;
         let emerging = self.brood.last().copied().unwrap_or(0.0);
         self.brood.rotate_right(1);
         let used: f64 = self.brood.iter().skip(1).sum();
-        let laying = month_of(&LAYING, day);
+        let is_laying = start.laying_from.is_none_or(|from| from <= day);
+        let laying = if is_laying { month_of(&LAYING, day, start.side) } else { 0.0 };
         let season = laying * assume.most_eggs;
         let nursed = laying * self.adults * assume.eggs_a_bee;
         let eggs = season.min(nursed).min((room_cells - used).max(0.0));
         if let Some(first) = self.brood.first_mut() {
             *first = eggs;
         }
-        let deaths = self.adults / (month_of(&LIFE, day) * assume.life).max(1.0);
+        let deaths = self.adults / (month_of(&LIFE, day, start.side) * assume.life).max(1.0);
         self.adults = (self.adults - deaths + emerging).max(0.0);
     }
 }
 
 /// Frames of bees on each day from the start under one set of assumptions; at most two years are run.
 pub fn run(start: &Start, days: usize, assume: &Assumptions) -> Vec<(NaiveDate, f64)> {
-    let room = start.room.max(0.0) * HIGH.cells_a_frame;
     let mut colony = Colony::start(start, assume);
     start
         .on
@@ -102,7 +119,7 @@ pub fn run(start: &Start, days: usize, assume: &Assumptions) -> Vec<(NaiveDate, 
         .take(days.min(730) + 1)
         .map(|day| {
             let frames = colony.adults / strength::DEEP_FRAME.mid;
-            colony.step(day, room, assume);
+            colony.step(day, start, assume);
             (day, frames)
         })
         .collect()
@@ -152,7 +169,7 @@ mod tests {
     use proptest::prelude::*;
 
     fn start(on: &str, bees: f64, brood: f64) -> Start {
-        Start { on: day(on), bees, brood, room: 20.0 }
+        Start::laying(day(on), bees, brood, 20.0, Hemisphere::North)
     }
 
     #[test]
@@ -171,6 +188,22 @@ mod tests {
     }
 
     #[test]
+    fn in_the_south_the_year_runs_half_a_year_round() {
+        let north = start("2026-05-03", 8.0, 6.0);
+        let south = Start { on: day("2026-11-03"), side: Hemisphere::South, ..north };
+        let ends = |s: &Start| project(s, 20).last().map(|(_, r)| r.mid).unwrap();
+        assert!((ends(&north) - ends(&south)).abs() < 1e-9);
+    }
+
+    #[test]
+    fn a_queen_who_lays_later_leaves_fewer_bees() {
+        let split = |laying_from| Start { laying_from, ..start("2026-06-20", 5.0, 3.0) };
+        let ends = |s: &Start| project(s, 90).last().map(|(_, r)| r.mid).unwrap();
+        let (now, later) = (ends(&split(None)), ends(&split(Some(day("2026-07-19")))));
+        assert!(now > later && later > 0.0, "{now} {later}");
+    }
+
+    #[test]
     fn without_a_queen_bees_only_fall_once_the_brood_is_out() {
         let days = project(&start("2026-10-01", 8.0, 0.0), 150);
         assert!(days.windows(2).all(|w| w[1].1.mid <= w[0].1.mid));
@@ -183,7 +216,7 @@ mod tests {
             bees in 0.0f64..20.0, brood in 0.0f64..10.0, room in 5.0f64..30.0, at in 0u64..365
         ) {
             let on = day("2026-01-01") + chrono::Days::new(at);
-            let one = Start { on, bees, brood, room };
+            let one = Start::laying(on, bees, brood, room, Hemisphere::North);
             let days = project(&one, 90);
             let in_order = |r: &Range| r.low >= 0.0 && r.low <= r.mid + 1e-9 && r.mid <= r.high + 1e-9;
             prop_assert!(days.iter().all(|(_, r)| in_order(r)));

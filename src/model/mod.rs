@@ -11,6 +11,7 @@ pub mod fold;
 mod hive;
 mod names;
 mod practice;
+mod season_date;
 #[cfg(test)]
 pub(crate) mod testing;
 mod units;
@@ -25,12 +26,13 @@ pub use finding::{
     Backfill, BottomBox, CellKind, Disease, FeederLevel, Finding, Findings, Flight, Heft, LastSeen, Part,
     Pattern, Robbing, Seen, Temper,
 };
-pub use fold::{Course, Fed, Folded, HiveState, MiteCount};
+pub use fold::{Course, Fed, Folded, HiveState, MiteCount, SeenBloom};
 pub use hive::{
     Contents, Depth, Entrance, FeederKind, Hive, HiveBox, Mark, Origin, Queen, QueenStatus, Role,
 };
 pub use names::{HiveId, LONGEST_NAME, RuleId, VisitId, YardId, is_unseen, visible};
-pub use practice::{LabelLimits, Practice, Threshold};
+pub use practice::{DATE_RANGE, LabelLimits, OwnDate, Practice, Threshold};
+pub use season_date::{DateId, REFERENCE, Reference, Sense};
 pub use units::{Elevation, Mass, QuantityError, Temperature, Units, Volume, Wind, trimmed};
 pub use visit::{Answer, Bloom, Entry, Promise, Reply, Visit, Weather};
-pub use yard::{DayOfYear, FreezeDates, Place, Yard};
+pub use yard::{DayOfYear, FreezeDates, Hemisphere, Place, Yard};

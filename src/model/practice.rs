@@ -3,7 +3,9 @@
 use serde::{Deserialize, Serialize};
 
 use super::action::Treatment;
+use super::season_date::DateId;
 use super::units::Temperature;
+use super::yard::DayOfYear;
 
 /// Where a threshold's default is from.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -33,6 +35,9 @@ macro_rules! practice {
             /// What the labels in hand say of mite treatments.
             #[serde(skip_serializing_if = "Vec::is_empty")]
             pub labels: Vec<LabelLimits>,
+            /// The keeper's own dates, which hold as written at every yard.
+            #[serde(skip_serializing_if = "Vec::is_empty")]
+            pub dates: Vec<OwnDate>,
             $( $(#[$doc])* #[serde(skip_serializing_if = "Option::is_none")] $field: Option<f64>, )+
         }
 
@@ -107,6 +112,59 @@ practice! {
         "US Standards for Grades of Extracted Honey, 1985: grade A and B";
 }
 
+/// A date of the year as the keeper holds it, in place of the program's; what is left out stays.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct OwnDate {
+    /// Which.
+    pub date: DateId,
+    /// The day it opens.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub opens: Option<DayOfYear>,
+    /// The day it closes: for a deadline, the deadline.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub closes: Option<DayOfYear>,
+}
+
+/// Days by which a keeper's own date may stand from the reference, on either side of the equator.
+pub const DATE_RANGE: i64 = 45;
+
+impl OwnDate {
+    /// How far an own end stands from the reference's, by the nearer half of the year.
+    fn off(own: DayOfYear, reference: DayOfYear) -> i64 {
+        let (here, turned) = (own.days_from(reference), own.days_from(reference.half_a_year_on()));
+        if here.abs() <= turned.abs() { here } else { turned }
+    }
+
+    /// Why an end cannot be believed.
+    pub fn end_fault(self) -> Option<String> {
+        let reference = self.date.reference();
+        let ends = [("opens", self.opens, reference.opens), ("closes", self.closes, reference.closes)];
+        for (end, own, base) in ends {
+            if let Some(own) = own.filter(|own| Self::off(*own, base).abs() > DATE_RANGE) {
+                return Some(format!(
+                    "`{}`: {end} {own} is more than {DATE_RANGE} days from {base} (south of the equator {})",
+                    self.date.word(),
+                    base.half_a_year_on()
+                ));
+            }
+        }
+        if let (Some(opens), Some(closes)) = (self.opens, self.closes) {
+            let span = reference.closes.days_from(reference.opens).rem_euclid(365);
+            if span + Self::off(closes, reference.closes) < Self::off(opens, reference.opens) {
+                return Some(format!(
+                    "`{}` closes on {closes}, before it opens on {opens}",
+                    self.date.word()
+                ));
+            }
+        }
+        if self.opens.is_none() && self.closes.is_none() {
+            return Some(format!("`{}` gives neither `opens` nor `closes`", self.date.word()));
+        }
+        None
+    }
+}
+
 /// What the label in hand says of a treatment, in place of the program's figures; what is left out stays.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -174,6 +232,39 @@ impl Practice {
         self.labels.iter().find(|l| l.treatment == treatment)
     }
 
+    /// The keeper's own of a date.
+    pub fn date(&self, date: DateId) -> Option<&OwnDate> {
+        self.dates.iter().find(|d| d.date == date)
+    }
+
+    /// Sets or, with neither end, clears the keeper's own of a date; says why it cannot be.
+    ///
+    /// # Errors
+    /// Where an end is too far from the reference, or the date would close before it opens.
+    pub fn set_date(&mut self, own: OwnDate) -> Result<(), String> {
+        let clears = own.opens.is_none() && own.closes.is_none();
+        if let Some(fault) = own.end_fault().filter(|_| !clears) {
+            return Err(fault);
+        }
+        self.dates.retain(|d| d.date != own.date);
+        if !clears {
+            self.dates.push(own);
+            self.dates.sort_by_key(|d| d.date);
+        }
+        Ok(())
+    }
+
+    fn date_faults(&self) -> impl Iterator<Item = String> {
+        self.dates.iter().enumerate().filter_map(|(at, own)| {
+            let twice = self.dates.iter().take(at).any(|d| d.date == own.date);
+            if twice {
+                Some(format!("`{}` stands twice in `dates`", own.date.word()))
+            } else {
+                own.end_fault()
+            }
+        })
+    }
+
     /// What is out of range, in words.
     pub fn faults(&self) -> Vec<String> {
         Self::THRESHOLDS
@@ -185,6 +276,7 @@ impl Practice {
                 })
             })
             .chain(self.labels.iter().filter_map(LabelLimits::fault))
+            .chain(self.date_faults())
             .collect()
     }
 }
@@ -199,6 +291,31 @@ mod tests {
             assert!((t.least..=t.most).contains(&t.default), "{}", t.field);
             assert!(t.source.len() > 8, "{}", t.field);
         }
+    }
+
+    #[test]
+    fn an_own_date_is_taken_near_the_reference_on_either_side_of_the_equator() {
+        let day = |text: &str| Some(text.parse::<DayOfYear>().unwrap());
+        let own = |opens, closes| OwnDate { date: DateId::HoneyBoxesOff, opens, closes };
+        let mut practice = Practice::default();
+        for (opens, closes, fits) in [
+            (None, day("08-20"), true),
+            (None, day("07-17"), true),
+            (None, day("07-16"), false),
+            (None, day("10-15"), true),
+            (None, day("10-16"), false),
+            (None, day("02-20"), true),
+            (day("08-25"), day("08-20"), false),
+            (day("08-01"), day("08-20"), true),
+        ] {
+            assert_eq!(practice.set_date(own(opens, closes)).is_ok(), fits, "{opens:?} {closes:?}");
+        }
+        assert_eq!(practice.dates, [own(day("08-01"), day("08-20"))]);
+        assert!(practice.faults().is_empty());
+        practice.set_date(own(None, None)).unwrap();
+        assert_eq!(practice, Practice::default());
+        practice.dates = vec![own(None, day("08-20")), own(None, day("08-21")), own(None, None)];
+        assert_eq!(practice.faults().len(), 2);
     }
 
     #[test]

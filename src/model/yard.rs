@@ -1,5 +1,6 @@
 //! A yard: a place with hives in their stand order.
 
+use chrono::{Datelike, Months, NaiveDate};
 use serde::{Deserialize, Serialize};
 
 use super::hive::Hive;
@@ -28,13 +29,48 @@ pub struct DayOfYear {
 impl DayOfYear {
     /// `None` where no year has that day. 29 February is taken as a day only leap years have.
     pub fn new(month: u32, day: u32) -> Option<Self> {
-        chrono::NaiveDate::from_ymd_opt(2024, month, day).map(|_| Self { month, day })
+        NaiveDate::from_ymd_opt(2024, month, day).map(|_| Self { month, day })
+    }
+
+    /// A day that is in every year, for tables in the program.
+    pub(crate) const fn known(month: u32, day: u32) -> Self {
+        Self { month, day }
+    }
+
+    /// The day of the year of a date.
+    pub fn of(date: NaiveDate) -> Self {
+        Self { month: date.month(), day: date.day() }
+    }
+
+    /// The day half a year on: 15 March becomes 15 September, and the last of a month stays within the next.
+    #[must_use]
+    pub fn half_a_year_on(self) -> Self {
+        self.in_year(2025).and_then(|d| d.checked_add_months(Months::new(6))).map_or(self, Self::of)
+    }
+
+    /// Days from another day of the year to this one by the shorter way round: -182 to 182.
+    pub fn days_from(self, other: Self) -> i64 {
+        const YEAR: i64 = 365;
+        let days = self
+            .in_year(2025)
+            .zip(other.in_year(2025))
+            .map_or(0, |(a, b)| (a - b).num_days().rem_euclid(YEAR));
+        if days > YEAR / 2 { days - YEAR } else { days }
+    }
+
+    /// The date of this day that lies nearest to another date.
+    pub fn nearest(self, to: NaiveDate) -> NaiveDate {
+        [-1, 0, 1]
+            .into_iter()
+            .filter_map(|step| self.in_year(to.year() + step))
+            .min_by_key(|date| (*date - to).num_days().abs())
+            .unwrap_or(to)
     }
 
     /// That day in a year; 29 February becomes 28 in a common year.
-    pub fn in_year(self, year: i32) -> Option<chrono::NaiveDate> {
-        chrono::NaiveDate::from_ymd_opt(year, self.month, self.day)
-            .or_else(|| chrono::NaiveDate::from_ymd_opt(year, self.month, self.day.saturating_sub(1)))
+    pub fn in_year(self, year: i32) -> Option<NaiveDate> {
+        NaiveDate::from_ymd_opt(year, self.month, self.day)
+            .or_else(|| NaiveDate::from_ymd_opt(year, self.month, self.day.saturating_sub(1)))
     }
 }
 
@@ -94,7 +130,32 @@ pub struct Yard {
     pub hives: Vec<Hive>,
 }
 
+/// On which side of the equator, and so at which end of the year the winter is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Hemisphere {
+    /// Winter about the turn of the year.
+    North,
+    /// Winter about the middle of the year.
+    South,
+}
+
+impl FreezeDates {
+    /// By the order of the two: in the north the last freeze of spring comes first in the year.
+    pub fn hemisphere(&self) -> Hemisphere {
+        if self.last_spring <= self.first_autumn { Hemisphere::North } else { Hemisphere::South }
+    }
+}
+
 impl Yard {
+    /// On which side of the equator, by its place, else by its freeze dates; north where neither is given.
+    pub fn hemisphere(&self) -> Hemisphere {
+        match (self.place, self.freezes) {
+            (Some(place), _) if place.latitude < 0.0 => Hemisphere::South,
+            (None, Some(freezes)) => freezes.hemisphere(),
+            (Some(_), _) | (None, None) => Hemisphere::North,
+        }
+    }
+
     /// What cannot be about the yard itself, in words.
     pub fn faults(&self) -> Vec<String> {
         let mut faults = Vec::new();
@@ -106,6 +167,16 @@ impl Yard {
                 faults.push(format!("longitude {} is not within -180 to 180 degrees", place.longitude));
             }
         }
+        if let Some(freezes) = self.freezes
+            && freezes.hemisphere() != self.hemisphere()
+        {
+            faults.push(format!(
+                "a last freeze on {} and a first on {} belong to the other side of the equator than latitude {}",
+                freezes.last_spring,
+                freezes.first_autumn,
+                self.place.map_or(0.0, |p| p.latitude)
+            ));
+        }
         faults
     }
 }
@@ -113,6 +184,32 @@ impl Yard {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::model::Elevation;
+
+    #[test]
+    fn the_side_of_the_equator_is_told_by_place_or_by_freeze_dates() {
+        let yard = |latitude: Option<f64>, freezes: Option<(&str, &str)>| Yard {
+            name: YardId::new("Y"),
+            place: latitude.map(|latitude| Place {
+                latitude,
+                longitude: 0.0,
+                elevation: Elevation::default(),
+            }),
+            freezes: freezes.map(|(last, first)| FreezeDates {
+                last_spring: last.parse().unwrap(),
+                first_autumn: first.parse().unwrap(),
+            }),
+            note: String::new(),
+            hives: Vec::new(),
+        };
+        let south = Some(("10-20", "04-25"));
+        assert_eq!(yard(Some(-43.0), None).hemisphere(), Hemisphere::South);
+        assert_eq!(yard(None, south).hemisphere(), Hemisphere::South);
+        assert_eq!(yard(None, Some(("05-05", "10-10"))).hemisphere(), Hemisphere::North);
+        assert_eq!(yard(None, None).hemisphere(), Hemisphere::North);
+        assert!(yard(Some(-43.0), south).faults().is_empty());
+        assert_eq!(yard(Some(43.0), south).faults().len(), 1);
+    }
 
     #[test]
     fn a_day_of_the_year_reads_and_refuses() {
@@ -120,6 +217,12 @@ mod tests {
         for bad in ["13-01", "02-30", "May 9", "0509", ""] {
             assert!(bad.parse::<DayOfYear>().is_err(), "{bad}");
         }
+        let (june, december) = (DayOfYear::new(6, 10).unwrap(), DayOfYear::new(12, 10).unwrap());
+        assert_eq!(june.half_a_year_on(), december);
+        assert_eq!(DayOfYear::new(8, 31).unwrap().half_a_year_on(), DayOfYear::new(2, 28).unwrap());
+        assert_eq!(DayOfYear::new(1, 5).unwrap().days_from(DayOfYear::new(12, 30).unwrap()), 6);
+        assert_eq!(DayOfYear::new(12, 30).unwrap().days_from(DayOfYear::new(1, 5).unwrap()), -6);
+        assert_eq!(december.nearest("2026-01-05".parse().unwrap()).to_string(), "2025-12-10");
         let leap = DayOfYear::new(2, 29).unwrap();
         assert_eq!(leap.in_year(2026).unwrap().to_string(), "2026-02-28");
         assert_eq!(leap.in_year(2028).unwrap().to_string(), "2028-02-29");

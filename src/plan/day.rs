@@ -2,7 +2,7 @@
 
 use chrono::NaiveDate;
 
-use super::{Calendars, advice_on};
+use super::Outlook;
 use crate::advice::{Advice, Deed, Urgency};
 use crate::model::{Book, Folded, HiveId, Yard, YardId};
 
@@ -51,12 +51,11 @@ pub fn day(book: &Book, folded: &Folded, date: NaiveDate) -> DayPlan {
 ///
 /// Order: suspected disease last, always; then the most pressing first; then as the stands stand.
 pub fn yard_day(book: &Book, folded: &Folded, yard: &Yard, date: NaiveDate) -> YardPlan {
-    let mut calendars = Calendars::of(yard);
-    let calendar = calendars.on(date);
+    let mut outlook = Outlook::of(book, folded, yard);
     let mut queue = Vec::new();
     let mut rest = Vec::new();
-    for state in yard.hives.iter().filter_map(|hive| folded.hive(&hive.id)) {
-        let advice = advice_on(book, state, calendar, date);
+    for state in outlook.stands().to_vec() {
+        let advice = outlook.advice(state, date);
         let stop = Stop { hive: state.id.clone(), minutes: minutes(&advice), advice };
         match stop.advice.urgency() {
             Some(Urgency::Stop | Urgency::Must | Urgency::Should) => queue.push(stop),

@@ -2,9 +2,9 @@
 
 use chrono::NaiveDate;
 
-use super::{Calendars, advice_on};
+use super::Outlook;
 use crate::advice::Urgency;
-use crate::model::{Book, HiveState, Yard};
+use crate::model::HiveState;
 
 /// The next day on which a hive needs something.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -23,10 +23,9 @@ pub struct NextDue {
 const AHEAD: usize = 365;
 
 /// The first day after `from` on which a must or a should speaks; `None` where a year holds nothing.
-pub fn next_due(book: &Book, yard: &Yard, state: &HiveState, from: NaiveDate) -> Option<NextDue> {
-    let mut calendars = Calendars::of(yard);
+pub fn next_due(outlook: &mut Outlook<'_>, state: &HiveState, from: NaiveDate) -> Option<NextDue> {
     from.iter_days().skip(1).take(AHEAD).find_map(|day| {
-        let advice = advice_on(book, state, calendars.on(day), day);
+        let advice = outlook.advice(state, day);
         let prompt = advice.prompts.into_iter().find(|p| p.urgency <= Urgency::Should)?;
         Some(NextDue { on: day, rule: prompt.rule, title: prompt.title, urgency: prompt.urgency })
     })

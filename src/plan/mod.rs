@@ -11,40 +11,58 @@ pub use due::{NextDue, next_due};
 use chrono::NaiveDate;
 
 use crate::advice::{Advice, Day, Situation, advise};
-use crate::model::{Book, HiveState, Weather, Yard};
+use crate::model::{Book, Folded, HiveState, Weather, Yard};
 use crate::season::Calendar;
 
-/// What a hive is told on a day, nothing looked at yet and no weather known.
-pub fn advice_on(book: &Book, state: &HiveState, calendar: &Calendar, day: NaiveDate) -> Advice {
-    let day = Day {
-        today: day,
-        calendar,
-        weather: Weather::default(),
-        practice: &book.practice,
-        units: book.units,
-    };
-    advise(&Situation { hive: state, entry: None, day })
-}
-
-/// A yard's calendars by year, made once each as days run on.
+/// A yard and what is known of it, to be advised on any day: nothing looked at yet, no weather known.
+///
+/// The calendar of a year is made once as days run on.
 #[derive(Debug)]
-pub struct Calendars<'a> {
+pub struct Outlook<'a> {
+    book: &'a Book,
+    folded: &'a Folded,
     yard: &'a Yard,
+    stands: Vec<&'a HiveState>,
     made: Option<Calendar>,
 }
 
-impl<'a> Calendars<'a> {
-    /// For a yard.
-    pub fn of(yard: &'a Yard) -> Self {
-        Self { yard, made: None }
+impl<'a> Outlook<'a> {
+    /// Of a yard.
+    pub fn of(book: &'a Book, folded: &'a Folded, yard: &'a Yard) -> Self {
+        let stands = yard.hives.iter().filter_map(|h| folded.hive(&h.id)).collect();
+        Self { book, folded, yard, stands, made: None }
     }
 
-    /// The calendar of a day's year.
-    pub fn on(&mut self, day: NaiveDate) -> &Calendar {
-        use chrono::Datelike;
-        if self.made.as_ref().is_some_and(|c| c.year != day.year()) {
+    /// Its hives in the order of their stands.
+    pub fn stands(&self) -> &[&'a HiveState] {
+        &self.stands
+    }
+
+    /// The dates of a day's year.
+    pub fn calendar(&mut self, day: NaiveDate) -> &Calendar {
+        if self.made.as_ref().is_some_and(|c| !c.holds(day)) {
             self.made = None;
         }
-        self.made.get_or_insert_with(|| Calendar::of(self.yard, day))
+        self.made.get_or_insert_with(|| calendar(self.book, self.folded, self.yard, day))
     }
+
+    /// What a hive is told on a day.
+    pub fn advice(&mut self, state: &HiveState, today: NaiveDate) -> Advice {
+        let (book, stands) = (self.book, self.stands.clone());
+        let calendar = self.calendar(today);
+        let day = Day {
+            today,
+            calendar,
+            weather: Weather::default(),
+            practice: &book.practice,
+            units: book.units,
+            stands: &stands,
+        };
+        advise(&Situation { hive: state, entry: None, day })
+    }
+}
+
+/// A yard's dates in the year of a day, by all that is known of it.
+pub fn calendar(book: &Book, folded: &Folded, yard: &Yard, day: NaiveDate) -> Calendar {
+    Calendar::of(yard, &book.practice, folded.blooms(&yard.name), day)
 }

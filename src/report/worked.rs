@@ -123,12 +123,8 @@ fn strength(
             cells.high / 1_000.0
         );
     }
-    let start = Start {
-        on: counted.on,
-        bees: counted.value.0,
-        brood: brood.unwrap_or(0.0),
-        room: hive.nest_frames().max(1.0),
-    };
+    let room = hive.nest_frames().max(1.0);
+    let start = Start::laying(counted.on, counted.value.0, brood.unwrap_or(0.0), room, calendar.side);
     let growing = calendar.window(DateId::SwarmSeason).holds(today);
     let (what, found) = if growing {
         let frames: f64 = hive.boxes.iter().map(|b| f64::from(b.frames)).sum();

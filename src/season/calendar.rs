@@ -1,10 +1,13 @@
 //! The calendar of one yard in one year: every date as a window, in order, each explaining itself.
 
-use chrono::{Datelike, NaiveDate};
+use chrono::NaiveDate;
 
-use super::reference::{DateId, REFERENCE, Reference, Sense};
+use super::bloom::{BloomShift, turned};
 use super::shift::Shift;
-use crate::model::{Yard, days_after};
+use crate::model::{
+    Bloom, DateId, DayOfYear, Hemisphere, OwnDate, Practice, REFERENCE, Reference, SeenBloom, Sense, Yard,
+    days_after,
+};
 
 /// Two days and all between.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -27,6 +30,10 @@ impl Window {
 pub struct SeasonDate {
     /// Which.
     pub id: DateId,
+    /// In words.
+    pub name: &'static str,
+    /// Which way its opening moves to the north, east and uphill.
+    pub sense: Sense,
     /// When.
     pub window: Window,
     /// Base and shift, in words.
@@ -67,35 +74,61 @@ impl Phase {
     }
 }
 
-/// The dates of one yard in one calendar year.
+/// The dates of one yard in one bee year.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Calendar {
-    /// The year.
+    /// The bee year: see [`bee_year`].
     pub year: i32,
+    /// On which side of the equator.
+    pub side: Hemisphere,
     /// How far it stands from the reference.
     pub shift: Shift,
+    /// How far this year's spring stands from the usual, if a bloom was noted.
+    pub bloom: Option<BloomShift>,
     /// The dates, in the order of [`REFERENCE`].
     pub dates: Vec<SeasonDate>,
 }
 
+/// The bee year of a day: the calendar's in the north; from July to June in the south, named by its spring.
+pub fn bee_year(day: NaiveDate, side: Hemisphere) -> i32 {
+    super::bloom::year_of(day, side)
+}
+
 impl Calendar {
-    /// The calendar of a yard in the year of a day.
-    pub fn of(yard: &Yard, day: NaiveDate) -> Self {
-        Self::shifted(Shift::of(yard), day.year())
+    /// The calendar of a yard in the bee year of a day, by the keeper's own dates and the blooms noted there.
+    pub fn of(yard: &Yard, practice: &Practice, blooms: &[SeenBloom], day: NaiveDate) -> Self {
+        let (side, shift) = (yard.hemisphere(), Shift::of(yard));
+        let year = bee_year(day, side);
+        let bloom = BloomShift::of(blooms, shift.spring, year, side);
+        Self::made(Maker { shift, bloom, practice, year, side })
     }
 
-    /// The calendar with a shift.
+    /// The northern calendar with a shift, nothing of a keeper in it.
     pub fn shifted(shift: Shift, year: i32) -> Self {
-        let dates = REFERENCE.iter().map(|r| date(r, &shift, year)).collect();
-        Self { year, shift, dates }
+        let practice = Practice::default();
+        Self::made(Maker { shift, bloom: None, practice: &practice, year, side: Hemisphere::North })
+    }
+
+    fn made(maker: Maker<'_>) -> Self {
+        let mut dates: Vec<SeasonDate> = REFERENCE.iter().map(|r| maker.date(r)).collect();
+        // The flow is over when the honey boxes must be off, where autumn comes that early.
+        let off = dates.iter().find(|d| d.id == DateId::HoneyBoxesOff).map(|d| d.window.closes);
+        if let (Some(flow), Some(off)) = (dates.iter_mut().find(|d| d.id == DateId::MainFlow), off) {
+            flow.window.closes = flow.window.closes.min(off).max(flow.window.opens);
+        }
+        Self { year: maker.year, side: maker.side, shift: maker.shift, bloom: maker.bloom, dates }
     }
 
     /// The window of a date.
     pub fn window(&self, id: DateId) -> Window {
-        self.dates
-            .iter()
-            .find(|d| d.id == id)
-            .map_or_else(|| date(id.reference(), &self.shift, self.year).window, |found| found.window)
+        // Every id has its date, for each is in the reference; the whole bee year stands in otherwise.
+        self.dates.iter().find(|d| d.id == id).map_or_else(
+            || Window {
+                opens: turned(DayOfYear::known(1, 1), self.year, self.side),
+                closes: turned(DayOfYear::known(12, 31), self.year, self.side),
+            },
+            |found| found.window,
+        )
     }
 
     /// First day of a date.
@@ -106,6 +139,11 @@ impl Calendar {
     /// Last day of a date.
     pub fn closes(&self, id: DateId) -> NaiveDate {
         self.window(id).closes
+    }
+
+    /// Whether a day belongs to this bee year.
+    pub fn holds(&self, day: NaiveDate) -> bool {
+        bee_year(day, self.side) == self.year
     }
 
     /// Whether the bees are in the winter cluster, before this year's spring or after its autumn.
@@ -138,26 +176,87 @@ impl Calendar {
     }
 }
 
-fn date(reference: &Reference, shift: &Shift, year: i32) -> SeasonDate {
-    let end = |(month, on): (u32, u32), sense, year| {
-        let base = NaiveDate::from_ymd_opt(year, month, on).unwrap_or_default();
-        days_after(base, days(shift, sense))
-    };
-    let opens = end(reference.opens, reference.opens_sense, year);
-    let into_next = i32::from(reference.closes < reference.opens);
-    let closes = end(reference.closes, reference.closes_sense, year + into_next);
-    let moved = days(shift, reference.opens_sense);
-    let way = match moved {
-        0 => "as the reference".to_owned(),
-        1.. => format!("{moved} days later"),
-        _ => format!("{} days earlier", -moved),
-    };
-    SeasonDate {
-        id: reference.id,
-        // A season never closes before it opens, however far the place.
-        window: Window { opens, closes: closes.max(opens) },
-        from: format!("{} {}, {way}: {}", month(reference.opens.0), reference.opens.1, shift.from),
+/// What a calendar is made from.
+#[derive(Debug, Clone)]
+struct Maker<'a> {
+    shift: Shift,
+    bloom: Option<BloomShift>,
+    practice: &'a Practice,
+    year: i32,
+    side: Hemisphere,
+}
+
+impl Maker<'_> {
+    fn date(&self, reference: &Reference) -> SeasonDate {
+        let own = self.practice.date(reference.id);
+        let into_next = i32::from(reference.closes < reference.opens);
+        let end = |base: DayOfYear, sense, year, own: Option<DayOfYear>| {
+            let base = turned(base, year, self.side);
+            own.map_or_else(|| days_after(base, self.moved(base, sense, reference.id)), |own| near(own, base))
+        };
+        let (own_opens, own_closes) = own.map_or((None, None), |o| (o.opens, o.closes));
+        let opens = end(reference.opens, reference.opens_sense, self.year, own_opens);
+        let closes = end(reference.closes, reference.closes_sense, self.year + into_next, own_closes);
+        SeasonDate {
+            id: reference.id,
+            name: reference.name,
+            sense: reference.opens_sense,
+            // A season never closes before it opens, however far the place.
+            window: Window { opens, closes: closes.max(opens) },
+            from: self.from(reference, own),
+        }
     }
+
+    /// Days by which an end moves: by the place, and in spring by this year's bloom.
+    fn moved(&self, base: NaiveDate, sense: Sense, id: DateId) -> i64 {
+        let usual = days(&self.shift, sense);
+        let spring = sense == Sense::Spring || id == DateId::MainFlow;
+        let bloom = self.bloom.filter(|_| spring);
+        // The main bloom is the main flow: it opens on the very day.
+        match bloom {
+            Some(seen) if id == DateId::MainFlow && seen.bloom == Bloom::MainFlow => seen.days,
+            Some(seen) => usual + seen.at(days_after(base, usual)),
+            None => usual,
+        }
+    }
+
+    /// Base, shift and from what, in words.
+    fn from(&self, reference: &Reference, own: Option<&OwnDate>) -> String {
+        if let Some(own) = own {
+            let end = |word, day: Option<DayOfYear>| day.map(|d| format!("{word} {d}"));
+            let ends: Vec<_> =
+                [end("opens", own.opens), end("closes", own.closes)].into_iter().flatten().collect();
+            let rest = if ends.len() == 2 { "" } else { "; the other end moves with the place" };
+            return format!("your own date: {}{rest}", ends.join(", "));
+        }
+        let base = turned(reference.opens, self.year, self.side);
+        let usual = days(&self.shift, reference.opens_sense);
+        let mut words = format!("{}, {}: {}", base.format("%-d %b"), way(usual), self.shift.from);
+        if reference.opens_sense == Sense::Midsummer {
+            words = format!("{}, midsummer dates stay", base.format("%-d %b"));
+        }
+        let moved = self.moved(base, reference.opens_sense, reference.id) - usual;
+        if let Some(bloom) = self.bloom.filter(|_| moved != 0) {
+            words = format!("{words}; {} this year ({})", way(moved), bloom.words());
+        }
+        words
+    }
+}
+
+fn way(days: i64) -> String {
+    match days {
+        0 => "as the reference".to_owned(),
+        1 => "1 day later".to_owned(),
+        -1 => "1 day earlier".to_owned(),
+        2.. => format!("{days} days later"),
+        _ => format!("{} days earlier", -days),
+    }
+}
+
+/// A keeper's own day where it belongs: near the base, or half a year round where it was written for the other side.
+fn near(own: DayOfYear, base: NaiveDate) -> NaiveDate {
+    let [here, there] = [own, own.half_a_year_on()].map(|day| day.nearest(base));
+    if (here - base).num_days().abs() <= (there - base).num_days().abs() { here } else { there }
 }
 
 fn days(shift: &Shift, sense: Sense) -> i64 {
@@ -166,12 +265,6 @@ fn days(shift: &Shift, sense: Sense) -> i64 {
         Sense::Midsummer => 0,
         Sense::Autumn => -shift.autumn,
     }
-}
-
-fn month(number: u32) -> &'static str {
-    const NAMES: [&str; 12] =
-        ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
-    NAMES.get((number as usize).wrapping_sub(1)).copied().unwrap_or("")
 }
 
 #[cfg(test)]
@@ -199,7 +292,7 @@ mod tests {
 
     #[test]
     fn spring_comes_later_and_autumn_earlier_by_the_shift() {
-        let shift = Shift { spring: 12, autumn: 8, from: String::new() };
+        let shift = Shift { spring: 12, autumn: 8, ..Shift::none() };
         let calendar = Calendar::shifted(shift, 2026);
         assert_eq!(calendar.opens(DateId::FramesMayBeLifted), day("2026-05-07"));
         assert_eq!(calendar.closes(DateId::FeedingDone), day("2026-09-22"));
@@ -210,7 +303,7 @@ mod tests {
     fn a_season_never_closes_before_it_opens() {
         for spring in (-200..=200).step_by(7) {
             for autumn in (-200..=200).step_by(7) {
-                let calendar = Calendar::shifted(Shift { spring, autumn, from: String::new() }, 2026);
+                let calendar = Calendar::shifted(Shift { spring, autumn, ..Shift::none() }, 2026);
                 assert!(calendar.dates.iter().all(|d| d.window.opens <= d.window.closes));
             }
         }
@@ -239,5 +332,107 @@ mod tests {
                 "winter cluster"
             ]
         );
+    }
+
+    fn yard(latitude: Option<f64>, freezes: Option<(&str, &str)>) -> Yard {
+        Yard {
+            name: crate::model::YardId::new("Y"),
+            place: latitude.map(|latitude| crate::model::Place {
+                latitude,
+                longitude: -86.0,
+                elevation: crate::model::Elevation::from_feet(650.0),
+            }),
+            freezes: freezes.map(|(last, first)| crate::model::FreezeDates {
+                last_spring: last.parse().unwrap(),
+                first_autumn: first.parse().unwrap(),
+            }),
+            note: String::new(),
+            hives: Vec::new(),
+        }
+    }
+
+    fn of(yard: &Yard, on: &str) -> Calendar {
+        Calendar::of(yard, &Practice::default(), &[], day(on))
+    }
+
+    #[test]
+    fn south_of_the_equator_the_year_turns_by_half_and_runs_from_july() {
+        let yard = yard(Some(-43.0), None);
+        let calendar = of(&yard, "2027-02-01");
+        assert_eq!(calendar.year, 2026);
+        for (id, opens, closes) in [
+            (DateId::LateWinterHeft, "2026-09-15", "2026-09-30"),
+            (DateId::MainFlow, "2026-12-10", "2027-01-31"),
+            (DateId::MitesInCheck, "2027-01-15", "2027-02-15"),
+            (DateId::Cluster, "2027-05-10", "2027-09-15"),
+        ] {
+            assert_eq!(calendar.window(id), Window { opens: day(opens), closes: day(closes) }, "{id:?}");
+        }
+        assert_eq!(calendar.phase(day("2026-12-24")), Phase::MainFlow);
+        assert_eq!(of(&yard, "2026-07-15").phase(day("2026-07-15")), Phase::Winter);
+        assert_eq!(of(&yard, "2026-06-15").phase(day("2026-06-15")), Phase::Winter);
+    }
+
+    #[test]
+    fn own_dates_hold_as_written_at_every_yard() {
+        let mut practice = Practice::default();
+        let own = |closes: &str| OwnDate {
+            date: DateId::HoneyBoxesOff,
+            opens: None,
+            closes: Some(closes.parse().unwrap()),
+        };
+        practice.set_date(own("08-20")).unwrap();
+        let north = Calendar::of(&yard(Some(46.0), None), &practice, &[], day("2026-08-01"));
+        assert_eq!(north.window(DateId::HoneyBoxesOff).closes, day("2026-08-20"));
+        assert_eq!(
+            north.window(DateId::HoneyBoxesOff).opens,
+            day("2026-08-03"),
+            "12 days earlier by the place"
+        );
+        let from = &north.dates.iter().find(|d| d.id == DateId::HoneyBoxesOff).unwrap().from;
+        assert!(from.starts_with("your own date: closes 08-20"), "{from}");
+        let south = Calendar::of(&yard(Some(-43.0), None), &practice, &[], day("2027-02-01"));
+        assert_eq!(south.window(DateId::HoneyBoxesOff).closes, day("2027-02-20"));
+    }
+
+    #[test]
+    fn a_bloom_moves_this_years_spring_and_says_so() {
+        let bloom = |on: &str, bloom| SeenBloom { on: day(on), bloom };
+        let yard = yard(Some(43.0), None);
+        let with = |seen: &[SeenBloom]| Calendar::of(&yard, &Practice::default(), seen, day("2026-06-01"));
+        let early = with(&[bloom("2026-04-15", Bloom::Dandelion)]);
+        assert_eq!(early.opens(DateId::FramesMayBeLifted), day("2026-04-15"));
+        assert_eq!(early.closes(DateId::SwarmSeason), day("2026-06-25"));
+        assert_eq!(early.opens(DateId::MainFlow), day("2026-06-08"), "10 days fade to 2 by 10 June");
+        assert_eq!(early.opens(DateId::MitesInCheck), day("2026-07-15"));
+        let from = &early.dates.iter().find(|d| d.id == DateId::FramesMayBeLifted).unwrap().from;
+        assert!(from.contains("10 days earlier this year (dandelion on 15 Apr, 10 days early)"), "{from}");
+        let flow = with(&[bloom("2026-05-31", Bloom::MainFlow)]);
+        assert_eq!(flow.opens(DateId::MainFlow), day("2026-05-31"));
+    }
+
+    proptest::proptest! {
+        #[test]
+        fn windows_are_in_order_for_any_place_day_and_bloom(
+            latitude in -90.0f64..=90.0, longitude in -180.0f64..=180.0, feet in -1000.0f64..19_000.0,
+            at in 0i64..3650, bloom_at in 0i64..3650, own in 0u32..14, off in -45i64..=45
+        ) {
+            let today = days_after(day("2020-01-01"), at);
+            let mut practice = Practice::default();
+            let date = DateId::ALL[own as usize];
+            let closes = DayOfYear::of(days_after(date.reference().closes.in_year(2025).unwrap(), off));
+            let _ = practice.set_date(OwnDate { date, opens: None, closes: Some(closes) });
+            let blooms = [SeenBloom { on: days_after(day("2020-01-01"), bloom_at), bloom: Bloom::Dandelion }];
+            let elevation = crate::model::Elevation::from_feet(feet);
+            let yard = Yard { place: Some(crate::model::Place { latitude, longitude, elevation }), ..yard(None, None) };
+            let calendar = Calendar::of(&yard, &practice, &blooms, today);
+            proptest::prop_assert!(calendar.holds(today));
+            for d in &calendar.dates {
+                proptest::prop_assert!(d.window.opens <= d.window.closes, "{:?}", d);
+                proptest::prop_assert!(calendar.holds(d.window.opens), "{:?}", d);
+            }
+            proptest::prop_assert!(calendar.closes(DateId::MainFlow) <= calendar.closes(DateId::HoneyBoxesOff).max(calendar.opens(DateId::MainFlow)));
+            proptest::prop_assert_eq!(&Calendar::of(&yard, &practice, &blooms, today), &calendar);
+        }
     }
 }

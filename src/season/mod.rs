@@ -1,11 +1,15 @@
-//! The season: this yard's dates in one year.
+//! The season: this yard's dates in one year, and its daylight.
 //!
-//! In: a yard's place or freeze dates and a year. Out: a [`Calendar`]. Pure: the day is always an argument.
+//! In: a yard's place or freeze dates, the keeper's own dates, the blooms noted, and a day. Out: a [`Calendar`] and
+//! [`Daylight`]. Pure: the day is always an argument.
 
+mod bloom;
 mod calendar;
-mod reference;
 mod shift;
+mod sun;
 
-pub use calendar::{Calendar, Phase, SeasonDate, Window};
-pub use reference::{DateId, REFERENCE, Reference, Sense};
+pub use crate::model::{DateId, REFERENCE, Reference, Sense};
+pub use bloom::{BloomShift, Expected};
+pub use calendar::{Calendar, Phase, SeasonDate, Window, bee_year};
 pub use shift::{ELEVATION_FT, FARTHEST, LATITUDE, LONGITUDE, Shift};
+pub use sun::{Daylight, Light, daylight, zone};

@@ -5,8 +5,7 @@
 //! Scientific Monthly; Monthly Weather Review Supplement 9, 1918). Freeze dates, where given, replace the law:
 //! they are measured, it is a rule of thumb.
 
-use crate::model::{FreezeDates, Place, Yard};
-use chrono::NaiveDate;
+use crate::model::{DayOfYear, FreezeDates, Hemisphere, Place, Yard};
 
 /// Latitude of the reference place, degrees north.
 pub const LATITUDE: f64 = 43.0;
@@ -16,11 +15,11 @@ pub const LONGITUDE: f64 = -86.0;
 pub const ELEVATION_FT: f64 = 650.0;
 
 /// Average last spring freeze at the reference place (from memory of station normals near 43 N; not opened).
-const LAST_SPRING: (u32, u32) = (5, 5);
+const LAST_SPRING: DayOfYear = DayOfYear::known(5, 5);
 /// Average first autumn freeze at the reference place (from memory of station normals near 43 N; not opened).
-const FIRST_AUTUMN: (u32, u32) = (10, 10);
+const FIRST_AUTUMN: DayOfYear = DayOfYear::known(10, 10);
 
-/// Beyond this many days the law is out of its depth.
+/// Days beyond which neither the law nor the reference year is good for a place; dates are held there.
 pub const FARTHEST: i64 = 35;
 
 /// Days by which a place's dates move.
@@ -32,12 +31,22 @@ pub struct Shift {
     pub autumn: i64,
     /// From what, in words.
     pub from: String,
+    /// What is wanting for dates to rely on, in words.
+    pub asks: Option<String>,
 }
 
 impl Shift {
     /// No shift: the reference dates.
     pub fn none() -> Self {
-        Self { spring: 0, autumn: 0, from: "the reference dates; this yard has no place".to_owned() }
+        Self {
+            spring: 0,
+            autumn: 0,
+            from: "the reference dates; this yard has no place".to_owned(),
+            asks: Some(
+                "Give this yard a place or its average freeze dates: these are the dates of 43 N, 86 W, 650 ft."
+                    .to_owned(),
+            ),
+        }
     }
 
     /// The shift of a yard: by its freeze dates, else its place, else none.
@@ -50,38 +59,66 @@ impl Shift {
     }
 
     /// By Hopkins' law.
+    ///
+    /// South of the equator only latitude and height are taken: the law's longitudes were drawn for North America.
+    /// Beyond [`FARTHEST`] days the dates are held there, and freeze dates are asked for.
     pub fn by_place(place: Place) -> Self {
-        let north = place.latitude - LATITUDE;
-        let east = place.longitude - LONGITUDE;
+        let south = place.latitude < 0.0;
+        let pole = place.latitude.abs() - LATITUDE;
+        let east = if south { 0.0 } else { place.longitude - LONGITUDE };
         let up = place.elevation.feet() - ELEVATION_FT;
-        let days = whole(4.0 * north + 0.8 * east + up / 100.0);
-        Self {
-            spring: days,
-            autumn: days,
-            from: format!(
-                "place: {north:+.1} degrees north, {east:+.1} east, {up:+.0} ft of the reference (Hopkins' law)"
-            ),
-        }
+        let days = whole(4.0 * pole + 0.8 * east + up / 100.0);
+        let held = days.clamp(-FARTHEST, FARTHEST);
+        let from = if south {
+            format!(
+                "place: {pole:+.1} degrees toward the pole, {up:+.0} ft of the reference (Hopkins' law, half a year round)"
+            )
+        } else {
+            format!(
+                "place: {pole:+.1} degrees north, {east:+.1} east, {up:+.0} ft of the reference (Hopkins' law)"
+            )
+        };
+        let asks = if held != days {
+            Some(format!(
+                "By Hopkins' law this place is {days:+} days from the reference, more than the {FARTHEST} it is good \
+                 for; dates are held there. Give this yard's average last spring and first autumn freeze dates."
+            ))
+        } else if south {
+            Some(
+                "South of the equator the law was never drawn: give this yard's average last spring and first autumn \
+                 freeze dates."
+                    .to_owned(),
+            )
+        } else {
+            None
+        };
+        Self { spring: held, autumn: held, from, asks }
     }
 
-    /// By average freeze dates.
+    /// By average freeze dates, half a year round where they are of the south.
     pub fn by_freezes(freezes: FreezeDates) -> Self {
-        let days = |day: Option<NaiveDate>, (month, on): (u32, u32)| {
-            day.zip(NaiveDate::from_ymd_opt(2025, month, on)).map_or(0, |(a, b)| (a - b).num_days())
+        let (last, first) = match freezes.hemisphere() {
+            Hemisphere::North => (LAST_SPRING, FIRST_AUTUMN),
+            Hemisphere::South => (LAST_SPRING.half_a_year_on(), FIRST_AUTUMN.half_a_year_on()),
         };
+        let spring = freezes.last_spring.days_from(last);
+        let autumn = -freezes.first_autumn.days_from(first);
+        let hold = |days: i64| days.clamp(-FARTHEST, FARTHEST);
+        let far = hold(spring) != spring || hold(autumn) != autumn;
         Self {
-            spring: days(freezes.last_spring.in_year(2025), LAST_SPRING),
-            autumn: -days(freezes.first_autumn.in_year(2025), FIRST_AUTUMN),
+            spring: hold(spring),
+            autumn: hold(autumn),
             from: format!(
                 "average freeze dates: last {}, first {}",
                 freezes.last_spring, freezes.first_autumn
             ),
+            asks: far.then(|| {
+                format!(
+                    "By its freeze dates spring is {spring:+} and autumn {autumn:+} days from the reference year, which \
+                     fits within {FARTHEST}; dates are held there. Set this place's own dates in practice."
+                )
+            }),
         }
-    }
-
-    /// Whether the shift is more than the rule of thumb supports: freeze dates should be given.
-    pub fn is_far(&self) -> bool {
-        self.spring.abs() > FARTHEST || self.autumn.abs() > FARTHEST
     }
 }
 
@@ -100,7 +137,8 @@ mod tests {
         Place { latitude, longitude, elevation: Elevation::from_feet(feet) }
     }
 
-    /// Hopkins' constants, one at a time, then together: 3 N + 5 E + 400 ft are 12 + 4 + 4 days.
+    /// Hopkins' constants, one at a time, then together, by hand: 4 days a degree of latitude, 4 per 5 degrees of
+    /// longitude, 4 per 400 ft (A. D. Hopkins, The Bioclimatic Law, Scientific Monthly). Places are invented points.
     #[test]
     fn the_law_moves_four_days_a_step() {
         let cases = [
@@ -108,13 +146,24 @@ mod tests {
             ((44.0, -86.0, 650.0), 4),
             ((43.0, -81.0, 650.0), 4),
             ((43.0, -86.0, 1050.0), 4),
+            // 12 + 4 + 4.
             ((46.0, -81.0, 1050.0), 20),
             ((43.0, -96.0, 650.0), -8),
             ((40.0, -86.0, 650.0), -12),
+            ((43.0, -86.0, 250.0), -4),
+            // 16 - 8 + 9.5, to the nearest day.
+            ((47.0, -96.0, 1600.0), 18),
+            // -20 + 8 + 0.
+            ((38.0, -76.0, 650.0), -12),
+            // South: latitude and height alone. 43 S is as 43 N; 46 S is 12; 38 S at 1,050 ft is -20 + 4.
+            ((-43.0, 172.0, 650.0), 0),
+            ((-46.0, 170.0, 650.0), 12),
+            ((-38.0, 145.0, 1050.0), -16),
         ];
         for ((lat, lon, feet), days) in cases {
             let shift = Shift::by_place(place(lat, lon, feet));
             assert_eq!((shift.spring, shift.autumn), (days, days), "{lat} {lon} {feet}");
+            assert_eq!(shift.asks.is_some(), lat < 0.0, "{lat} {lon} {feet}");
         }
     }
 
@@ -127,17 +176,38 @@ mod tests {
             note: String::new(),
             hives: Vec::new(),
         };
-        let freezes =
-            FreezeDates { last_spring: "05-15".parse().unwrap(), first_autumn: "09-30".parse().unwrap() };
-        let shift = Shift::of(&yard(Some(place(43.0, -86.0, 650.0)), Some(freezes)));
-        assert_eq!((shift.spring, shift.autumn), (10, 10));
+        let freezes = |last: &str, first: &str| FreezeDates {
+            last_spring: last.parse().unwrap(),
+            first_autumn: first.parse().unwrap(),
+        };
+        let shift = Shift::of(&yard(Some(place(43.0, -86.0, 650.0)), Some(freezes("05-15", "09-30"))));
+        assert_eq!((shift.spring, shift.autumn, shift.asks), (10, 10, None));
+        let south = Shift::of(&yard(Some(place(-43.0, 172.0, 0.0)), Some(freezes("10-26", "04-20"))));
+        assert_eq!((south.spring, south.autumn, south.asks), (-10, -10, None));
         assert_eq!(Shift::of(&yard(None, None)), Shift::none());
+        let arctic = Shift::by_freezes(freezes("06-20", "08-25"));
+        assert_eq!((arctic.spring, arctic.autumn), (35, 35));
+        assert!(arctic.asks.unwrap().contains("spring is +46 and autumn +46"));
     }
 
     #[test]
-    fn far_from_the_reference_the_law_says_so() {
-        assert!(!Shift::by_place(place(51.75, -86.0, 650.0)).is_far());
-        assert!(Shift::by_place(place(52.0, -86.0, 650.0)).is_far());
-        assert!(Shift::by_place(place(-43.0, 172.0, 0.0)).is_far());
+    fn far_from_the_reference_the_law_says_so_and_holds() {
+        for (lat, lon, says) in [
+            (51.75, -86.0, None),
+            (52.0, -86.0, Some("+36 days")),
+            (34.25, -86.0, None),
+            (34.0, -86.0, Some("-36 days")),
+            (48.0, 9.0, Some("+96 days")),
+            (0.0, -86.0, Some("-172 days")),
+            (-70.0, 0.0, Some("+108 days")),
+        ] {
+            let shift = Shift::by_place(place(lat, lon, 650.0));
+            assert!(shift.spring.abs() <= FARTHEST);
+            match (shift.asks, says) {
+                (None, None) => {}
+                (Some(asks), Some(says)) => assert!(asks.contains(says) && asks.contains("freeze"), "{asks}"),
+                (asks, says) => panic!("{lat} {lon}: {asks:?} {says:?}"),
+            }
+        }
     }
 }

@@ -10,7 +10,7 @@ use super::theme::Theme;
 use super::walk::Walk;
 use crate::advice::{Advice, Day, Situation, advise};
 use crate::model::{Book, Entry, Folded, HiveId, HiveState, Visit, Yard, YardId};
-use crate::plan::{self, DayPlan, Stop, YardPlan};
+use crate::plan::{self, DayPlan, Outlook, Stop, YardPlan};
 use crate::season::Calendar;
 use crate::store::{DraftStep, visit_id};
 
@@ -171,7 +171,12 @@ impl App {
 
     /// The yard's dates this year.
     pub(crate) fn calendar(&self, yard: &Yard) -> Calendar {
-        Calendar::of(yard, self.today)
+        plan::calendar(&self.book, &self.folded, yard, self.today)
+    }
+
+    /// The yard on days to come.
+    pub(crate) fn outlook<'a>(&'a self, yard: &'a Yard) -> Outlook<'a> {
+        Outlook::of(&self.book, &self.folded, yard)
     }
 
     /// What is known of a hive now, today's entry taken in.
@@ -179,6 +184,7 @@ impl App {
         let mut state = self.folded.hive(hive)?.clone();
         let yard = self.yard(&state.yard)?;
         let calendar = self.calendar(yard);
+        let outlook = self.outlook(yard);
         let entry = self.walk.as_ref().map_or_else(|| Entry::blank(hive.clone()), |w| w.entry(hive));
         let weather = self.walk.as_ref().map(|w| w.visit.weather).unwrap_or_default();
         state.apply(&entry, self.today);
@@ -188,6 +194,7 @@ impl App {
             weather,
             practice: &self.book.practice,
             units: self.book.units,
+            stands: outlook.stands(),
         };
         let situation = Situation { hive: &state, entry: Some(&entry), day };
         let advice = advise(&situation);

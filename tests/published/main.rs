@@ -14,6 +14,7 @@ mod marks;
 mod mites;
 mod stores;
 mod strength;
+mod sun;
 mod syrup;
 mod wash;
 mod weather;

@@ -1,7 +1,5 @@
 //! `nest.bottom-box`: what to do about the lowest of two or more nest boxes, once freezing is over.
 
-use chrono::Datelike;
-
 use super::{Prompt, Rule, Situation};
 use crate::advice::prompt::{Deed, Due, Offer, Urgency};
 use crate::model::{Action, BottomBox, Finding, Level, Role, days_after};
@@ -27,7 +25,7 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
     let today = s.today();
     let frost_over = s.day.calendar.opens(DateId::FramesMayBeLifted);
     let season_over = s.day.calendar.opens(DateId::MainFlow);
-    let settled = s.hive.nest_changed.is_some_and(|on| on.year() == today.year());
+    let settled = s.hive.nest_changed.is_some_and(|on| s.day.calendar.holds(on));
     if s.hive.nest_boxes() < 2 || settled || today >= season_over {
         return None;
     }

@@ -1,7 +1,5 @@
 //! `mites.wash`: an alcohol wash of every colony every month of brood.
 
-use chrono::Datelike;
-
 use super::{Prompt, Rule, Situation};
 use crate::advice::prompt::{Deed, Due, Need, Urgency};
 use crate::model::{Finding, Origin, QueenStatus, days_after};
@@ -37,8 +35,8 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
     }
     #[allow(clippy::cast_possible_truncation, reason = "a practice of at most 60 days")]
     let every = s.day.practice.wash_every() as i64;
-    let last = s.hive.washes.iter().rfind(|w| w.on.year() == today.year() && w.on <= today);
-    let ended = s.hive.courses.iter().filter_map(|c| c.ended).filter(|on| on.year() == today.year()).max();
+    let last = s.hive.washes.iter().rfind(|w| s.day.calendar.holds(w.on) && w.on <= today);
+    let ended = s.hive.courses.iter().filter_map(|c| c.ended).filter(|on| s.day.calendar.holds(*on)).max();
     let recount = ended.filter(|on| last.is_none_or(|w| w.on <= *on)).map(|on| days_after(on, RECOUNT));
     let new = if s.hive.origin == Origin::Overwintered { window.opens } else { days_after(s.hive.came, NEW) };
     let opens = match (recount, last) {

@@ -44,7 +44,8 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
         return None;
     }
     let brood = s.within(s.hive.seen.brood, FRESH).map_or(0.0, |b| b.0);
-    let start = growth::Start { on: bees.on, bees: bees.value.0, brood, room: s.hive.nest_frames() };
+    let start =
+        growth::Start::laying(bees.on, bees.value.0, brood, s.hive.nest_frames(), s.day.calendar.side);
     let full = growth::covered_on(&start, brim)?;
     let full_on = full.likely;
     #[allow(clippy::cast_possible_truncation, reason = "a practice of at most 14 days")]
@@ -131,7 +132,7 @@ mod tests {
     fn growth_names_the_day_it_will_be_full() {
         let prompt = Case::of(nest(6.0, 6.0)).on(DAY).speak(&RULE).unwrap();
         assert_eq!(prompt.urgency, Urgency::Should);
-        let start = growth::Start { on: day(DAY), bees: 6.0, brood: 6.0, room: 10.0 };
+        let start = growth::Start::laying(day(DAY), 6.0, 6.0, 10.0, crate::model::Hemisphere::North);
         let full = growth::covered_on(&start, 7.5).unwrap();
         assert_eq!(prompt.due.latest, full.likely);
         assert!((1..=10).contains(&(full.likely - day(DAY)).num_days()), "{full:?}");

@@ -17,6 +17,7 @@ pub(crate) struct Case {
     entry: Option<Entry>,
     today: NaiveDate,
     weather: Weather,
+    stands: Vec<HiveState>,
     pub(crate) practice: Practice,
 }
 
@@ -27,6 +28,7 @@ impl Case {
             entry: None,
             today: day("2026-05-03"),
             weather: Weather::default(),
+            stands: Vec::new(),
             practice: Practice::default(),
         }
     }
@@ -51,6 +53,12 @@ impl Case {
         self
     }
 
+    /// Hives on the stands before it in the yard.
+    pub(crate) fn beside(mut self, stands: Vec<HiveState>) -> Self {
+        self.stands = stands;
+        self
+    }
+
     pub(crate) fn rain(mut self) -> Self {
         self.weather.rain = Some(true);
         self
@@ -63,12 +71,14 @@ impl Case {
         if let Some(entry) = &self.entry {
             hive.apply(entry, self.today);
         }
+        let stands: Vec<&HiveState> = self.stands.iter().chain([&self.before]).collect();
         let day = Day {
             today: self.today,
             calendar: &calendar,
             weather: self.weather,
             practice: &self.practice,
             units: Units::Us,
+            stands: &stands,
         };
         ask(&Situation { hive: &hive, entry: self.entry.as_ref(), day })
     }

@@ -13,8 +13,8 @@ use chrono::NaiveDate;
 pub use state::{Answered, Course, Fed, HiveState, MiteCount, OpenPromise, Series};
 
 use super::book::Book;
-use super::names::HiveId;
-use super::visit::{Entry, Visit};
+use super::names::{HiveId, YardId};
+use super::visit::{Bloom, Entry, Visit};
 
 /// The state of every hive of a book on a date.
 #[derive(Debug, Clone, PartialEq)]
@@ -22,6 +22,16 @@ pub struct Folded {
     /// The date: visits after it are not taken in.
     pub as_of: NaiveDate,
     states: BTreeMap<HiveId, HiveState>,
+    blooms: BTreeMap<YardId, Vec<SeenBloom>>,
+}
+
+/// A bloom noted at a yard on a day.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub struct SeenBloom {
+    /// The day.
+    pub on: NaiveDate,
+    /// Which.
+    pub bloom: Bloom,
 }
 
 impl Folded {
@@ -34,14 +44,16 @@ impl Folded {
             .filter(|(_, hive)| hive.since <= as_of)
             .map(|(yard, hive)| (hive.id.clone(), HiveState::start(hive, &yard.name)))
             .collect();
-        for visit in book.standing_visits(as_of) {
+        let standing = book.standing_visits(as_of);
+        let blooms = blooms(&standing);
+        for visit in standing {
             for entry in &visit.entries {
                 if let Some(state) = states.get_mut(&entry.hive) {
                     state.apply(entry, visit.on);
                 }
             }
         }
-        Self { as_of, states }
+        Self { as_of, states, blooms }
     }
 
     /// Takes in a visit that has just been put into the book: only the hives it touches are replayed.
@@ -49,11 +61,17 @@ impl Folded {
         let older = visit.replaces.as_ref().and_then(|id| book.visits.iter().find(|v| v.id == *id));
         let touched = visit.entries.iter().chain(older.into_iter().flat_map(|v| &v.entries));
         let standing = book.standing_visits(self.as_of);
+        self.blooms = blooms(&standing);
         for hive in touched.map(|e| &e.hive) {
             if let Some(state) = replay(book, hive, self.as_of, &standing) {
                 self.states.insert(hive.clone(), state);
             }
         }
+    }
+
+    /// The blooms noted at a yard, oldest first.
+    pub fn blooms(&self, yard: &YardId) -> &[SeenBloom] {
+        self.blooms.get(yard).map_or(&[], Vec::as_slice)
     }
 
     /// One hive.
@@ -65,6 +83,15 @@ impl Folded {
     pub fn hives(&self) -> impl Iterator<Item = &HiveState> {
         self.states.values()
     }
+}
+
+fn blooms(standing: &[&Visit]) -> BTreeMap<YardId, Vec<SeenBloom>> {
+    let mut seen: BTreeMap<YardId, Vec<SeenBloom>> = BTreeMap::new();
+    for visit in standing.iter().filter(|v| !v.blooms.is_empty()) {
+        let here = visit.blooms.iter().map(|bloom| SeenBloom { on: visit.on, bloom: *bloom });
+        seen.entry(visit.yard.clone()).or_default().extend(here);
+    }
+    seen
 }
 
 /// One hive as it looked at the end of a day; `None` before it stood there.

@@ -29,7 +29,7 @@ impl CardScreen {
         let next = app
             .view(&hive)
             .filter(idle)
-            .and_then(|v| next_due(&app.book, app.yard(&v.state.yard)?, &v.state, app.today));
+            .and_then(|v| next_due(&mut app.outlook(app.yard(&v.state.yard)?), &v.state, app.today));
         Self { hive, next, scroll: Scroll::default() }
     }
 

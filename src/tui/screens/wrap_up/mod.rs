@@ -58,7 +58,7 @@ impl WrapUpScreen {
                     .collect();
                 let next = view
                     .filter(|_| open.is_empty())
-                    .and_then(|v| next_due(&app.book, app.yard(&visit.yard)?, &v.state, visit.on));
+                    .and_then(|v| next_due(&mut app.outlook(app.yard(&visit.yard)?), &v.state, visit.on));
                 let mut done: Vec<String> = entry.actions.iter().map(|a| a.words(units)).collect();
                 if done.is_empty() {
                     done.push("looked at".to_owned());

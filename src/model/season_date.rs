@@ -2,43 +2,46 @@
 
 use serde::Serialize;
 
-/// A date of the bee year.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum DateId {
-    /// When the back of every hive is lifted, once.
-    LateWinterHeft,
-    /// When the first pollen comes in.
-    FirstPollen,
-    /// From when freezing is over and frames may be lifted.
-    FramesMayBeLifted,
-    /// When colonies swarm.
-    SwarmSeason,
-    /// When the main honey is made.
-    MainFlow,
-    /// By when the last split is made.
-    LastSplit,
-    /// By when mites are under the limit, before winter bees are raised.
-    MitesInCheck,
-    /// By when honey boxes are off.
-    HoneyBoxesOff,
-    /// When goldenrod and aster give.
-    FallFlow,
-    /// By when entrances are narrowed.
-    EntrancesNarrowed,
-    /// By when heavy feed is finished.
-    FeedingDone,
-    /// By when mouse guards are on.
-    MouseGuards,
-    /// By when upper entrances are open and hives are wrapped up.
-    UpperEntrances,
-    /// When the bees are in the winter cluster.
-    Cluster,
+use super::answerable::choice;
+use super::yard::DayOfYear;
+
+choice! {
+    /// A date of the bee year; its word is the name programs use.
+    DateId {
+        /// When the back of every hive is lifted, once.
+        LateWinterHeft => "late-winter-heft",
+        /// When the first pollen comes in.
+        FirstPollen => "first-pollen",
+        /// From when freezing is over and frames may be lifted.
+        FramesMayBeLifted => "frames-may-be-lifted",
+        /// When colonies swarm.
+        SwarmSeason => "swarm-season",
+        /// When the main honey is made.
+        MainFlow => "main-flow",
+        /// By when the last split is made.
+        LastSplit => "last-split",
+        /// By when mites are under the limit, before winter bees are raised.
+        MitesInCheck => "mites-in-check",
+        /// By when honey boxes are off.
+        HoneyBoxesOff => "honey-boxes-off",
+        /// When goldenrod and aster give.
+        FallFlow => "fall-flow",
+        /// By when entrances are narrowed.
+        EntrancesNarrowed => "entrances-narrowed",
+        /// By when heavy feed is finished.
+        FeedingDone => "feeding-done",
+        /// By when mouse guards are on.
+        MouseGuards => "mouse-guards",
+        /// By when upper entrances are open and hives are wrapped up.
+        UpperEntrances => "upper-entrances",
+        /// When the bees are in the winter cluster.
+        Cluster => "cluster",
+    }
 }
 
 /// Which way a date goes to the north, east and uphill.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
-#[serde(rename_all = "kebab-case")]
+#[serde(rename_all = "lowercase")]
 pub enum Sense {
     /// Later.
     Spring,
@@ -55,10 +58,10 @@ pub struct Reference {
     pub id: DateId,
     /// In words.
     pub name: &'static str,
-    /// Month and day it opens.
-    pub opens: (u32, u32),
-    /// Month and day it closes; before `opens` where it runs into the next year.
-    pub closes: (u32, u32),
+    /// The day it opens.
+    pub opens: DayOfYear,
+    /// The day it closes; before `opens` where it runs into the next year.
+    pub closes: DayOfYear,
     /// How its opening moves.
     pub opens_sense: Sense,
     /// How its closing moves.
@@ -74,8 +77,8 @@ const fn row(
     Reference {
         id,
         name,
-        opens: (opens.0, opens.1),
-        closes: (closes.0, closes.1),
+        opens: DayOfYear::known(opens.0, opens.1),
+        closes: DayOfYear::known(closes.0, closes.1),
         opens_sense: opens.2,
         closes_sense: closes.2,
     }
@@ -116,27 +119,8 @@ mod tests {
 
     #[test]
     fn reference_has_a_row_for_every_date() {
-        use DateId::{
-            Cluster, EntrancesNarrowed, FallFlow, FeedingDone, FirstPollen, FramesMayBeLifted, HoneyBoxesOff,
-            LastSplit, LateWinterHeft, MainFlow, MitesInCheck, MouseGuards, SwarmSeason, UpperEntrances,
-        };
-        for id in [
-            Cluster,
-            EntrancesNarrowed,
-            FallFlow,
-            FeedingDone,
-            FirstPollen,
-            FramesMayBeLifted,
-            HoneyBoxesOff,
-            LastSplit,
-            LateWinterHeft,
-            MainFlow,
-            MitesInCheck,
-            MouseGuards,
-            SwarmSeason,
-            UpperEntrances,
-        ] {
-            assert_eq!(id.reference().id, id);
+        for id in DateId::ALL {
+            assert_eq!(id.reference().id, *id);
             assert!(!id.reference().name.is_empty());
         }
         assert_eq!(REFERENCE.len(), 14);
