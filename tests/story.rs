@@ -16,6 +16,7 @@ use support::{Terminal, files_below, run};
 
 const DOWN: &str = "\x1b[B";
 const ENTER: &str = "\r";
+const RIGHT: &str = "\x1b[C";
 const TAB: &str = "\t";
 const ESC: &str = "\x1b";
 
@@ -100,6 +101,7 @@ fn plan_walk_log_and_plan_again() {
     go_down_to(&mut t, "Wash for mi");
     t.press("p", "Put off at A1");
     t.press("3", "> 3 not on the truck");
+    t.press(RIGHT, "5 May 2026");
     t.press(ENTER, "put off to 5 May: mite wash");
 
     // A2: brood across the joint is left alone.

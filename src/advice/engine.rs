@@ -51,6 +51,7 @@ pub fn advise(s: &Situation<'_>) -> Advice {
     }
     settle(&mut advice);
     advice.prompts.sort_by_key(|p| (p.urgency, p.due.latest));
+    keep_to_one_visit(&mut advice);
     advice
 }
 
@@ -118,6 +119,12 @@ fn hindrance(deed: Deed, s: &Situation<'_>) -> Option<String> {
             .hive
             .robbed_within(3, s.today())
             .then(|| "robbing here: an open hive makes it worse, wash another day".to_owned()),
+        Deed::Splits => {
+            let last = s.day.calendar.closes(DateId::LastSplit);
+            (s.today() > last).then(|| {
+                format!("the last date for a split was {}: a half would not winter", last.format("%-d %b"))
+            })
+        }
         Deed::Reverses | Deed::AddsNestBox => None,
     }
 }
@@ -174,8 +181,41 @@ fn lid_below(s: &Situation<'_>, least_f: f64) -> Option<String> {
     })
 }
 
+/// Rules that are silent where another says the same and more.
+const SAID_BY: &[(&str, &[&str])] = &[
+    ("mites.winter-bees", &["mites.treat", "mites.wash"]),
+    ("nest.size", &["combine.weak"]),
+    ("leave-alone", &["heft.late-winter", "mites.broodless"]),
+];
+
+/// Prompts beside the musts that one visit to a hive can do, and the minutes they may take together (our choice: longer
+/// open, a hive is robbed and chilled).
+const MOST_PROMPTS: usize = 6;
+const MOST_MINUTES: f64 = 30.0;
+
+/// Holds over what is more than one visit can do: the musts stay, then the most pressing; the rest is asked next time.
+fn keep_to_one_visit(advice: &mut Advice) {
+    let mut minutes = 0.0;
+    let mut kept = Vec::with_capacity(advice.prompts.len());
+    for prompt in std::mem::take(&mut advice.prompts) {
+        let fits = kept.len() < MOST_PROMPTS && minutes + prompt.minutes <= MOST_MINUTES;
+        if fits || prompt.urgency <= Urgency::Must || prompt.minutes == 0.0 {
+            minutes += prompt.minutes;
+            kept.push(prompt);
+        } else {
+            advice.held.push(Held { prompt, because: "enough for one visit: next time".to_owned() });
+        }
+    }
+    advice.prompts = kept;
+}
+
 /// What two rules must not both ask: boxes reversed and added in one go, a super and a nest box together.
 fn settle(advice: &mut Advice) {
+    for (quiet, said_by) in SAID_BY {
+        if advice.prompts.iter().any(|p| said_by.contains(&p.rule)) {
+            advice.prompts.retain(|p| p.rule != *quiet);
+        }
+    }
     let hold = |advice: &mut Advice, first: Deed, second: Deed, because: &str| {
         let has_first = advice.prompts.iter().any(|p| p.deeds.contains(&first));
         if !has_first {

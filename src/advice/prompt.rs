@@ -78,6 +78,8 @@ pub enum Deed {
     Reverses,
     /// A nest box goes on.
     AddsNestBox,
+    /// A colony is made two.
+    Splits,
 }
 
 /// Something the truck must carry.

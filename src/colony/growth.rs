@@ -4,7 +4,7 @@
 //! season, bees and room allow. Three runs, low, middle and high, give a range and not one line: the doubt of the count
 //! and of the figures below is larger than any rounding.
 
-use chrono::{Datelike, NaiveDate};
+use chrono::NaiveDate;
 
 use super::strength::{self, Range};
 use crate::model::Hemisphere;
@@ -77,11 +77,7 @@ struct Colony {
 }
 
 fn month_of(values: &[f64; 12], day: NaiveDate, side: Hemisphere) -> f64 {
-    let turn = match side {
-        Hemisphere::North => 0,
-        Hemisphere::South => 6,
-    };
-    values.get((day.month0() as usize + turn) % 12).copied().unwrap_or(0.0)
+    values.get(side.month0(day)).copied().unwrap_or(0.0)
 }
 
 impl Colony {

@@ -161,6 +161,11 @@ pub enum Action {
         /// The colony that is no more.
         hive: HiveId,
     },
+    /// This colony was joined to another: the stand is empty.
+    JoinInto {
+        /// The hive that took it in.
+        hive: HiveId,
+    },
     /// Honey was taken.
     TakeHoney {
         /// Frames taken.
@@ -223,6 +228,7 @@ impl Action {
             Self::SetQueen { queen } => format!("queen: {}", queen.status.word()),
             Self::SplitInto { hive } => format!("split into {hive}"),
             Self::Joined { hive } => format!("joined {hive} to this hive"),
+            Self::JoinInto { hive } => format!("united into {hive}"),
             Self::TakeHoney { frames, mass: Some(mass) } => {
                 format!("took {frames} frames of honey, {}", units.mass(*mass))
             }

@@ -139,6 +139,17 @@ pub enum Hemisphere {
     South,
 }
 
+impl Hemisphere {
+    /// The month of a day, from 0, in the northern year: January for a July of the south.
+    pub fn month0(self, day: NaiveDate) -> usize {
+        let turn = match self {
+            Self::North => 0,
+            Self::South => 6,
+        };
+        (day.month0() as usize + turn) % 12
+    }
+}
+
 impl FreezeDates {
     /// By the order of the two: in the north the last freeze of spring comes first in the year.
     pub fn hemisphere(&self) -> Hemisphere {

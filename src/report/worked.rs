@@ -28,7 +28,7 @@ pub fn worked_out(
     strength(hive, calendar, practice, today, &mut lines);
     if let Some(judged) = stores::judged(hive, today, 45, practice) {
         let target = stores::winter_target(hive, practice);
-        let (soonest, _) = stores::runs_out(judged.mass, today);
+        let (soonest, _) = stores::runs_out(judged.mass, today, calendar.side);
         let gone = soonest
             .map_or_else(String::new, |on| format!("; gone by {} if nothing comes in", on.format("%-d %b")));
         lines.push(format!(
@@ -67,7 +67,10 @@ fn mites(
     let until = calendar.closes(DateId::MitesInCheck);
     let untreated = hive.courses.iter().all(|c| c.began < count.on);
     if untreated && today < until {
-        let then = varroa::forecast(count, until, varroa::Course::LEVEL);
+        // From high summer the bees grow fewer on the way to that date, and the rate rises by that alone.
+        let dwindling = today > calendar.closes(DateId::SwarmSeason);
+        let course = if dwindling { varroa::Course::TO_WINTER_BEES } else { varroa::Course::LEVEL };
+        let then = varroa::forecast(count, until, course);
         line =
             format!("{line}; {:.1} to {:.1} % by {} untreated", then.low, then.high, until.format("%-d %b"));
     }

@@ -1,12 +1,12 @@
 //! Sun times against an astronomical library, both sides of the equator.
 
-use chrono::{FixedOffset, NaiveDate};
+use chrono::FixedOffset;
 use yardwalk::model::{Elevation, Place};
 use yardwalk::season::{Daylight, daylight, zone};
 
 use super::{close, day};
 
-/// `sun_times.csv`, made by `sun_times.py` with PyEphem: within two minutes at every place and date (it is within half a minute).
+/// `sun_times.csv`, made by `sun_times.py` with `PyEphem`: within two minutes at every place and date (it is within half a minute).
 #[test]
 fn sunrise_and_sunset_are_those_of_a_reference_library_within_two_minutes() {
     let mut rows = 0;
@@ -14,8 +14,7 @@ fn sunrise_and_sunset_are_those_of_a_reference_library_within_two_minutes() {
         let cells: Vec<&str> = line.split(',').collect();
         let number = |at: usize| cells[at].parse::<f64>().unwrap();
         let place = Place { latitude: number(0), longitude: number(1), elevation: Elevation::default() };
-        let parts: Vec<u32> = cells[2].split('-').map(|p| p.parse().unwrap()).collect();
-        let date = NaiveDate::from_ymd_opt(parts[0] as i32, parts[1], parts[2]).unwrap();
+        let date = day(cells[2]);
         let utc = FixedOffset::east_opt(0).unwrap();
         let Daylight::Rises(light) = daylight(&place, date, utc) else { panic!("{line}") };
         let clock = f64::from(zone(&place, utc).local_minus_utc()) / 60.0;

@@ -20,4 +20,5 @@ for latitude, longitude in PLACES:
         place.date = midnight - longitude / 360.0
         rise, down = place.next_rising(ephem.Sun()), place.next_setting(ephem.Sun())
         minutes = [(t - midnight) * 24 * 60 for t in (rise, down)]
-        print(f"{latitude},{longitude},{date.replace('/', '-')},{minutes[0]:.2f},{minutes[1]:.2f}")
+        day = "-".join(f"{int(p):02}" for p in date.split("/"))
+        print(f"{latitude},{longitude},{day},{minutes[0]:.2f},{minutes[1]:.2f}")

@@ -40,7 +40,7 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
     match (flight, pollen, judged) {
         (Some(Flight::None), _, _) | (_, Some(false), _) => None,
         (Some(_), Some(true), Some(judged)) => {
-            let (soonest, _) = stores::runs_out(judged.mass, today);
+            let (soonest, _) = stores::runs_out(judged.mass, today, s.day.calendar.side);
             let until = soonest.map_or_else(String::new, |on| {
                 format!(": gone by {} if nothing comes in", on.format("%-d %b"))
             });

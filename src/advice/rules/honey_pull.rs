@@ -29,6 +29,10 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
     let capped = s.within(s.hive.seen.capped, FRESH)?;
     let moisture = s.within(s.hive.seen.moisture, FRESH);
     let limit = s.day.practice.moisture_to();
+    // Too wet: where the cover may be propped that is the whole of it.
+    if super::cover_prop::speak(s).is_some() {
+        return None;
+    }
     if let Some(wet) = moisture.filter(|m| m.0 > limit && capped.0 >= s.day.practice.capped_at()) {
         return Some(
             Prompt::new(
@@ -42,7 +46,7 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
                 ),
             )
             .how(&[
-                "Prop the lid a finger's width at the front in dry, warm weather and look again in a week.",
+                "Leave it on and look again in a week; frames still open come off with none that are ripe.",
             ])
             .asks(&[Finding::Moisture, Finding::Capped]),
         );

@@ -116,18 +116,32 @@ fn forward(s: &Situation<'_>, count: MiteCount, limit: f64, due: Due) -> Option<
     )
 }
 
-fn treat(s: &Situation<'_>, mut prompt: Prompt) -> Prompt {
+fn treat(s: &Situation<'_>, prompt: Prompt) -> Prompt {
     let flow = s.day.calendar.opens(DateId::MainFlow);
     let conditions = Conditions {
         warmest: s.day.weather.temperature,
         coming: None,
         supers_on: (s.today() < flow).then_some(flow),
     };
-    prompt = prompt.asks(&[Finding::Bees]).doing(&[Deed::OpensLid], 5.0);
-    for treatment in Treatment::ALL {
+    let prompt = prompt.asks(&[Finding::Bees]).doing(&[Deed::OpensLid], 5.0);
+    let mut prompt = allowed(s, prompt, &conditions, |_| true);
+    prompt.how.push(
+        "Check the forecast for all the days it is in, and treat the whole yard on one day.".to_owned(),
+    );
+    prompt
+}
+
+/// Offers those of some treatments that are allowed today, and says why the others are not.
+pub(super) fn allowed(
+    s: &Situation<'_>,
+    mut prompt: Prompt,
+    conditions: &Conditions,
+    is_meant: impl Fn(Treatment) -> bool,
+) -> Prompt {
+    for treatment in Treatment::ALL.iter().filter(|t| is_meant(**t)) {
         let row = treatment::limits(*treatment, s.day.practice);
         let name = treatment.word();
-        let why_not = treatment::refusals(&row, s.hive, s.today(), &conditions);
+        let why_not = treatment::refusals(&row, s.hive, s.today(), conditions);
         if !why_not.is_empty() {
             prompt.how.push(format!("Not {name}: {}.", why_not.join("; ")));
             continue;
@@ -164,9 +178,6 @@ fn treat(s: &Situation<'_>, mut prompt: Prompt) -> Prompt {
     if conditions.warmest.is_none() {
         prompt.how.push("Temperature not entered: check each range against today's forecast.".to_owned());
     }
-    prompt.how.push(
-        "Check the forecast for all the days it is in, and treat the whole yard on one day.".to_owned(),
-    );
     prompt
 }
 

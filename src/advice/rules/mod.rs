@@ -1,6 +1,8 @@
 //! The rules, one small file a topic. [`ALL`] lists them; a new rule is a file, a line there and its tests.
 
 mod bottom_box;
+mod combine_weak;
+mod cover_prop;
 mod dead_out;
 mod disease_suspect;
 mod entrance_narrow;
@@ -11,20 +13,27 @@ mod followup;
 mod heft_late_winter;
 mod honey_pull;
 mod leave_alone;
+mod mites_broodless;
 mod mites_treat;
 mod mites_wash;
+mod mites_winter_bees;
 mod mouse_guard;
 mod nest_backfilled;
+mod nest_size;
 mod queen_missing;
 mod queen_timeline;
 mod robbing_signs;
 mod space_nest;
+mod split_last;
 mod super_add;
 mod super_off;
 mod swarm_check;
 mod upper_entrance;
 mod weather_guard;
+mod wind_sun_cracks;
 
+#[cfg(test)]
+mod table;
 #[cfg(test)]
 mod testing;
 #[cfg(test)]
@@ -73,12 +82,19 @@ pub const ALL: &[Rule] = &[
     mites_treat::RULE,
     super_add::RULE,
     nest_backfilled::RULE,
+    cover_prop::RULE,
     honey_pull::RULE,
+    split_last::RULE,
+    mites_winter_bees::RULE,
     super_off::RULE,
+    nest_size::RULE,
+    combine_weak::RULE,
     feed_winter_weight::RULE,
     entrance_narrow::RULE,
     mouse_guard::RULE,
     upper_entrance::RULE,
+    wind_sun_cracks::RULE,
+    mites_broodless::RULE,
     leave_alone::RULE,
 ];
 

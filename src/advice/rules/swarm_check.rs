@@ -84,6 +84,18 @@ fn found_cells(s: &Situation<'_>, count: u16, kind: Option<CellKind>, today: boo
         Some(CellKind::Cups) => today.then(|| {
             Prompt::new(RULE.id, Urgency::May, due, "Cups only: look again next time", "Empty cups are no plan to swarm.")
         }),
+        Some(CellKind::Swarm) if s.today() > s.day.calendar.closes(DateId::LastSplit) => Some(
+            Prompt::new(
+                RULE.id,
+                Urgency::Must,
+                due,
+                "Swarm cells: cut them and give room",
+                format!("{count} swarm cells, and the last date for a split has passed: a half would not winter."),
+            )
+            .how(&["Cut every cell, shake no frame you have not looked at, give room overhead, look again in six days."])
+            .doing(&[Deed::LiftsFrames], 12.0)
+            .offer(Offer::of("cells cut, room given", Action::CutCells).promising(6, "swarm cells were cut: look again")),
+        ),
         Some(CellKind::Swarm) => Some(
             Prompt::new(
                 RULE.id,
@@ -100,7 +112,7 @@ fn found_cells(s: &Situation<'_>, count: u16, kind: Option<CellKind>, today: boo
                 "Leave one or two good cells here and cut the rest: each virgin more may lead out another swarm.",
                 "Mark the day: eggs are due in three weeks, and no brood frame is lifted from day 10 to 24.",
             ])
-            .doing(&[Deed::LiftsFrames], 20.0)
+            .doing(&[Deed::LiftsFrames, Deed::Splits], 20.0)
             .needs(Need::Box { depth: s.hive.nest_depth(), role: crate::model::Role::Nest })
             .offer(Offer::of(
                 "old queen moved out, cells left",

@@ -163,6 +163,7 @@ impl HiveState {
                 self.forget_cells();
             }
             Action::SplitInto { .. } | Action::Joined { .. } => self.forget_cells(),
+            Action::JoinInto { .. } => self.lost = Some((on, Loss::GivenUp)),
             Action::TakeHoney { frames, .. } => {
                 self.honey_taken = Some(on);
                 self.harvest.push((on, *frames));

@@ -1,0 +1,115 @@
+//! `mites.broodless`: in early winter, without brood, every mite sits on a bee and can be reached.
+
+use super::{Prompt, Rule, Situation};
+use crate::advice::prompt::{Deed, Due, Urgency};
+use crate::colony::treatment::Conditions;
+use crate::model::{Treatment, days_after};
+use crate::season::DateId;
+
+pub(super) const RULE: Rule = Rule {
+    id: "mites.broodless",
+    name: "mites without brood",
+    about: "Early winter, no brood: an oxalic acid treatment where the fall count was high, or there was none",
+    caution: Some(
+        "Oxalic acid burns skin, eyes and lungs: acid-proof gloves and goggles, and for vapour a respirator for acid gas, \
+         upwind. The label in hand decides; local law and the veterinarian come before this page.",
+    ),
+    source: "common practice, no single source: oxalic acid does not reach under the caps; treatment rows name their own",
+    rest_days: 60,
+    speak,
+};
+
+/// Days into the cluster from which the last brood is out.
+const AFTER_CLUSTER: i64 = 7;
+/// Days the broodless time is sure to last.
+const LASTS: i64 = 38;
+/// Days since oxalic acid in which it is not given again.
+const RECENT: i64 = 60;
+
+fn speak(s: &Situation<'_>) -> Option<Prompt> {
+    let today = s.today();
+    let cluster = s.day.calendar.opens(DateId::Cluster);
+    let (opens, closes) = (days_after(cluster, AFTER_CLUSTER), days_after(cluster, AFTER_CLUSTER + LASTS));
+    if today < opens || today > closes || s.hive.course_on(today).is_some() || s.hive.super_boxes() > 0 {
+        return None;
+    }
+    let oxalic = |t: Treatment| matches!(t, Treatment::OxalicDribble | Treatment::OxalicVapour);
+    if s.hive.courses.iter().any(|c| oxalic(c.treatment) && (today - c.began).num_days() < RECENT) {
+        return None;
+    }
+    let limit = s.day.practice.mite_limit();
+    let since = s.day.calendar.closes(DateId::MitesInCheck);
+    let count = s.hive.last_wash().filter(|w| w.on >= since);
+    let (urgency, why) = match count {
+        Some(w) if w.percent() <= limit / 2.0 => return None,
+        Some(w) if w.percent() > limit => (
+            Urgency::Should,
+            format!("{:.1} % on {}, over your limit of {limit} %.", w.percent(), w.on.format("%-d %b")),
+        ),
+        Some(w) => (
+            Urgency::May,
+            format!(
+                "{:.1} % on {}, more than half your limit of {limit} %.",
+                w.percent(),
+                w.on.format("%-d %b")
+            ),
+        ),
+        None => (Urgency::May, format!("No count since {}.", since.format("%-d %b"))),
+    };
+    let conditions = Conditions { warmest: s.day.weather.temperature, coming: None, supers_on: None };
+    let prompt = Prompt::new(
+        RULE.id,
+        urgency,
+        Due::new(opens, days_after(opens, 14), closes),
+        "No brood now: oxalic acid reaches every mite",
+        format!("{why} Without brood one treatment takes most of what is left, and spring begins low."),
+    )
+    .doing(&[Deed::CracksLid], 4.0);
+    Some(super::mites_treat::allowed(s, prompt, &conditions, oxalic))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::advice::rules::testing::Case;
+    use crate::model::testing::{day, frames, hive};
+    use crate::model::{Course, HiveState, MiteCount};
+
+    fn counted(mites: u16) -> HiveState {
+        let mut state = hive(1);
+        state.seen.bees = frames("2026-10-20", 8.0);
+        state.washes.push(MiteCount { on: day("2026-10-15"), mites, bees: 300 });
+        state
+    }
+
+    #[test]
+    fn it_speaks_for_five_weeks_of_early_winter() {
+        assert_eq!(Case::of(hive(1)).days_of(&RULE), Some((day("2026-11-17"), day("2026-12-25"))));
+    }
+
+    #[test]
+    fn half_the_limit_is_low_enough_to_leave_them_shut() {
+        for (mites, urgency) in [(3, None), (4, Some(Urgency::May)), (7, Some(Urgency::Should))] {
+            let said = Case::of(counted(mites)).on("2026-11-25").speak(&RULE);
+            assert_eq!(said.map(|p| p.urgency), urgency, "{mites}");
+        }
+    }
+
+    #[test]
+    fn only_oxalic_acid_is_offered_in_its_temperature_and_once() {
+        let prompt = Case::of(counted(9)).on("2026-11-25").fahrenheit(42.0).speak(&RULE).unwrap();
+        let offers: Vec<_> = prompt.offers.iter().map(|o| o.label.as_str()).collect();
+        assert_eq!(offers, ["oxalic acid dribble", "oxalic acid vapour"]);
+        let frost = Case::of(counted(9)).on("2026-11-25").fahrenheit(20.0).advise();
+        assert!(frost.prompts.iter().all(|p| p.rule != RULE.id), "the lid stays on in frost");
+        let mut state = counted(9);
+        let began = day("2026-11-20");
+        state.courses.push(Course {
+            treatment: Treatment::OxalicVapour,
+            began,
+            until: began,
+            ended: Some(began),
+        });
+        assert!(Case::of(state).on("2026-11-25").speak(&RULE).is_none());
+    }
+}
