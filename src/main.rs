@@ -11,6 +11,13 @@ fn clock() -> chrono::NaiveDateTime {
     chrono::Local::now().naive_local()
 }
 
+/// The offset of the laptop's clock from UTC at noon of a day.
+fn offset(day: chrono::NaiveDate) -> chrono::FixedOffset {
+    use chrono::{Local, NaiveTime, Offset, TimeZone, Utc};
+    let noon = day.and_time(NaiveTime::MIN) + chrono::TimeDelta::hours(12);
+    Local.offset_from_local_datetime(&noon).earliest().map_or_else(|| Utc.fix(), |o| o.fix())
+}
+
 /// Differs between starts and machines: the clock's finest figures and the process.
 fn seed() -> u16 {
     use chrono::Timelike;
@@ -22,6 +29,7 @@ fn main() -> ExitCode {
     let args = Args::parse();
     let surroundings = Surroundings {
         clock,
+        offset,
         seed: seed(),
         data: yardwalk::store::data_folder().ok(),
         is_terminal: std::io::stdout().is_terminal() && std::io::stdin().is_terminal(),

@@ -36,6 +36,7 @@ fn walk_to_a1(terminal: &mut Terminal) {
     terminal.keys("4");
     terminal.press(DOWN, "> Rain");
     terminal.press("n", "[no");
+    terminal.press(DOWN, "> In bloom");
     terminal.press(ENTER, "A1 · Alder Bottom");
 }
 

@@ -4,7 +4,7 @@ use serde::{Deserialize, Serialize};
 
 use super::action::Treatment;
 use super::season_date::DateId;
-use super::units::Temperature;
+use super::units::{Mass, Temperature, Units, Wind, trimmed};
 use super::yard::DayOfYear;
 
 /// Where a threshold's default is from.
@@ -24,6 +24,60 @@ pub struct Threshold {
     pub most: f64,
     /// Where the default is from, and how sure that is.
     pub source: &'static str,
+}
+
+impl Threshold {
+    /// A value of it in the book's units: `60 F`, `15.6 C`, `2 mites per 100 bees`.
+    pub fn words(&self, value: f64, units: Units) -> String {
+        match (self.unit, units) {
+            ("F", Units::Metric) => {
+                format!("{} C", trimmed(Temperature::from_fahrenheit(value).celsius(), 1))
+            }
+            ("lb", Units::Metric) => format!("{} kg", trimmed(Mass::from_pounds(value).kilograms(), 1)),
+            ("mph", Units::Metric) => {
+                format!("{} km/h", trimmed(Wind::from_miles_per_hour(value).kilometres_per_hour(), 1))
+            }
+            (unit, _) => format!("{} {unit}", trimmed(value, 2)),
+        }
+    }
+
+    /// Its range in the book's units.
+    pub fn range(&self, units: Units) -> String {
+        let least = self.words(self.least, units);
+        let number = least.split(' ').next().unwrap_or_default();
+        format!("{number} to {}", self.words(self.most, units))
+    }
+
+    /// Reads a value as a keeper types it: with or without a unit, with a decimal point or comma.
+    ///
+    /// # Errors
+    /// Where it is no number, the unit is another's, or it is out of range: says what the range is.
+    pub fn parse(&self, text: &str, units: Units) -> Result<f64, String> {
+        let read = match self.unit {
+            "F" => Temperature::parse_in(text, units).map(Temperature::fahrenheit).ok(),
+            "lb" => Mass::parse_in(text, units).map(Mass::pounds).ok(),
+            "mph" => Wind::parse_in(text, units).map(Wind::miles_per_hour).ok(),
+            _ => text.trim().trim_end_matches('%').trim_end().replace(',', ".").parse().ok(),
+        };
+        // A value typed at the end of its range must not fall outside it by a rounding.
+        let near = |v: f64| {
+            if (v - self.least).abs() < 1e-6 {
+                self.least
+            } else if (v - self.most).abs() < 1e-6 {
+                self.most
+            } else {
+                v
+            }
+        };
+        read.map(near).filter(|v| (self.least..=self.most).contains(v)).ok_or_else(|| {
+            format!(
+                "`{}` does not fit {}: {} is the range",
+                text.trim(),
+                self.words.to_lowercase(),
+                self.range(units)
+            )
+        })
+    }
 }
 
 macro_rules! practice {
@@ -316,6 +370,22 @@ mod tests {
         assert_eq!(practice, Practice::default());
         practice.dates = vec![own(None, day("08-20")), own(None, day("08-21")), own(None, None)];
         assert_eq!(practice.faults().len(), 2);
+    }
+
+    #[test]
+    fn a_threshold_is_typed_in_either_unit_and_refused_with_its_range() {
+        let of = |field: &str| Practice::THRESHOLDS.iter().find(|t| t.field == field).unwrap();
+        let close = |a: Result<f64, String>, b: f64| assert!((a.unwrap() - b).abs() < 1e-9);
+        close(of("mite_limit").parse("2,5", Units::Us), 2.5);
+        close(of("capped_at").parse("85 %", Units::Us), 85.0);
+        close(of("frames_from").parse("15 C", Units::Us), 59.0);
+        close(of("frames_from").parse("10", Units::Metric), 50.0);
+        close(of("winter_honey").parse("40 kg", Units::Us), 40.0 / 0.453_592_37);
+        let refused = of("frames_from").parse("90", Units::Us).unwrap_err();
+        assert!(refused.contains("45 to 70 F"), "{refused}");
+        assert!(of("mite_limit").parse("two", Units::Us).is_err());
+        assert!(of("mite_limit").parse("NaN", Units::Us).is_err());
+        assert_eq!(of("frames_from").words(60.0, Units::Metric), "15.6 C");
     }
 
     #[test]

@@ -227,6 +227,14 @@ impl Units {
         }
     }
 
+    /// `650 ft` or `198 m`.
+    pub fn elevation(self, elevation: Elevation) -> String {
+        match self {
+            Self::Us => format!("{} ft", trimmed(elevation.feet(), 0)),
+            Self::Metric => format!("{} m", trimmed(elevation.metres(), 0)),
+        }
+    }
+
     /// `12 mph` or `19 km/h`.
     pub fn wind(self, wind: Wind) -> String {
         match self {

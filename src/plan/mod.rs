@@ -4,9 +4,11 @@
 
 mod day;
 mod due;
+mod standing;
 
 pub use day::{DayPlan, Stop, YardPlan, day, yard_day};
 pub use due::{NextDue, next_due};
+pub use standing::{AHEAD, DEADLINES, Stand, Standing, is_met, standing};
 
 use chrono::NaiveDate;
 

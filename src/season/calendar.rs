@@ -190,13 +190,15 @@ impl Maker<'_> {
     fn date(&self, reference: &Reference) -> SeasonDate {
         let own = self.practice.date(reference.id);
         let into_next = i32::from(reference.closes < reference.opens);
-        let end = |base: DayOfYear, sense, year, own: Option<DayOfYear>| {
+        let end = |base: DayOfYear, sense, year, own: Option<DayOfYear>, is_flow| {
             let base = turned(base, year, self.side);
-            own.map_or_else(|| days_after(base, self.moved(base, sense, reference.id)), |own| near(own, base))
+            own.map_or_else(|| days_after(base, self.moved(base, sense, is_flow)), |own| near(own, base))
         };
+        // Of the midsummer dates only the opening of the flow goes with this year's bloom.
+        let is_flow = reference.id == DateId::MainFlow;
         let (own_opens, own_closes) = own.map_or((None, None), |o| (o.opens, o.closes));
-        let opens = end(reference.opens, reference.opens_sense, self.year, own_opens);
-        let closes = end(reference.closes, reference.closes_sense, self.year + into_next, own_closes);
+        let opens = end(reference.opens, reference.opens_sense, self.year, own_opens, is_flow);
+        let closes = end(reference.closes, reference.closes_sense, self.year + into_next, own_closes, false);
         SeasonDate {
             id: reference.id,
             name: reference.name,
@@ -208,13 +210,13 @@ impl Maker<'_> {
     }
 
     /// Days by which an end moves: by the place, and in spring by this year's bloom.
-    fn moved(&self, base: NaiveDate, sense: Sense, id: DateId) -> i64 {
+    fn moved(&self, base: NaiveDate, sense: Sense, is_flow: bool) -> i64 {
         let usual = days(&self.shift, sense);
-        let spring = sense == Sense::Spring || id == DateId::MainFlow;
+        let spring = sense == Sense::Spring || is_flow;
         let bloom = self.bloom.filter(|_| spring);
         // The main bloom is the main flow: it opens on the very day.
         match bloom {
-            Some(seen) if id == DateId::MainFlow && seen.bloom == Bloom::MainFlow => seen.days,
+            Some(seen) if is_flow && seen.bloom == Bloom::MainFlow => seen.days,
             Some(seen) => usual + seen.at(days_after(base, usual)),
             None => usual,
         }
@@ -235,7 +237,7 @@ impl Maker<'_> {
         if reference.opens_sense == Sense::Midsummer {
             words = format!("{}, midsummer dates stay", base.format("%-d %b"));
         }
-        let moved = self.moved(base, reference.opens_sense, reference.id) - usual;
+        let moved = self.moved(base, reference.opens_sense, reference.id == DateId::MainFlow) - usual;
         if let Some(bloom) = self.bloom.filter(|_| moved != 0) {
             words = format!("{words}; {} this year ({})", way(moved), bloom.words());
         }
@@ -408,7 +410,10 @@ mod tests {
         let from = &early.dates.iter().find(|d| d.id == DateId::FramesMayBeLifted).unwrap().from;
         assert!(from.contains("10 days earlier this year (dandelion on 15 Apr, 10 days early)"), "{from}");
         let flow = with(&[bloom("2026-05-31", Bloom::MainFlow)]);
-        assert_eq!(flow.opens(DateId::MainFlow), day("2026-05-31"));
+        assert_eq!(
+            flow.window(DateId::MainFlow),
+            Window { opens: day("2026-05-31"), closes: day("2026-07-31") }
+        );
     }
 
     proptest::proptest! {

@@ -109,6 +109,9 @@ pub fn visit_id(yard: &YardId, at: NaiveDateTime, tail: u16) -> VisitId {
     VisitId::new(format!("{}-{place}-{tail:04x}", at.format("%Y-%m-%dT%H%M")))
 }
 
+/// Versions of `yard.ron` that are kept beside the one that holds.
+const FORMER: usize = 10;
+
 /// A book folder that is open for writing.
 #[derive(Debug)]
 pub struct BookFolder {
@@ -156,14 +159,40 @@ impl BookFolder {
         Ok(path)
     }
 
-    /// Writes the yards, hives and practice over the former ones.
+    /// Writes the yards, hives and practice over the former ones. The last ten versions are kept in `former/`.
+    ///
+    /// Visits that a hand-written `yard.ron` holds become files of their own first.
     ///
     /// # Errors
     /// Where the disk refuses; then the former file stands.
     pub fn save_yards(&self, book: &Book) -> Result<(), StoreError> {
         let yards = Book { visits: Vec::new(), ..book.clone() };
         let path = self.folder.join("yard.ron");
+        let text = files::read_text(&path)?;
+        for visit in parse::book_from_text(&text, &path)?.visits {
+            match self.add_visit(&visit) {
+                Ok(_) | Err(StoreError::Taken { .. }) => {}
+                Err(err) => return Err(err),
+            }
+        }
+        self.keep_former(&text)?;
         files::replace(&path, &parse::book_to_text(&yards, &path)?)
+    }
+
+    fn keep_former(&self, text: &str) -> Result<(), StoreError> {
+        let folder = self.folder.join("former");
+        let mut kept = files::list(&folder)?;
+        let number = |path: &PathBuf| -> Option<u32> {
+            path.file_stem()?.to_str()?.strip_prefix("yard-")?.parse().ok()
+        };
+        let next = kept.iter().filter_map(number).max().unwrap_or(0) + 1;
+        files::write_new(&folder.join(format!("yard-{next:06}.ron")), text)?;
+        kept.retain(|path| number(path).is_some());
+        let too_many = (kept.len() + 1).saturating_sub(FORMER);
+        for old in kept.iter().take(too_many) {
+            files::remove(old)?;
+        }
+        Ok(())
     }
 
     /// Begins a draft, which must not exist yet.
@@ -264,6 +293,28 @@ mod tests {
         let err = BookFolder::open(&folder, day("2026-05-02")).unwrap_err();
         assert!(err.to_string().contains("after today"), "{err}");
         assert!(matches!(BookFolder::open(root.path(), day("2026-05-02")), Err(StoreError::NoBook { .. })));
+    }
+
+    #[test]
+    fn saved_yards_keep_their_last_ten_versions_and_every_visit() {
+        let root = tempfile::tempdir().unwrap();
+        let folder = root.path().join("mine");
+        let made = BookFolder::create(&folder, &book()).unwrap();
+        // A whole book copied into the folder by hand, a visit in it.
+        let whole = Book { visits: vec![visit("by-hand")], ..book() };
+        files::replace(&folder.join("yard.ron"), &parse::book_to_text(&whole, &folder).unwrap()).unwrap();
+        for limit in 1..=12 {
+            let mut next = book();
+            next.practice.set("winter_honey", Some(80.0 + f64::from(limit)));
+            made.save_yards(&next).unwrap();
+        }
+        let former = files::list(&folder.join("former")).unwrap();
+        assert_eq!(former.len(), 10);
+        assert!(former[9].ends_with("yard-000012.ron"));
+        assert!(files::read_text(&former[9]).unwrap().contains("winter_honey"));
+        let (_, read) = BookFolder::open(&folder, day("2026-05-04")).unwrap();
+        assert_eq!(read.visits, [visit("by-hand")]);
+        assert_eq!(read.practice.own("winter_honey"), Some(92.0));
     }
 
     #[test]

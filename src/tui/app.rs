@@ -1,6 +1,6 @@
 //! The program's whole state, and what a command does to it.
 
-use chrono::{NaiveDate, NaiveDateTime, Timelike};
+use chrono::{FixedOffset, NaiveDate, NaiveDateTime, Offset, Timelike, Utc};
 
 use super::command::Command;
 use super::effect::Effect;
@@ -9,7 +9,7 @@ use super::screens::{Screen, Turn};
 use super::theme::Theme;
 use super::walk::Walk;
 use crate::advice::{Advice, Day, Situation, advise};
-use crate::model::{Book, Entry, Folded, HiveId, HiveState, Visit, Yard, YardId};
+use crate::model::{Bloom, Book, Entry, Folded, HiveId, HiveState, Practice, SeenBloom, Visit, Yard, YardId};
 use crate::plan::{self, DayPlan, Outlook, Stop, YardPlan};
 use crate::season::Calendar;
 use crate::store::{DraftStep, visit_id};
@@ -36,6 +36,8 @@ pub(crate) struct App {
     pub(crate) is_pretended: bool,
     /// The clock, as of the last key.
     pub(crate) now: NaiveDateTime,
+    /// The offset of the clock from UTC.
+    pub(crate) offset: FixedOffset,
     /// A number by which visits of this start differ from another's.
     pub(crate) seed: u16,
     /// The day's plan, before the visit in progress.
@@ -76,6 +78,7 @@ impl App {
             today,
             is_pretended: today != now.date(),
             now,
+            offset: Utc.fix(),
             seed,
             plan,
             walk: None,
@@ -171,7 +174,12 @@ impl App {
 
     /// The yard's dates this year.
     pub(crate) fn calendar(&self, yard: &Yard) -> Calendar {
-        plan::calendar(&self.book, &self.folded, yard, self.today)
+        let mut blooms = self.folded.blooms(&yard.name).to_vec();
+        if let Some(walk) = self.walk.as_ref().filter(|w| w.visit.yard == yard.name) {
+            blooms
+                .extend(walk.visit.blooms.iter().map(|bloom| SeenBloom { on: walk.visit.on, bloom: *bloom }));
+        }
+        Calendar::of(yard, &self.book.practice, &blooms, self.today)
     }
 
     /// The yard on days to come.
@@ -203,7 +211,12 @@ impl App {
     }
 
     /// Begins a visit to a yard.
-    pub(crate) fn begin_walk(&mut self, yard: &YardId, weather: crate::model::Weather) -> Vec<Effect> {
+    pub(crate) fn begin_walk(
+        &mut self,
+        yard: &YardId,
+        weather: crate::model::Weather,
+        blooms: Vec<Bloom>,
+    ) -> Vec<Effect> {
         let Some(plan) = self.plan.yards.iter().find(|y| y.yard == *yard) else { return Vec::new() };
         let due = plan.queue.len();
         let queue: Vec<HiveId> = plan.queue.iter().chain(&plan.rest).map(|s| s.hive.clone()).collect();
@@ -211,6 +224,7 @@ impl App {
         let visit = Visit {
             began,
             weather,
+            blooms,
             ..Visit::begun(
                 visit_id(yard, self.today.and_time(self.now.time()), self.seed),
                 yard.clone(),
@@ -248,6 +262,13 @@ impl App {
             self.screens.push(Screen::Hive(screen));
             self.message = message;
         }
+    }
+
+    /// The practice is safe on the disk: the day is planned anew by it.
+    pub(crate) fn practice_saved(&mut self, practice: Practice) {
+        self.book.practice = practice;
+        self.plan = plan::day(&self.book, &self.folded, self.today);
+        self.say("Saved in yard.ron; the former one is kept beside it.");
     }
 
     /// The visit is safe on the disk: it joins the book, and the day is planned anew.

@@ -51,6 +51,10 @@ pub(crate) enum Command {
     Card,
     /// Wrap up the visit.
     WrapUp,
+    /// A yard's year.
+    Season,
+    /// The thresholds and dates.
+    Practice,
     /// The keys of this place.
     Help,
     /// Day and night colours.

@@ -1,6 +1,6 @@
 //! What the program asks of the world; `run` carries it out.
 
-use crate::model::{Visit, VisitId};
+use crate::model::{Practice, Visit, VisitId};
 use crate::store::DraftStep;
 
 /// Something to do outside the state.
@@ -11,6 +11,8 @@ pub(crate) enum Effect {
     BeginDraft(VisitId),
     /// Put a step of the visit on the disk.
     Draft(DraftStep),
+    /// Write the yards with another practice, which then holds.
+    SavePractice(Box<Practice>),
     /// Write the visit, and then remove its draft.
     SaveVisit(Visit),
 }

@@ -29,6 +29,10 @@ pub(crate) enum Place {
     Roster,
     /// One hive.
     Card,
+    /// A yard's year.
+    Season,
+    /// The thresholds and dates.
+    Practice,
     /// The keys.
     Help,
 }
@@ -46,6 +50,8 @@ impl Place {
         Self::WrapUp,
         Self::Roster,
         Self::Card,
+        Self::Season,
+        Self::Practice,
         Self::Help,
     ];
 
@@ -62,6 +68,8 @@ impl Place {
             Self::WrapUp => "Wrap-up",
             Self::Roster => "Roster",
             Self::Card => "Hive card",
+            Self::Season => "Season",
+            Self::Practice => "Practice",
             Self::Help => "Keys",
         }
     }
@@ -102,6 +110,8 @@ pub(crate) const KEYS: &[Binding] = &[
     row(Place::Today, KeyCode::Down, Command::Down, "down"),
     letter(Place::Today, 'c', Command::Card, "hive card"),
     letter(Place::Today, 'h', Command::Roster, "all hives"),
+    letter(Place::Today, 'y', Command::Season, "the year"),
+    letter(Place::Today, 'p', Command::Practice, "practice"),
     letter(Place::Today, 's', Command::WrapUp, "wrap up and save"),
     letter(Place::Today, 't', Command::Theme, "day/night"),
     letter(Place::Today, '?', Command::Help, "keys"),
@@ -173,6 +183,22 @@ pub(crate) const KEYS: &[Binding] = &[
     row(Place::Card, KeyCode::Left, Command::Left, "hive before"),
     row(Place::Card, KeyCode::Right, Command::Right, "next hive"),
     letter(Place::Card, '?', Command::Help, "keys"),
+    row(Place::Season, KeyCode::Up, Command::Up, "up"),
+    row(Place::Season, KeyCode::Down, Command::Down, "down"),
+    row(Place::Season, KeyCode::Left, Command::Left, "yard before"),
+    row(Place::Season, KeyCode::Right, Command::Right, "next yard"),
+    letter(Place::Season, 'p', Command::Practice, "own dates"),
+    row(Place::Season, KeyCode::Esc, Command::Back, "back"),
+    letter(Place::Season, 'y', Command::Back, "back"),
+    letter(Place::Season, '?', Command::Help, "keys"),
+    row(Place::Practice, KeyCode::Enter, Command::Take, "keep"),
+    row(Place::Practice, KeyCode::Backspace, Command::Erase, "erase, default"),
+    row(Place::Practice, KeyCode::Up, Command::Up, "up"),
+    row(Place::Practice, KeyCode::Down, Command::Down, "down"),
+    row(Place::Practice, KeyCode::PageUp, Command::PageUp, "page up"),
+    row(Place::Practice, KeyCode::PageDown, Command::PageDown, "page down"),
+    row(Place::Practice, KeyCode::Esc, Command::Back, "back"),
+    letter(Place::Practice, '?', Command::Help, "keys"),
     row(Place::Help, KeyCode::Esc, Command::Back, "back"),
     letter(Place::Help, '?', Command::Back, "back"),
     row(Place::Help, KeyCode::Up, Command::Up, "up"),

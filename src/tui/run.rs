@@ -3,7 +3,7 @@
 
 use std::io;
 
-use chrono::{NaiveDate, NaiveDateTime};
+use chrono::{FixedOffset, NaiveDate, NaiveDateTime};
 use crossterm::event::{self, Event, KeyEventKind};
 use ratatui::Terminal;
 use ratatui::backend::Backend;
@@ -26,6 +26,8 @@ pub struct Opening {
     pub today: NaiveDate,
     /// Reads the clock.
     pub clock: fn() -> NaiveDateTime,
+    /// The offset of the laptop's clock from UTC on a day.
+    pub offset: fn(NaiveDate) -> FixedOffset,
     /// A number by which this start's visits differ from another's.
     pub seed: u16,
     /// Whether colour is unwanted.
@@ -103,6 +105,7 @@ pub fn welcome(no_color: bool, today: NaiveDate) -> io::Result<Welcomed> {
 pub fn walk(folder: BookFolder, book: Book, opening: Opening) -> Result<(), WalkError> {
     let mut desk = Desk { folder, draft: None };
     let mut app = App::new(book, opening.today, (opening.clock)(), opening.seed, theme(opening.no_color));
+    app.offset = (opening.offset)(opening.today);
     desk.take_up_draft(&mut app)?;
     let mut guard = Guard::enter()?;
     let mut events = TerminalEvents::listen()?;
@@ -183,10 +186,25 @@ impl Desk {
                 None => Ok(()),
             },
             Effect::SaveVisit(visit) => self.save(&visit, app),
+            Effect::SavePractice(practice) => return self.save_practice(*practice, app),
         };
         if let Err(err) = result {
             let cause = std::error::Error::source(&err).map_or_else(String::new, |c| format!(": {c}"));
             app.fail(format!("NOT ON THE DISK. {err}{cause}. Kept in memory; the next key tries again."));
+        }
+    }
+
+    /// What could not be written does not hold either.
+    fn save_practice(&mut self, practice: crate::model::Practice, app: &mut App) {
+        let book = Book { practice, visits: Vec::new(), ..app.book.clone() };
+        match self.folder.save_yards(&book) {
+            Ok(()) => app.practice_saved(book.practice),
+            Err(err) => {
+                let cause = std::error::Error::source(&err).map_or_else(String::new, |c| format!(": {c}"));
+                app.fail(format!(
+                    "NOT ON THE DISK, nothing changed. {err}{cause}. Try again when it is mended."
+                ));
+            }
         }
     }
 

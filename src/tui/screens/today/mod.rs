@@ -6,7 +6,7 @@ use crate::model::{HiveId, YardId};
 use crate::plan::{DayPlan, YardPlan};
 use crate::tui::app::App;
 use crate::tui::command::Command;
-use crate::tui::screens::{Screen, Turn, card, hive, roster, weather, wrap_up};
+use crate::tui::screens::{Screen, Turn, card, hive, practice, roster, season, weather, wrap_up};
 
 /// The day's screen.
 #[derive(Debug, Default)]
@@ -53,6 +53,8 @@ impl TodayScreen {
                     return Turn::Open(Screen::Card(card::CardScreen::of(app, hive)));
                 }
             }
+            Command::Season => return Turn::Open(Screen::Season(season::SeasonScreen::of(app, self.yard))),
+            Command::Practice => return Turn::Open(Screen::Practice(practice::PracticeScreen::default())),
             Command::Roster => return Turn::Open(Screen::Roster(roster::RosterScreen::default())),
             Command::WrapUp => {
                 if app.walk.is_some() {

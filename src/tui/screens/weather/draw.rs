@@ -3,8 +3,8 @@
 use ratatui::Frame;
 use ratatui::text::Span;
 
-use super::WeatherScreen;
-use crate::model::Units;
+use super::{BLOOM, WeatherScreen};
+use crate::model::{Bloom, Units};
 use crate::tui::app::App;
 use crate::tui::keys::Place;
 use crate::tui::text::pad;
@@ -31,16 +31,22 @@ pub(crate) fn draw(screen: &WeatherScreen, app: &App, frame: &mut Frame<'_>) {
     rows.gap();
     rows.line("  The weather decides what may be opened today.", theme.text);
     rows.gap();
-    let labels = [("Temperature", degrees), ("Wind", speed), ("Rain", "y or n")];
-    for (at, ((label, unit), text)) in labels.iter().zip(&screen.texts).enumerate() {
+    let bloom: Vec<&str> = screen.blooms.iter().map(|b| b.word()).collect();
+    let texts: Vec<String> = screen.texts.iter().take(BLOOM).cloned().chain([bloom.join(", ")]).collect();
+    let labels =
+        [("Temperature", degrees), ("Wind", speed), ("Rain", "y or n"), ("In bloom", "figures, below")];
+    for (at, ((label, unit), text)) in labels.iter().zip(&texts).enumerate() {
         let chosen = at == screen.field;
         let style = if chosen { theme.focus } else { theme.text };
         rows.spans(vec![
             Span::styled(format!(" {} {label:<14}", if chosen { ">" } else { " " }), theme.text),
-            Span::styled(format!("[{}]", pad(text, 11)), style),
+            Span::styled(format!("[{}]", pad(text, if at == BLOOM { 22 } else { 11 })), style),
             Span::styled(format!("  {unit}"), theme.muted),
         ]);
     }
+    let choices: Vec<String> =
+        Bloom::ALL.iter().enumerate().map(|(at, b)| format!("{} {}", at + 1, b.word())).collect();
+    rows.line(format!("                   {}", choices.join("   ")), theme.muted);
     rows.gap();
     rows.text(
         "Stings: veil on, phone and epinephrine pen at hand, someone who knows where you are. Smoker: lit on bare \
@@ -50,7 +56,7 @@ pub(crate) fn draw(screen: &WeatherScreen, app: &App, frame: &mut Frame<'_>) {
         theme.caution,
     );
     rows.draw(frame, body, theme.text);
-    let typed = screen.texts.get(screen.field).map_or(0, String::len);
+    let typed = texts.get(screen.field).map_or(0, String::len).min(22);
     let x = 18 + u16::try_from(typed).unwrap_or(0);
     let y = body.y + 3 + u16::try_from(screen.field).unwrap_or(0);
     frame.set_cursor_position((body.x + x, y));

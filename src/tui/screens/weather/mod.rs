@@ -1,15 +1,19 @@
-//! The weather at the yard, before the first hive: three fields, each may be passed over.
+//! The weather at the yard and what is in bloom, before the first hive: each field may be passed over.
 
 pub(crate) mod draw;
 
-use crate::model::{HiveId, Temperature, Weather, Wind, YardId};
+use crate::model::{Bloom, HiveId, Temperature, Weather, Wind, YardId};
 use crate::tui::app::App;
 use crate::tui::command::Command;
 use crate::tui::effect::Effect;
 use crate::tui::screens::{Screen, Turn, hive};
 
 /// Fields of the screen.
-pub(crate) const FIELDS: usize = 3;
+pub(crate) const FIELDS: usize = 4;
+/// Which of them are typed as text.
+const RAIN: usize = 2;
+/// The field of blooms.
+pub(crate) const BLOOM: usize = 3;
 /// Longest text of a field.
 const LONGEST: usize = 10;
 
@@ -22,18 +26,23 @@ pub(crate) struct WeatherScreen {
     pub(crate) field: usize,
     /// What stands in the fields.
     pub(crate) texts: [String; FIELDS],
+    /// What is in bloom.
+    pub(crate) blooms: Vec<Bloom>,
 }
 
 impl WeatherScreen {
     /// For a visit to a yard that begins at a hive.
     pub(crate) fn of(yard: YardId, hive: HiveId) -> Self {
-        Self { yard, hive, field: 0, texts: [const { String::new() }; FIELDS] }
+        Self { yard, hive, field: 0, texts: [const { String::new() }; FIELDS], blooms: Vec::new() }
     }
 
     pub(super) fn update(&mut self, app: &mut App, command: Command, effects: &mut Vec<Effect>) -> Turn {
         match command {
             Command::Up => self.field = self.field.saturating_sub(1),
             Command::Down => self.field = (self.field + 1).min(FIELDS - 1),
+            Command::Erase if self.field == BLOOM => {
+                self.blooms.pop();
+            }
             Command::Erase => {
                 if let Some(text) = self.texts.get_mut(self.field) {
                     text.pop();
@@ -47,7 +56,7 @@ impl WeatherScreen {
             },
             Command::Take => match self.weather(app) {
                 Ok(weather) => {
-                    effects.extend(app.begin_walk(&self.yard, weather));
+                    effects.extend(app.begin_walk(&self.yard, weather, self.blooms.clone()));
                     if let Some(walk) = &mut app.walk {
                         walk.stand_at(&self.hive);
                     }
@@ -61,7 +70,11 @@ impl WeatherScreen {
     }
 
     fn typed(&mut self, c: char) {
-        let rain = self.field == FIELDS - 1;
+        if self.field == BLOOM {
+            self.toggle(c);
+            return;
+        }
+        let rain = self.field == RAIN;
         if let Some(text) = self.texts.get_mut(self.field) {
             if rain {
                 match c.to_ascii_lowercase() {
@@ -77,10 +90,23 @@ impl WeatherScreen {
         }
     }
 
+    /// A figure puts a bloom in, or out again.
+    fn toggle(&mut self, c: char) {
+        let at = c.to_digit(10).and_then(|d| usize::try_from(d).ok()).and_then(|d| d.checked_sub(1));
+        if let Some(bloom) = at.and_then(|at| Bloom::ALL.get(at)) {
+            if self.blooms.contains(bloom) {
+                self.blooms.retain(|b| b != bloom);
+            } else {
+                self.blooms.push(*bloom);
+                self.blooms.sort_unstable();
+            }
+        }
+    }
+
     /// What was typed; an empty field is not known.
     fn weather(&self, app: &App) -> Result<Weather, String> {
         let units = app.book.units;
-        let [temperature, wind, rain] = &self.texts;
+        let [temperature, wind, rain, _] = &self.texts;
         let given = |text: &String| (!text.is_empty()).then(|| text.clone());
         Ok(Weather {
             temperature: given(temperature)

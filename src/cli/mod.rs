@@ -1,10 +1,12 @@
 //! Arguments, and the commands that need no screen.
 
+mod season;
+
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
-use chrono::{NaiveDate, NaiveDateTime};
+use chrono::{FixedOffset, NaiveDate, NaiveDateTime};
 use clap::{Parser, Subcommand};
 
 use crate::model::{Book, Folded, RuleId, visible};
@@ -12,7 +14,7 @@ use crate::store::{self, BookFolder, Source, StoreError};
 use crate::{advice, plan, report, tui};
 
 /// The sample book, so that the demonstration works wherever the program is.
-const SAMPLE: &str = include_str!("../sample-yard.ron");
+const SAMPLE: &str = include_str!("../../sample-yard.ron");
 /// The name its faults are reported under.
 const SAMPLE_NAME: &str = "sample-yard.ron";
 
@@ -49,6 +51,14 @@ pub enum Command {
         #[arg(long)]
         json: bool,
     },
+    /// Print the dates of the bee year at a yard or any place, each with where it comes from
+    Season(season::SeasonArgs),
+    /// Print the thresholds and dates the advice goes by, each with where it comes from
+    Practice {
+        /// As JSON
+        #[arg(long)]
+        json: bool,
+    },
     /// Read the whole book and list every fault
     Check,
     /// List the rules: when each speaks, and where it is from
@@ -60,6 +70,8 @@ pub enum Command {
 pub struct Surroundings {
     /// Reads the clock.
     pub clock: fn() -> NaiveDateTime,
+    /// The offset of the laptop's clock from UTC on a day.
+    pub offset: fn(NaiveDate) -> FixedOffset,
     /// A number by which this start differs from another.
     pub seed: u16,
     /// The folder of this user's books, where one is known.
@@ -100,6 +112,15 @@ pub enum CliError {
         /// What there is.
         known: String,
     },
+    /// A place that is none.
+    #[error("that is no place: {0}")]
+    NoPlace(String),
+    /// One yard is wanted, and there are several or none.
+    #[error("JSON is of one yard, and this book has others or none")]
+    OneYard {
+        /// What there is.
+        known: String,
+    },
     /// Several books and none named.
     #[error("there are several books in {folder}: {names}", folder = .folder.display())]
     ManyBooks {
@@ -128,6 +149,10 @@ impl CliError {
             Self::Store(err) | Self::Walk(tui::WalkError::Store(err)) => err.hint(),
             Self::Walk(tui::WalkError::Terminal(_)) | Self::Io(_) | Self::Json(_) => String::new(),
             Self::NoYard { known, .. } => format!("yards here are {known}"),
+            Self::OneYard { known } => format!("name one with --yard: {known}"),
+            Self::NoPlace(_) => {
+                "give --lat -90 to 90, --lon -180 to 180, and freeze dates of the same side of the equator".to_owned()
+            }
             Self::ManyBooks { .. } => "name one with --book NAME".to_owned(),
             Self::NoBookYet => {
                 "run `yardwalk` in a terminal to begin one, `yardwalk demo` for the sample, or name one with --book PATH"
@@ -150,6 +175,25 @@ pub fn run(args: &Args, around: &Surroundings, out: &mut impl Write) -> Result<E
             let (book, source) = read_book(args, around)?;
             refuse_faults(&book, &source, around)?;
             print_plan(&book, yard.as_deref(), day_of(args, around, &book, &source), *json, out)?;
+            Ok(ExitCode::SUCCESS)
+        }
+        Some(Command::Season(asked)) => season::run(asked, args, around, out).map(|()| ExitCode::SUCCESS),
+        Some(Command::Practice { json }) => {
+            let (practice, units) = match read_book(args, around) {
+                Ok((book, source)) => {
+                    refuse_faults(&book, &source, around)?;
+                    (book.practice, book.units)
+                }
+                // Without a book the defaults are what the advice goes by.
+                Err(CliError::NoBookYet | CliError::Store(StoreError::NoHome)) => Default::default(),
+                Err(err) => return Err(err),
+            };
+            let text = if *json {
+                report::practice_json(&practice)?
+            } else {
+                report::practice_text(&practice, units)
+            };
+            out.write_all(text.as_bytes())?;
             Ok(ExitCode::SUCCESS)
         }
         Some(Command::Check) => check(args, around, out),
@@ -217,10 +261,7 @@ fn print_plan(
     let folded = Folded::of(book, date);
     let mut plan = plan::day(book, &folded, date);
     if let Some(asked) = yard {
-        let found = book.yard(asked).ok_or_else(|| CliError::NoYard {
-            asked: visible(asked),
-            known: book.yards.iter().map(|y| visible(y.name.as_str())).collect::<Vec<_>>().join(", "),
-        })?;
+        let found = book.yard(asked).ok_or_else(|| season::no_yard(book, asked))?;
         plan.yards.retain(|y| y.yard == found.name);
     }
     let text = if json { report::plan_json(&plan)? } else { report::plan_text(&plan, book.units) };
@@ -322,7 +363,13 @@ fn scratch(
 
 fn walk(args: &Args, around: &Surroundings, folder: BookFolder, book: Book) -> Result<ExitCode, CliError> {
     let today = args.on.or(book.demo_on).unwrap_or_else(|| around.today());
-    let opening = tui::Opening { today, clock: around.clock, seed: around.seed, no_color: around.no_color };
+    let opening = tui::Opening {
+        today,
+        clock: around.clock,
+        offset: around.offset,
+        seed: around.seed,
+        no_color: around.no_color,
+    };
     tui::walk(folder, book, opening)?;
     Ok(ExitCode::SUCCESS)
 }

@@ -1,0 +1,186 @@
+//! Where a hive stands against the dates it must meet before winter.
+
+use chrono::NaiveDate;
+
+use crate::colony::stores;
+use crate::model::{Entrance, HiveState, Practice, days_after};
+use crate::season::{Calendar, DateId};
+
+/// How a hive stands to one of its dates.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Stand {
+    /// It is as the date asks.
+    Met,
+    /// Not yet, and there is time.
+    Open,
+    /// Not, and the date has passed.
+    Late,
+}
+
+/// One date a hive must meet.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Standing {
+    /// Which.
+    pub date: DateId,
+    /// In a few words: what must be so.
+    pub what: &'static str,
+    /// By when.
+    pub by: NaiveDate,
+    /// How it stands.
+    pub stand: Stand,
+}
+
+/// The dates a hive is held to, in the order of the year.
+pub const DEADLINES: &[(DateId, &str)] = &[
+    (DateId::LateWinterHeft, "lifted or weighed"),
+    (DateId::MitesInCheck, "mites in check"),
+    (DateId::HoneyBoxesOff, "honey boxes off"),
+    (DateId::EntrancesNarrowed, "entrance narrowed"),
+    (DateId::FeedingDone, "fed to weight"),
+    (DateId::MouseGuards, "mouse guard on"),
+    (DateId::UpperEntrances, "upper entrance open"),
+];
+
+/// Days before a date from which it is counted down. Three weeks are the least a keeper needs; this is four.
+pub const AHEAD: i64 = 28;
+
+/// Days before a weighing or a heft from which it counts for its date.
+const EARLY: i64 = 15;
+/// Days before the date for mites from which a count speaks for it.
+const COUNT: i64 = 31;
+/// Pounds short that are not worth a feeding.
+const NEAR_ENOUGH: f64 = 5.0;
+
+/// The dates of this year that are less than four weeks off or past and not met, and those met since they came in sight.
+///
+/// In winter the last autumn is over and done with: there is nothing until spring comes in sight.
+pub fn standing(
+    hive: &HiveState,
+    calendar: &Calendar,
+    practice: &Practice,
+    today: NaiveDate,
+) -> Vec<Standing> {
+    if !hive.is_alive() {
+        return Vec::new();
+    }
+    DEADLINES
+        .iter()
+        .filter_map(|(date, what)| {
+            let window = calendar.window(*date);
+            let by = window.closes;
+            // The spring date is over when frames may be lifted, the autumn ones in the cluster.
+            let over = match date {
+                DateId::LateWinterHeft => calendar.opens(DateId::FramesMayBeLifted),
+                _ => calendar.opens(DateId::Cluster).max(days_after(by, 1)),
+            };
+            if today < days_after(by, -AHEAD) || today >= over {
+                return None;
+            }
+            let stand = match (is_met(*date, hive, calendar, practice, today), today > by) {
+                (true, _) => Stand::Met,
+                (false, false) => Stand::Open,
+                (false, true) => Stand::Late,
+            };
+            Some(Standing { date: *date, what, by, stand })
+        })
+        .collect()
+}
+
+/// Whether a hive is as a date asks.
+pub fn is_met(
+    date: DateId,
+    hive: &HiveState,
+    calendar: &Calendar,
+    practice: &Practice,
+    today: NaiveDate,
+) -> bool {
+    let window = calendar.window(date);
+    match date {
+        DateId::LateWinterHeft => {
+            let from = days_after(window.opens, -EARLY);
+            hive.seen.heft.is_some_and(|h| h.on >= from) || hive.seen.weight.is_some_and(|w| w.on >= from)
+        }
+        DateId::MitesInCheck => {
+            let from = days_after(window.closes, -COUNT);
+            hive.last_wash().is_some_and(|w| w.on >= from && w.percent() <= practice.mite_limit())
+        }
+        DateId::HoneyBoxesOff => hive.super_boxes() == 0,
+        DateId::EntrancesNarrowed => hive.entrance != Entrance::Open,
+        DateId::FeedingDone => {
+            let since = (today - calendar.closes(DateId::MainFlow)).num_days();
+            let target = stores::winter_target(hive, practice).pounds();
+            stores::judged(hive, today, since, practice)
+                .is_some_and(|s| target - s.mass.pounds() <= NEAR_ENOUGH)
+        }
+        DateId::MouseGuards => hive.mouse_guard,
+        DateId::UpperEntrances => hive.upper_entrance,
+        DateId::FirstPollen
+        | DateId::FramesMayBeLifted
+        | DateId::SwarmSeason
+        | DateId::MainFlow
+        | DateId::LastSplit
+        | DateId::FallFlow
+        | DateId::Cluster => true,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::model::testing::{day, frames, hive, seen, with_super};
+    use crate::model::{Heft, MiteCount};
+    use crate::season::Shift;
+
+    fn at(hive: &HiveState, on: &str) -> Vec<(DateId, Stand)> {
+        let calendar = Calendar::shifted(Shift::none(), 2026);
+        standing(hive, &calendar, &Practice::default(), day(on))
+            .into_iter()
+            .map(|s| (s.date, s.stand))
+            .collect()
+    }
+
+    #[test]
+    fn each_date_comes_in_sight_four_weeks_ahead() {
+        let hive = with_super();
+        let calendar = Calendar::shifted(Shift::none(), 2026);
+        for (date, _) in DEADLINES {
+            let by = calendar.closes(*date);
+            let has = |days: i64| at(&hive, &days_after(by, days).to_string()).iter().any(|(d, _)| d == date);
+            assert!(has(-AHEAD) && !has(-AHEAD - 1), "{date:?}");
+        }
+    }
+
+    #[test]
+    fn it_is_open_then_late_then_met_and_in_winter_there_is_none() {
+        let hive = with_super();
+        let of = |on: &str| at(&hive, on).into_iter().find(|(d, _)| *d == DateId::HoneyBoxesOff);
+        assert_eq!(of("2026-08-31"), Some((DateId::HoneyBoxesOff, Stand::Open)));
+        assert_eq!(of("2026-09-01"), Some((DateId::HoneyBoxesOff, Stand::Late)));
+        assert_eq!(of("2026-11-10"), None);
+        assert_eq!(at(&hive, "2026-12-20"), []);
+    }
+
+    #[test]
+    fn each_date_is_met_by_what_it_asks() {
+        let mut done = hive(1);
+        done.seen.heft = seen("2026-03-05", Heft::Fair);
+        done.washes.push(MiteCount { on: day("2026-07-20"), mites: 6, bees: 300 });
+        done.entrance = Entrance::Reduced;
+        done.seen.honey = frames("2026-09-10", 15.0);
+        done.mouse_guard = true;
+        done.upper_entrance = true;
+        let calendar = Calendar::shifted(Shift::none(), 2026);
+        let met =
+            |hive: &HiveState, date| is_met(date, hive, &calendar, &Practice::default(), day("2026-09-20"));
+        for (date, what) in DEADLINES {
+            assert!(met(&done, *date), "{what}");
+            assert!(!met(&with_super(), *date), "{what}");
+        }
+        let mut high = done.clone();
+        high.washes.push(MiteCount { on: day("2026-08-10"), mites: 7, bees: 300 });
+        assert!(!met(&high, DateId::MitesInCheck));
+        let mut early = done;
+        early.washes = vec![MiteCount { on: day("2026-07-14"), mites: 0, bees: 300 }];
+        assert!(!met(&early, DateId::MitesInCheck), "a count of a month before says nothing of the date");
+    }
+}
