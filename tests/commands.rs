@@ -150,3 +150,119 @@ fn the_rules_are_listed_with_their_sources() {
     assert_eq!(code, 0);
     assert!(out.matches("source: ").count() >= 20 && out.contains("nest.bottom-box"));
 }
+
+#[test]
+fn season_json_has_the_documented_shape_at_any_place() {
+    let home = tempfile::tempdir().unwrap();
+    let season = |args: &[&str]| {
+        let (code, out, err) = run(home.path(), &[&["season", "--json"], args].concat());
+        assert_eq!(code, 0, "{err}");
+        serde_json::from_str::<serde_json::Value>(&out).unwrap()
+    };
+    let north = season(&["--lat", "46", "--lon", "-81", "--elev", "1050ft", "--on", "2026-05-03"]);
+    assert_eq!((&north["shift_days"]["spring"], &north["shift_days"]["autumn"]), (&20.into(), &20.into()));
+    let ids: Vec<&str> =
+        north["dates"].as_array().unwrap().iter().map(|d| d["id"].as_str().unwrap()).collect();
+    assert_eq!(
+        ids,
+        [
+            "late-winter-heft",
+            "first-pollen",
+            "frames-may-be-lifted",
+            "swarm-season",
+            "main-flow",
+            "last-split",
+            "mites-in-check",
+            "honey-boxes-off",
+            "fall-flow",
+            "entrances-narrowed",
+            "feeding-done",
+            "mouse-guards",
+            "upper-entrances",
+            "cluster"
+        ]
+    );
+    let date = |season: &serde_json::Value, id: &str, end: &str| {
+        let dates = season["dates"].as_array().unwrap();
+        dates.iter().find(|d| d["id"] == id).unwrap()[end].as_str().unwrap().to_owned()
+    };
+    // Twenty days later in spring, earlier in autumn, midsummer unmoved.
+    assert_eq!(date(&north, "frames-may-be-lifted", "opens"), "2026-05-15");
+    assert_eq!(date(&north, "feeding-done", "closes"), "2026-09-10");
+    assert_eq!(date(&north, "main-flow", "opens"), "2026-06-10");
+    for (id, sense) in
+        [("frames-may-be-lifted", "spring"), ("main-flow", "midsummer"), ("mouse-guards", "autumn")]
+    {
+        assert_eq!(date(&north, id, "sense"), sense);
+        assert!(date(&north, id, "from").len() > 10 && !date(&north, id, "name").is_empty());
+    }
+    let south = season(&["--lat", "-43", "--lon", "172", "--elev", "650ft", "--on", "2027-02-01"]);
+    assert_eq!(south["shift_days"]["spring"], 0);
+    assert_eq!(date(&south, "main-flow", "opens"), "2026-12-10");
+    assert_eq!(date(&south, "cluster", "opens"), "2027-05-10");
+    assert!(south["asks"].as_str().unwrap().contains("freeze dates"));
+    let frozen = season(&[
+        "--lat",
+        "46",
+        "--lon",
+        "-81",
+        "--elev",
+        "1050ft",
+        "--last-freeze",
+        "05-12",
+        "--first-freeze",
+        "09-30",
+    ]);
+    assert_eq!((&frozen["shift_days"]["spring"], &frozen["shift_days"]["autumn"]), (&7.into(), &10.into()));
+    let yard = season(&["--book", SAMPLE, "--yard", "top orchard"]);
+    assert_eq!(yard["place"]["name"], "Top Orchard");
+}
+
+#[test]
+fn season_refuses_what_is_no_place_and_says_how_to_mend_it() {
+    let home = tempfile::tempdir().unwrap();
+    for (args, code, parts) in [
+        (vec!["--lat", "99", "--lon", "0", "--elev", "1m"], 1, vec!["latitude 99", "-90 to 90"]),
+        (vec!["--lat", "43", "--lon", "-86", "--elev", "300"], 2, vec!["650 ft"]),
+        (vec!["--lat", "43"], 2, vec!["--lon"]),
+        (vec!["--last-freeze", "05-40", "--first-freeze", "09-30"], 2, vec!["month and day"]),
+        (
+            vec![
+                "--lat",
+                "43",
+                "--lon",
+                "0",
+                "--elev",
+                "1m",
+                "--last-freeze",
+                "10-20",
+                "--first-freeze",
+                "04-20",
+            ],
+            1,
+            vec!["other side of the equator"],
+        ),
+        (vec!["--book", SAMPLE, "--yard", "Nowhere"], 1, vec!["no yard `Nowhere`", "Alder Bottom"]),
+        (vec!["--book", SAMPLE, "--json"], 1, vec!["--yard", "Top Orchard"]),
+    ] {
+        let (got, _, err) = run(home.path(), &[vec!["season"], args.clone()].concat());
+        assert_eq!(got, code, "{args:?} {err}");
+        for part in parts {
+            assert!(err.contains(part), "{part} not in {err}");
+        }
+    }
+}
+
+#[test]
+fn without_a_book_the_reference_year_and_the_defaults_are_shown() {
+    let home = tempfile::tempdir().unwrap();
+    let (code, out, _) = run(home.path(), &["season", "--on", "2026-05-03"]);
+    assert_eq!(code, 0);
+    assert!(out.contains("the reference place") && out.contains("NOTE Give this yard a place"), "{out}");
+    let (code, out, _) = run(home.path(), &["practice"]);
+    assert_eq!(code, 0);
+    assert!(
+        out.contains("Treat above") && out.contains("Honey boxes off") && !out.contains("yours   "),
+        "{out}"
+    );
+}

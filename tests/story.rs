@@ -195,7 +195,7 @@ fn undo_takes_back_what_a_key_logged_and_redo_brings_it_again() {
     let home = tempfile::tempdir().unwrap();
     let mut t = demo(home.path());
     t.press(ENTER, "Weather at");
-    t.keys(&ENTER.repeat(3));
+    t.keys(&ENTER.repeat(4));
     t.wait_for("A4 · Alder Bottom");
     t.press(TAB, "1 feeder filled");
     t.press(ENTER, "done: fed 1 gal of thin (1:1) syrup");
@@ -244,7 +244,7 @@ fn with_no_book_the_first_steps_make_one_and_the_first_visit_is_saved() {
     t.press("3", "3");
     t.press(ENTER, "Yard [Meadow]");
     t.press(ENTER, "Weather at Meadow");
-    t.keys(&ENTER.repeat(3));
+    t.keys(&ENTER.repeat(4));
     t.wait_for("1 · Meadow");
     t.press("s", "Wrap-up of Meadow");
     t.press(ENTER, "Nothing was written at any hive");
@@ -268,4 +268,49 @@ fn question_mark_shows_the_real_keys_of_the_place() {
     t.press("h", "Roster: 11 hives");
     t.press(ENTER, "Card of A1");
     t.wait_for("HISTORY");
+}
+
+#[test]
+fn a_bloom_noted_moves_the_spring_and_an_own_threshold_is_saved() {
+    let home = tempfile::tempdir().unwrap();
+    let mut t = demo(home.path());
+    t.press("y", "Season of Alder Bottom");
+    t.wait_for("today 3 May");
+    t.wait_for("Frames may be lifted");
+    t.press(ESC, "Today, Sunday");
+    // Dandelion was noted on 25 April in the sample; the main bloom is noted now, five weeks early, and tells more.
+    t.press(ENTER, "Weather at");
+    t.keys(&ENTER.repeat(3));
+    t.press("3", "[main flow");
+    t.press(ENTER, "0 of 6 done");
+    t.press(ESC, "Today, Sunday");
+    t.press("y", "main flow on 3 May, 21 days early");
+    t.press("p", "Practice: what the advice goes by");
+    t.press(ESC, "Season of");
+    t.press(ESC, "Today, Sunday");
+    t.press("p", "> Treat above");
+    t.keys("30");
+    t.press(ENTER, "`30` does not fit treat above");
+    t.press(ESC, "> Treat above                            2 mites");
+    t.keys("3,5");
+    t.press(ENTER, "Saved in yard.ron");
+    t.wait_for("3.5 mites per 100 bees");
+    t.press(ESC, "Today, Sunday");
+    t.keys("q");
+    assert_eq!(t.end(), 0);
+    let book = home.path().join(".local/share/yardwalk/scratch/sample-yard");
+    let text = fs::read_to_string(book.join("yard.ron")).unwrap();
+    assert!(text.contains("mite_limit: 3.5"), "{text}");
+    assert_eq!(files_below(&book.join("former"), ".ron").len(), 1, "the former yard.ron is kept");
+    let practice = run(home.path(), &["practice", "--json", "--book", book.to_str().unwrap()]).1;
+    let practice: serde_json::Value = serde_json::from_str(&practice).unwrap();
+    assert_eq!(practice["thresholds"][0]["value"], 3.5);
+    assert_eq!(practice["thresholds"][0]["from"], "yours");
+    // The draft with the bloom is taken up where it was left.
+    let mut t = Terminal::start(home.path(), &["demo", "--on", "2026-05-03"], 24, 80);
+    t.wait_for("Taken up where it was left");
+    t.press(ESC, "Today, Sunday");
+    t.press("y", "main flow on 3 May, 21 days early");
+    t.keys("\x03");
+    assert_eq!(t.end(), 0);
 }

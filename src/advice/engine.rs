@@ -66,9 +66,15 @@ fn overriding(s: &Situation<'_>) -> Option<&'static [&'static str]> {
     }
 }
 
+/// Rules whose answer holds for the count it was given on: a later wash asks anew.
+const BY_COUNT: &[&str] = &["mites.treat", "mites.winter-bees", "mites.broodless"];
+
 /// Whether a rule has had its answer for now.
 fn is_answered(rule: &Rule, s: &Situation<'_>) -> bool {
     let Some(answer) = s.hive.answers.get(rule.id) else { return false };
+    if BY_COUNT.contains(&rule.id) && s.hive.last_wash().is_some_and(|w| w.on > answer.on) {
+        return false;
+    }
     let days = (s.today() - answer.on).num_days();
     match &answer.reply {
         Reply::Done | Reply::NotNeeded => (0..rule.rest_days.max(1)).contains(&days),

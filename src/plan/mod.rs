@@ -8,7 +8,7 @@ mod standing;
 
 pub use day::{DayPlan, Stop, YardPlan, day, yard_day};
 pub use due::{NextDue, next_due};
-pub use standing::{AHEAD, DEADLINES, Stand, Standing, is_met, standing};
+pub use standing::{AHEAD, DEADLINES, Deadline, Stand, Standing, deadlines, is_met, standing};
 
 use chrono::NaiveDate;
 

@@ -11,6 +11,8 @@ use crate::season::{Calendar, DateId};
 pub enum Stand {
     /// It is as the date asks.
     Met,
+    /// Begun, and to be counted when it is over: a treatment in the hive or just out of it.
+    InHand,
     /// Not yet, and there is time.
     Open,
     /// Not, and the date has passed.
@@ -41,8 +43,9 @@ pub const DEADLINES: &[(DateId, &str)] = &[
     (DateId::UpperEntrances, "upper entrance open"),
 ];
 
-/// Days before a date from which it is counted down. Three weeks are the least a keeper needs; this is four.
-pub const AHEAD: i64 = 28;
+/// Days before a date from which it is counted down: six weeks, so that a keeper who comes every third week hears of it at
+/// least three ahead.
+pub const AHEAD: i64 = 42;
 
 /// Days before a weighing or a heft from which it counts for its date.
 const EARLY: i64 = 15;
@@ -51,7 +54,7 @@ const COUNT: i64 = 31;
 /// Pounds short that are not worth a feeding.
 const NEAR_ENOUGH: f64 = 5.0;
 
-/// The dates of this year that are less than four weeks off or past and not met, and those met since they came in sight.
+/// The dates of this year that are less than six weeks off or past and not met, and those met since they came in sight.
 ///
 /// In winter the last autumn is over and done with: there is nothing until spring comes in sight.
 pub fn standing(
@@ -76,14 +79,75 @@ pub fn standing(
             if today < days_after(by, -AHEAD) || today >= over {
                 return None;
             }
-            let stand = match (is_met(*date, hive, calendar, practice, today), today > by) {
+            let is_met = is_met(*date, hive, calendar, practice, today);
+            let stand = match (is_met, today > by) {
                 (true, _) => Stand::Met,
+                (false, _) if *date == DateId::MitesInCheck && is_in_hand(hive, by) => Stand::InHand,
                 (false, false) => Stand::Open,
                 (false, true) => Stand::Late,
             };
             Some(Standing { date: *date, what, by, stand })
         })
         .collect()
+}
+
+/// A date as a whole yard stands to it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Deadline {
+    /// Which.
+    pub date: DateId,
+    /// In a few words: what must be so.
+    pub what: &'static str,
+    /// By when.
+    pub by: NaiveDate,
+    /// Hives that meet it.
+    pub met: usize,
+    /// Hives in which it is begun.
+    pub in_hand: usize,
+    /// Hives that are held to it.
+    pub of: usize,
+}
+
+impl Deadline {
+    /// `2 of 7 met, 1 in hand`, and `LATE` where the date has passed.
+    pub fn words(&self, today: NaiveDate) -> String {
+        let in_hand = if self.in_hand == 0 { String::new() } else { format!(", {} in hand", self.in_hand) };
+        let late = if today > self.by && self.met + self.in_hand < self.of { ", LATE" } else { "" };
+        format!("{} of {} met{in_hand}{late}", self.met, self.of)
+    }
+}
+
+/// How the hives of a yard stand to the dates in sight, in the order of the year.
+pub fn deadlines(
+    stands: &[&HiveState],
+    calendar: &Calendar,
+    practice: &Practice,
+    today: NaiveDate,
+) -> Vec<Deadline> {
+    let all: Vec<Standing> = stands.iter().flat_map(|h| standing(h, calendar, practice, today)).collect();
+    DEADLINES
+        .iter()
+        .filter_map(|(date, what)| {
+            let of: Vec<&Standing> = all.iter().filter(|s| s.date == *date).collect();
+            let count = |stand| of.iter().filter(|s| s.stand == stand).count();
+            let by = of.first()?.by;
+            Some(Deadline {
+                date: *date,
+                what,
+                by,
+                met: count(Stand::Met),
+                in_hand: count(Stand::InHand),
+                of: of.len(),
+            })
+        })
+        .collect()
+}
+
+/// Whether mites are being treated for the date: begun within six weeks before it, and not counted since.
+fn is_in_hand(hive: &HiveState, by: NaiveDate) -> bool {
+    hive.courses.last().is_some_and(|c| {
+        (days_after(by, -AHEAD)..=by).contains(&c.began) && hive.last_wash().is_none_or(|w| w.on <= c.began)
+    })
 }
 
 /// Whether a hive is as a date asks.
@@ -140,7 +204,7 @@ mod tests {
     }
 
     #[test]
-    fn each_date_comes_in_sight_four_weeks_ahead() {
+    fn each_date_comes_in_sight_six_weeks_ahead() {
         let hive = with_super();
         let calendar = Calendar::shifted(Shift::none(), 2026);
         for (date, _) in DEADLINES {
@@ -158,6 +222,20 @@ mod tests {
         assert_eq!(of("2026-09-01"), Some((DateId::HoneyBoxesOff, Stand::Late)));
         assert_eq!(of("2026-11-10"), None);
         assert_eq!(at(&hive, "2026-12-20"), []);
+    }
+
+    #[test]
+    fn a_yard_is_counted_hive_by_hive() {
+        let (bare, supered) = (hive(1), with_super());
+        let calendar = Calendar::shifted(Shift::none(), 2026);
+        let of = |on: &str| {
+            deadlines(&[&bare, &supered], &calendar, &Practice::default(), day(on))
+                .into_iter()
+                .find(|d| d.date == DateId::HoneyBoxesOff)
+                .unwrap()
+        };
+        assert_eq!(of("2026-08-08").words(day("2026-08-08")), "1 of 2 met");
+        assert_eq!(of("2026-09-01").words(day("2026-09-01")), "1 of 2 met, LATE");
     }
 
     #[test]
@@ -179,6 +257,18 @@ mod tests {
         let mut high = done.clone();
         high.washes.push(MiteCount { on: day("2026-08-10"), mites: 7, bees: 300 });
         assert!(!met(&high, DateId::MitesInCheck));
+        let mut treated = high.clone();
+        let began = day("2026-08-12");
+        treated.courses.push(crate::model::Course {
+            treatment: crate::model::Treatment::FormicStrips,
+            began,
+            until: day("2026-08-26"),
+            ended: None,
+        });
+        let of =
+            |hive: &HiveState| at(hive, "2026-08-20").into_iter().find(|(d, _)| *d == DateId::MitesInCheck);
+        assert_eq!(of(&high), Some((DateId::MitesInCheck, Stand::Late)));
+        assert_eq!(of(&treated), Some((DateId::MitesInCheck, Stand::InHand)));
         let mut early = done;
         early.washes = vec![MiteCount { on: day("2026-07-14"), mites: 0, bees: 300 }];
         assert!(!met(&early, DateId::MitesInCheck), "a count of a month before says nothing of the date");

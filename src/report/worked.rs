@@ -173,7 +173,12 @@ mod tests {
         state.washes.push(MiteCount { on: day("2026-07-01"), mites: 3, bees: 300 });
         let line = lines(&state, "2026-07-05").remove(0);
         assert!(line.contains("mites 1.0 % (0.3 to 2.9)"), "{line}");
-        assert!(line.contains("2.5 to 3.1 % by 15 Aug untreated"), "{line}");
+        // By hand: 45 days at 2.0 and 2.5 % are 2.46 and 3.08 times, over bees fallen to 0.67.
+        assert!(line.contains("3.7 to 4.6 % by 15 Aug untreated"), "{line}");
+        // In swarm season the bees do not dwindle: e^(0.02 * 76) and e^(0.025 * 76).
+        state.washes = vec![MiteCount { on: day("2026-05-31"), mites: 3, bees: 300 }];
+        let line = lines(&state, "2026-06-05").remove(0);
+        assert!(line.contains("4.6 to 6.7 % by 15 Aug untreated"), "{line}");
     }
 
     #[test]

@@ -68,7 +68,7 @@ fn short_of(s: &Situation<'_>, due: Due, judged: stores::Stores, target: Mass, s
     let days_left = (due.latest - s.today()).num_days();
     let bees = s.within(s.hive.seen.bees, 45).map(|b| b.0);
     let days_needed = i64::from(syrup::days_to_take(gallons, bees));
-    let kind = s.hive.feeder.unwrap_or(FeederKind::Top);
+    let kind = feeder_for(s.hive.feeder, gallons, days_left);
     let fills = syrup::fills(gallons, kind);
     let a_day = units.volume(Volume::from_gallons(syrup::gallons_a_day(bees)));
     let numbers = format!(
@@ -136,11 +136,27 @@ fn short_of(s: &Situation<'_>, due: Due, judged: stores::Stores, target: Mass, s
         format!("fed {}", units.volume(first)),
         Action::FeedSyrup { mix: Mix::Thick, volume: first },
     );
-    if s.hive.feeder.is_none() {
+    if s.hive.feeder != Some(kind) {
+        if let Some(small) = s.hive.feeder {
+            prompt.how.insert(
+                0,
+                format!(
+                    "Its {} takes too many fills for the days left: change it for a {}.",
+                    small.word(),
+                    kind.word()
+                ),
+            );
+        }
         prompt = prompt.needs(Need::Feeder { kind });
         offer.actions.insert(0, Action::SetFeeder { feeder: Some(kind) });
     }
     prompt.offer(offer.promising(7, "weigh again, fill the feeder"))
+}
+
+/// The feeder to feed with: the one that is on, unless a fill a week of it does not come to what is wanted in time.
+fn feeder_for(on: Option<FeederKind>, wanted: Volume, days_left: i64) -> FeederKind {
+    let weeks = u32::try_from(days_left.max(0) / 7 + 1).unwrap_or(1);
+    on.filter(|kind| syrup::fills(wanted, *kind) <= weeks).unwrap_or(FeederKind::Top)
 }
 
 #[cfg(test)]
@@ -169,6 +185,19 @@ mod tests {
         assert!(prompt.why.contains("60 lb short"), "{}", prompt.why);
         assert!(prompt.why.contains("18 days, 29 left"), "{}", prompt.why);
         assert!(prompt.how.iter().any(|h| h.starts_with("3 fills of a top feeder")));
+    }
+
+    #[test]
+    fn a_feeder_too_small_for_the_days_left_is_changed_for_a_large_one() {
+        // 35 lb short are 5 gallons: five fills of a pail, and 29 days are five weekly ones.
+        for (on, changed) in [("2026-09-01", false), ("2026-09-05", true)] {
+            let mut state = honey(on, 55.0 / 6.0);
+            state.feeder = Some(FeederKind::Pail);
+            let prompt = Case::of(state).on(on).speak(&RULE).unwrap();
+            let sets = prompt.offers[0].actions.iter().any(|a| matches!(a, Action::SetFeeder { .. }));
+            assert_eq!(sets, changed, "{on} {}", prompt.title);
+            assert_eq!(prompt.how[0].contains("change it for a top feeder"), changed);
+        }
     }
 
     #[test]

@@ -44,21 +44,6 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
     );
     let due = Due::new(count.on, s.today(), s.in_days(7));
     match wash::read(count, limit) {
-        Reading::MayBeOver if s.day.calendar.window(DateId::MitesInCheck).holds(today) => Some(
-            Prompt::new(
-                RULE.id,
-                Urgency::Should,
-                due,
-                "Close to the limit: count again in two weeks",
-                numbers,
-            )
-            .how(&["Under the limit today, but the winter bees are about to be raised: do not wait a month."])
-            .offer(Offer {
-                label: "count again in two weeks".to_owned(),
-                actions: Vec::new(),
-                promises: vec![(14, "mites close to the limit: wash again".to_owned())],
-            }),
-        ),
         Reading::Under | Reading::MayBeOver => forward(s, *count, limit, due),
         Reading::TooFew => Some(
             Prompt::new(RULE.id, Urgency::Should, due, "Too few bees in the jar: count again", numbers)
@@ -81,7 +66,9 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
 fn forward(s: &Situation<'_>, count: MiteCount, limit: f64, due: Due) -> Option<Prompt> {
     let window = s.day.calendar.window(DateId::MitesInCheck);
     let spring_over = s.day.calendar.opens(DateId::MainFlow);
-    if s.today() < spring_over || s.today() > window.closes || count.mites == 0 {
+    // In the last weeks before the date `mites.winter-bees` speaks.
+    let near = super::mites_winter_bees::opens(&s.day);
+    if s.today() < spring_over || s.today() >= near || count.mites == 0 {
         return None;
     }
     let then = varroa::forecast(&count, window.closes, varroa::Course::LEVEL);
@@ -109,9 +96,9 @@ fn forward(s: &Situation<'_>, count: MiteCount, limit: f64, due: Due) -> Option<
         )
         .how(&["Choose one that may go in with what is on the hive, or plan it for the day the honey boxes come off."])
         .offer(Offer {
-            label: "noted, count again in two weeks".to_owned(),
+            label: "noted: a treatment is planned".to_owned(),
             actions: Vec::new(),
-            promises: vec![(14, "mites on the way over the limit: wash again".to_owned())],
+            promises: Vec::new(),
         }),
     )
 }
@@ -201,11 +188,14 @@ mod tests {
     #[test]
     fn two_in_a_hundred_is_the_boundary() {
         assert!(prompt(4).is_none());
-        assert!(prompt(6).unwrap().title.starts_with("Close to the limit"));
+        assert!(prompt(6).is_none(), "the winter bees' rule speaks of it");
         assert!(prompt(7).unwrap().title.starts_with("Likely over the limit"));
         assert!(prompt(12).unwrap().title.starts_with("Over the limit"));
-        let spring = Case::of(counted(hive(2), 6)).on("2026-08-20").speak(&RULE);
-        assert!(spring.is_none(), "outside the window a count under the limit is under it");
+        let early = Case::of(HiveState {
+            washes: vec![MiteCount { on: day("2026-06-20"), mites: 4, bees: 300 }],
+            ..hive(2)
+        });
+        assert!(early.on("2026-06-20").speak(&RULE).unwrap().title.starts_with("It will pass the limit"));
     }
 
     #[test]

@@ -19,6 +19,13 @@ pub(super) const RULE: Rule = Rule {
 const NEW: i64 = 30;
 /// Days from the end of a treatment to the recount (a supplier's teaching page: 10 to 14).
 const RECOUNT: i64 = 12;
+/// Days between counts of a colony that is on the way over the limit before the winter bees.
+const RISING: i64 = 14;
+/// Days that a count may be old on the date for mites, and days before it by which a newer one is asked for.
+const MONTH: i64 = 31;
+const BEFORE: i64 = 14;
+/// Days before the date for mites from which that is watched.
+const RUN_UP: i64 = 42;
 /// Frames of bees under which a wintered colony is suspected of mites first.
 const FEW: f64 = 4.0;
 
@@ -35,12 +42,21 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
     }
     #[allow(clippy::cast_possible_truncation, reason = "a practice of at most 60 days")]
     let every = s.day.practice.wash_every() as i64;
+    // On the way over the limit before the winter bees: not left for a month.
+    let check = s.day.calendar.window(DateId::MitesInCheck);
+    let run_up = today >= days_after(check.closes, -RUN_UP) && today <= check.closes;
+    let rising = run_up && super::mites_winter_bees::coming(s).is_some();
+    let every = if rising { every.min(RISING) } else { every };
     let last = s.hive.washes.iter().rfind(|w| s.day.calendar.holds(w.on) && w.on <= today);
     let ended = s.hive.courses.iter().filter_map(|c| c.ended).filter(|on| s.day.calendar.holds(*on)).max();
     let recount = ended.filter(|on| last.is_none_or(|w| w.on <= *on)).map(|on| days_after(on, RECOUNT));
     let new = if s.hive.origin == Origin::Overwintered { window.opens } else { days_after(s.hive.came, NEW) };
     let opens = match (recount, last) {
         (Some(on), _) => on.max(window.opens),
+        // The count that speaks for the winter bees must not be older than a month on their date.
+        (None, Some(last)) if run_up && last.on < days_after(check.closes, -MONTH) => {
+            days_after(last.on, every).min(days_after(check.closes, -BEFORE)).max(window.opens)
+        }
         (None, Some(last)) => days_after(last.on, every).max(window.opens),
         (None, None) => window.opens.max(new),
     };
@@ -58,6 +74,12 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
     } else if few {
         "It wintered down to a few frames: mites are the first suspect, so count it before the others."
             .to_owned()
+    } else if let Some(last) = last.filter(|_| rising) {
+        format!(
+            "{:.1} % on {} may pass your limit before the winter bees: count again after two weeks.",
+            last.percent(),
+            last.on.format("%-d %b")
+        )
     } else if let Some(last) = last {
         format!(
             "Last count {} on {}, {} days ago. Mites double in about a month while there is brood.",
@@ -107,6 +129,31 @@ mod tests {
         let prompt = case.on("2026-07-01").speak(&RULE).unwrap();
         assert_eq!(prompt.urgency, Urgency::Should);
         assert!(prompt.why.contains("3 on 300 bees (1.0 %)"), "{}", prompt.why);
+    }
+
+    #[test]
+    fn before_the_winter_bees_a_rising_count_is_taken_again_after_two_weeks() {
+        for (mites, on, speaks) in
+            [(3, "2026-07-14", false), (3, "2026-07-15", true), (0, "2026-07-15", false)]
+        {
+            let mut state = hive(1);
+            state.washes.push(MiteCount { on: day("2026-07-01"), mites, bees: 300 });
+            assert_eq!(Case::of(state).on(on).speak(&RULE).is_some(), speaks, "{mites} {on}");
+        }
+    }
+
+    #[test]
+    fn for_the_winter_bees_a_count_of_the_last_month_must_stand() {
+        for (washed, on, speaks) in [
+            ("2026-07-14", "2026-07-31", false),
+            ("2026-07-14", "2026-08-01", true),
+            ("2026-07-15", "2026-08-13", false),
+            ("2026-07-15", "2026-08-14", true),
+        ] {
+            let mut state = hive(1);
+            state.washes.push(MiteCount { on: day(washed), mites: 0, bees: 300 });
+            assert_eq!(Case::of(state).on(on).speak(&RULE).is_some(), speaks, "{washed} {on}");
+        }
     }
 
     #[test]

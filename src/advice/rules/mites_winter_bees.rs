@@ -1,9 +1,13 @@
 //! `mites.winter-bees`: mites in check before the bees that winter are raised.
 
+use chrono::NaiveDate;
+
 use super::{Prompt, Rule, Situation};
-use crate::advice::prompt::{Due, Need, Offer, Urgency};
+use crate::advice::prompt::{Deed, Due, Offer, Urgency};
+use crate::advice::situation::Day;
+use crate::colony::treatment::Conditions;
 use crate::colony::{treatment, varroa};
-use crate::model::{Treatment, days_after};
+use crate::model::{MiteCount, Treatment, days_after};
 use crate::season::DateId;
 
 pub(super) const RULE: Rule = Rule {
@@ -22,30 +26,41 @@ pub(super) const RULE: Rule = Rule {
 
 /// Days ahead of the date from which it looks.
 const AHEAD: i64 = 28;
+/// Days ahead of the date from which what is sure to pass the limit must be treated.
+const PRESSING: i64 = 21;
+
+/// The first day on which it looks.
+pub(super) fn opens(day: &Day<'_>) -> NaiveDate {
+    days_after(day.calendar.closes(DateId::MitesInCheck), -AHEAD)
+}
+
+/// What a hive's last count comes to on the date for mites, where it was not treated since; none where it needs no look.
+pub(super) fn coming(s: &Situation<'_>) -> Option<(MiteCount, varroa::Forecast)> {
+    let count =
+        s.hive.last_wash().filter(|w| s.day.calendar.holds(w.on) && w.on <= s.today() && w.mites > 0)?;
+    let limit = s.day.practice.mite_limit();
+    let treated = s.hive.courses.iter().any(|c| c.began >= count.on);
+    let then =
+        varroa::forecast(count, s.day.calendar.closes(DateId::MitesInCheck), varroa::Course::TO_WINTER_BEES);
+    (!treated && count.percent() <= limit && then.high > limit).then_some((*count, then))
+}
 
 fn speak(s: &Situation<'_>) -> Option<Prompt> {
     let today = s.today();
     let closes = s.day.calendar.closes(DateId::MitesInCheck);
-    let opens = days_after(closes, -AHEAD);
-    if today < opens || today > closes || s.hive.course_on(today).is_some() {
+    if today < opens(&s.day) || today > closes || s.hive.course_on(today).is_some() {
         return None;
     }
-    let count = s.hive.last_wash().filter(|w| s.day.calendar.holds(w.on) && w.mites > 0)?;
-    if s.hive.courses.iter().any(|c| c.began >= count.on) {
-        return None;
-    }
+    let (count, then) = coming(s)?;
     let limit = s.day.practice.mite_limit();
-    let then = varroa::forecast(count, closes, varroa::Course::TO_WINTER_BEES);
-    if count.percent() > limit || then.high <= limit {
-        return None;
-    }
     let sure = then.low > limit;
+    let pressing = sure && (closes - today).num_days() <= PRESSING;
     let mut prompt = Prompt::new(
         RULE.id,
-        Urgency::Should,
-        Due::new(opens, today, closes),
+        if pressing { Urgency::Must } else { Urgency::Should },
+        Due::new(opens(&s.day), today, closes),
         if sure {
-            "Over the limit when winter bees begin: treat by then"
+            "Over the limit when winter bees begin: treat now"
         } else {
             "May pass the limit as winter bees begin"
         },
@@ -67,7 +82,7 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
         let last = days_after(closes, -row.days.value);
         let boxes = if row.with_supers.value { "honey boxes may stay" } else { "honey boxes off" };
         prompt.how.push(if last < today {
-            format!("{}: {} days, no longer done in time.", treatment.word(), row.days.value)
+            format!("{}: {} days, not out by then any more.", treatment.word(), row.days.value)
         } else {
             format!(
                 "{}: in by {}, {} days, {boxes}.",
@@ -77,14 +92,17 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
             )
         });
     }
-    Some(prompt.needs(Need::WashKit).offer(Offer {
-        label: "count again in two weeks".to_owned(),
-        actions: Vec::new(),
-        promises: vec![(
-            14.min((closes - today).num_days()).max(1),
-            "mites before the winter bees: wash".to_owned(),
-        )],
-    }))
+    if sure {
+        let conditions = Conditions { warmest: s.day.weather.temperature, coming: None, supers_on: None };
+        return Some(super::mites_treat::allowed(
+            s,
+            prompt.doing(&[Deed::OpensLid], 5.0),
+            &conditions,
+            |_| true,
+        ));
+    }
+    prompt.how.push("Not sure yet: it is washed again in two weeks.".to_owned());
+    Some(prompt.offer(Offer { label: "noted".to_owned(), actions: Vec::new(), promises: Vec::new() }))
 }
 
 #[cfg(test)]
@@ -92,7 +110,7 @@ mod tests {
     use super::*;
     use crate::advice::rules::testing::Case;
     use crate::model::testing::{day, hive};
-    use crate::model::{Course, HiveState, MiteCount};
+    use crate::model::{Course, HiveState};
 
     fn counted(on: &str, mites: u16) -> HiveState {
         let mut state = hive(2);
@@ -121,11 +139,24 @@ mod tests {
     }
 
     #[test]
+    fn what_is_sure_to_pass_is_treated_now_and_within_three_weeks_it_must() {
+        let on = |on: &str, mites| Case::of(counted(on, mites)).on(on).fahrenheit(80.0).speak(&RULE).unwrap();
+        let sure = on("2026-07-25", 4);
+        assert!(sure.title.contains("treat now") && !sure.offers.is_empty());
+        assert!(sure.offers.iter().any(|o| o.label == "formic acid strips"), "{:?}", sure.offers);
+        assert_eq!(sure.urgency, Urgency::Must);
+        assert_eq!(on("2026-07-24", 4).urgency, Urgency::Should);
+        // By hand: 10 days are 1.22 and 1.28 times, over 0.67: 1.82 and 1.92. 1.1 % comes to 1.8 %, 1.33 % to 2.4 %.
+        assert_eq!(on("2026-08-05", 4).urgency, Urgency::Must);
+        assert!(Case::of(counted("2026-08-05", 3)).on("2026-08-05").speak(&RULE).is_none());
+    }
+
+    #[test]
     fn each_treatment_has_its_last_day_and_a_treated_hive_is_left() {
         let prompt = Case::of(counted("2026-07-25", 4)).on("2026-07-25").speak(&RULE).unwrap();
         let how = prompt.how.join("\n");
         assert!(how.contains("formic acid strips: in by 1 Aug, 14 days, honey boxes may stay"), "{how}");
-        assert!(how.contains("thymol gel: 28 days, no longer done in time"), "{how}");
+        assert!(how.contains("thymol gel: 28 days, not out by then any more"), "{how}");
         let mut state = counted("2026-07-25", 4);
         let began = day("2026-07-25");
         state.courses.push(Course {

@@ -164,14 +164,11 @@ fn a_storm_of_keys_breaks_nothing() {
     let mut places = std::collections::BTreeSet::new();
     for step in 0..8_000 {
         // A random walk alone hardly ever gets through the weather to the hives: now and then it is led there.
-        let led: Vec<KeyCode> = match step % 400 {
-            0 => {
-                Script::of("Esc Esc Esc Esc Esc Enter Enter Enter Enter Enter").0.into_iter().rev().collect()
-            }
-            _ => {
-                state = state.wrapping_mul(1_664_525).wrapping_add(1_013_904_223);
-                vec![keys[(state >> 8) as usize % keys.len()]]
-            }
+        let led: Vec<KeyCode> = if step % 400 == 0 {
+            Script::of("Esc Esc Esc Esc Esc Enter Enter Enter Enter Enter").0.into_iter().rev().collect()
+        } else {
+            state = state.wrapping_mul(1_664_525).wrapping_add(1_013_904_223);
+            vec![keys[(state >> 8) as usize % keys.len()]]
         };
         for code in led {
             press(code, &mut app, &mut desk, &mut saved);

@@ -7,8 +7,9 @@ use super::CardScreen;
 use crate::advice::rule_name;
 use crate::model::fold::history;
 use crate::model::{Entry, Finding, Reply, Units, Visit};
+use crate::plan::{self, Stand};
 use crate::report::worked_out;
-use crate::tui::app::App;
+use crate::tui::app::{App, HiveView};
 use crate::tui::input;
 use crate::tui::keys::Place;
 use crate::tui::screens::hive::facts;
@@ -53,6 +54,10 @@ pub(crate) fn draw(screen: &CardScreen, app: &App, frame: &mut Frame<'_>) {
             rows.text(&line, width, 3, theme.text);
         }
     }
+    if let Some(words) = dates_words(app, &view) {
+        rows.line(" AGAINST ITS DATES", theme.key);
+        rows.text(&words, width, 3, theme.text);
+    }
     for oddity in &view.state.oddities {
         rows.text(&format!("odd in the log: {oddity}"), width, 1, theme.caution);
     }
@@ -66,6 +71,25 @@ pub(crate) fn draw(screen: &CardScreen, app: &App, frame: &mut Frame<'_>) {
         draw_entry(&mut rows, app, visit, entry, width);
     }
     rows.draw_from(frame, body, theme.text, screen.scroll);
+}
+
+/// How the hive stands to its dates in sight; none where there are none.
+fn dates_words(app: &App, view: &HiveView) -> Option<String> {
+    let calendar = app.calendar(app.yard(&view.state.yard)?);
+    let words: Vec<String> = plan::standing(&view.state, &calendar, &app.book.practice, app.today)
+        .into_iter()
+        .map(|s| {
+            let days = (s.by - app.today).num_days();
+            let stand = match s.stand {
+                Stand::Met => "met".to_owned(),
+                Stand::InHand => "in hand".to_owned(),
+                Stand::Open => format!("not yet, {days} day{} left", if days == 1 { "" } else { "s" }),
+                Stand::Late => format!("LATE since {}", s.by.format("%-d %b")),
+            };
+            format!("{} by {}: {stand}", s.what, s.by.format("%-d %b"))
+        })
+        .collect();
+    (!words.is_empty()).then(|| words.join(" · "))
 }
 
 fn draw_entry(rows: &mut Rows, app: &App, visit: &Visit, entry: &Entry, width: usize) {

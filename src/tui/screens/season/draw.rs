@@ -6,7 +6,7 @@ use ratatui::text::Span;
 use super::SeasonScreen;
 use super::strip::{LEGEND, strip};
 use crate::model::{Yard, visible};
-use crate::plan::{self, DEADLINES};
+use crate::plan;
 use crate::report::{countdown, place_words, sun_words};
 use crate::season::{Calendar, DateId};
 use crate::tui::app::App;
@@ -80,6 +80,8 @@ fn draw_dates(
         height: body.height.saturating_sub(above),
         ..body
     };
+    let stands: Vec<_> = yard.hives.iter().filter_map(|h| app.folded.hive(&h.id)).collect();
+    let deadlines = plan::deadlines(&stands, calendar, &app.book.practice, app.today);
     let mut rows = Rows::new();
     for (at, date) in calendar.dates.iter().enumerate() {
         let chosen = at == screen.row;
@@ -89,7 +91,7 @@ fn draw_dates(
             date.window.opens.format("%-d %b"),
             date.window.closes.format("%-d %b")
         );
-        let met = met_words(app, yard, calendar, date.id);
+        let met = met_words(app, &deadlines, date.id);
         let line = format!(
             "{} {} {window}  {}  {met}",
             if chosen { ">" } else { " " },
@@ -112,21 +114,6 @@ fn draw_dates(
 }
 
 /// For a date that hives are held to, once it is in sight: how many meet it.
-fn met_words(app: &App, yard: &Yard, calendar: &Calendar, date: DateId) -> String {
-    if !DEADLINES.iter().any(|(id, _)| *id == date) {
-        return String::new();
-    }
-    let stands: Vec<_> = yard
-        .hives
-        .iter()
-        .filter_map(|h| app.folded.hive(&h.id))
-        .flat_map(|h| plan::standing(h, calendar, &app.book.practice, app.today))
-        .filter(|s| s.date == date)
-        .collect();
-    if stands.is_empty() {
-        return String::new();
-    }
-    let met = stands.iter().filter(|s| s.stand == plan::Stand::Met).count();
-    let late = stands.iter().any(|s| s.stand == plan::Stand::Late);
-    format!("{met} of {} met{}", stands.len(), if late { ", LATE" } else { "" })
+fn met_words(app: &App, deadlines: &[plan::Deadline], date: DateId) -> String {
+    deadlines.iter().find(|d| d.date == date).map_or_else(String::new, |d| d.words(app.today))
 }

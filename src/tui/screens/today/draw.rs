@@ -8,7 +8,7 @@ use super::TodayScreen;
 use crate::advice::Urgency;
 use crate::colony::wash;
 use crate::model::visible;
-use crate::plan::Stop;
+use crate::plan::{self, Stop};
 use crate::tui::app::App;
 use crate::tui::keys::Place;
 use crate::tui::screens::hive::facts;
@@ -112,7 +112,28 @@ fn draw_head(screen: &TodayScreen, app: &App, frame: &mut Frame<'_>, area: ratat
     if let Some(words) = screen.plan(app).and_then(|plan| mites_of(app, plan)) {
         rows.line(format!(" {}", fit(&words, usize::from(area.width).saturating_sub(2))), theme.muted);
     }
+    if let Some(words) = screen.plan(app).and_then(|plan| next_deadline(app, plan)) {
+        rows.line(format!(" {}", fit(&words, usize::from(area.width).saturating_sub(2))), theme.muted);
+    }
     rows.draw(frame, area, theme.text);
+}
+
+/// The next date that not every hive of the yard meets.
+fn next_deadline(app: &App, plan: &crate::plan::YardPlan) -> Option<String> {
+    let yard = app.yard(&plan.yard)?;
+    let stands: Vec<_> = yard.hives.iter().filter_map(|h| app.folded.hive(&h.id)).collect();
+    let calendar = app.calendar(yard);
+    let open = plan::deadlines(&stands, &calendar, &app.book.practice, app.today)
+        .into_iter()
+        .find(|d| d.met + d.in_hand < d.of)?;
+    let days = (open.by - app.today).num_days();
+    let when = match days {
+        0 => "today".to_owned(),
+        1 => "1 day".to_owned(),
+        2.. => format!("{days} days"),
+        _ => format!("{} days ago", -days),
+    };
+    Some(format!("by {} ({when}) {}: {}", open.by.format("%-d %b"), open.what, open.words(app.today)))
 }
 
 /// What the washes of the last month say of the yard.
