@@ -199,6 +199,8 @@ impl Maker<'_> {
         let (own_opens, own_closes) = own.map_or((None, None), |o| (o.opens, o.closes));
         let opens = end(reference.opens, reference.opens_sense, self.year, own_opens, is_flow);
         let closes = end(reference.closes, reference.closes_sense, self.year + into_next, own_closes, false);
+        // A deadline of the keeper's own before the usual opening opens on the day itself.
+        let opens = if own_closes.is_some() && own_opens.is_none() { opens.min(closes) } else { opens };
         SeasonDate {
             id: reference.id,
             name: reference.name,
@@ -393,6 +395,11 @@ mod tests {
         );
         let from = &north.dates.iter().find(|d| d.id == DateId::HoneyBoxesOff).unwrap().from;
         assert!(from.starts_with("your own date: closes 08-20"), "{from}");
+        practice.set_date(own("08-05")).unwrap();
+        let early = Calendar::of(&yard(Some(43.0), None), &practice, &[], day("2026-08-01"));
+        let window = Window { opens: day("2026-08-05"), closes: day("2026-08-05") };
+        assert_eq!(early.window(DateId::HoneyBoxesOff), window);
+        practice.set_date(own("08-20")).unwrap();
         let south = Calendar::of(&yard(Some(-43.0), None), &practice, &[], day("2027-02-01"));
         assert_eq!(south.window(DateId::HoneyBoxesOff).closes, day("2027-02-20"));
     }

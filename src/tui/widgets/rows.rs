@@ -89,8 +89,9 @@ impl Rows {
     pub(crate) fn draw(self, frame: &mut Frame<'_>, area: Rect, style: Style) -> usize {
         let height = usize::from(area.height);
         let top = match self.focus {
-            // The whole of it where it fits, its head in any case.
-            Some((from, to)) => to.saturating_sub(height).min(from),
+            // The whole of it where it fits, its head in any case; the line that says how many more stand below is
+            // not to cover it.
+            Some((from, to)) => (to + usize::from(to < self.lines.len())).saturating_sub(height).min(from),
             None => 0,
         };
         self.draw_from(frame, area, style, Scroll(top))
