@@ -127,6 +127,20 @@ pub enum Need {
     MouseGuard,
     /// Marker, tape and a bag for a suspected hive.
     SampleKit,
+    /// A floor and a lid for a new hive.
+    FloorAndLid,
+    /// A mated queen in her cage.
+    CagedQueen,
+    /// A cage to find and hold a queen in.
+    QueenCage,
+    /// Brush, clearer boards and covers for honey.
+    HarvestKit,
+    /// A sheet of newspaper.
+    Newspaper,
+    /// A stick the width of a finger.
+    Wedge,
+    /// Tape for gaps.
+    Tape,
 }
 
 impl Need {
@@ -144,6 +158,13 @@ impl Need {
             Self::Reducer => "entrance reducer".to_owned(),
             Self::MouseGuard => "mouse guard".to_owned(),
             Self::SampleKit => "marker, tape, sample bag".to_owned(),
+            Self::FloorAndLid => "floor and lid".to_owned(),
+            Self::CagedQueen => "mated queen in a cage".to_owned(),
+            Self::QueenCage => "queen cage".to_owned(),
+            Self::HarvestKit => "brush, clearer boards, covers".to_owned(),
+            Self::Newspaper => "sheet of newspaper".to_owned(),
+            Self::Wedge => "stick, a finger wide".to_owned(),
+            Self::Tape => "tape".to_owned(),
         }
     }
 }

@@ -16,8 +16,8 @@ fn honey_per_frame(depth: Depth) -> f64 {
     }
 }
 
-/// A box with drawn frames and no honey, pounds, ten frames (trade figures, from memory).
-fn box_tare(each: &HiveBox) -> f64 {
+/// A box with drawn frames and no honey, pounds: 20, 14 or 12 for ten frames by depth (trade figures, from memory).
+pub fn box_tare(each: &HiveBox) -> f64 {
     let ten = match each.depth {
         Depth::Deep => 20.0,
         Depth::Medium => 14.0,
@@ -27,7 +27,7 @@ fn box_tare(each: &HiveBox) -> f64 {
 }
 
 /// Floor, inner cover and lid, pounds (maker lists, from memory).
-const FLOOR_AND_LIDS: f64 = 5.0 + 3.0 + 8.0;
+pub const FLOOR_AND_LIDS: f64 = 5.0 + 3.0 + 8.0;
 /// A winter cluster of 20,000 bees, pounds, at 3,500 a pound (package practice, from memory): where nobody counted.
 const BEES: f64 = 6.0;
 /// A frame of brood beyond its wax, pounds: some 5,000 cells at an eighth of a gram (our estimate).

@@ -34,5 +34,5 @@ pub use names::{HiveId, LONGEST_NAME, RuleId, VisitId, YardId, is_unseen, visibl
 pub use practice::{DATE_RANGE, LabelLimits, OwnDate, Practice, Threshold};
 pub use season_date::{DateId, REFERENCE, Reference, Sense};
 pub use units::{Elevation, Mass, QuantityError, Temperature, Units, Volume, Wind, trimmed};
-pub use visit::{Answer, Bloom, Entry, Promise, Reply, Visit, Weather};
+pub use visit::{Answer, Bloom, Entry, Loaded, Promise, Reply, Visit, Weather};
 pub use yard::{DayOfYear, FreezeDates, Hemisphere, Place, Yard};

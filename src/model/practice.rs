@@ -161,6 +161,12 @@ practice! {
         "two practice pages: about 7 lb; 9.07 lb if nothing were lost";
     /// Capped share at which honey may be pulled, percent.
     capped_at, "Pull honey capped", "%", 80.0, 50.0..=100.0, "extension guides, from memory";
+    /// Share taken along beyond what the list counts, percent.
+    spare_share, "Spare on the truck", "%", 10.0, 0.0..=50.0, "common practice, no single source";
+    /// Hour of the day from which frames are lifted, by the clock.
+    warm_from, "Warm from", "o'clock", 11.0, 5.0..=15.0, "common practice, no single source";
+    /// Hour of the day to which frames are lifted, by the clock.
+    warm_to, "Warm to", "o'clock", 17.0, 12.0..=21.0, "common practice, no single source";
     /// Honey moisture at most, percent.
     moisture_to, "Honey moisture at most", "%", 18.6, 16.0..=20.0,
         "US Standards for Grades of Extracted Honey, 1985: grade A and B";

@@ -144,6 +144,16 @@ impl Entry {
     }
 }
 
+/// Something that was on the truck: what, as the load list calls it, and how much: pieces, litres or kilograms.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Loaded {
+    /// The item, in the load list's words.
+    pub item: String,
+    /// How much.
+    pub amount: f64,
+}
+
 /// One trip to one yard.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -166,6 +176,9 @@ pub struct Visit {
     /// What was in bloom.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub blooms: Vec<Bloom>,
+    /// What was ticked as on the truck.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub truck: Vec<Loaded>,
     /// The hives looked at, in the order they were.
     pub entries: Vec<Entry>,
     /// The keeper's words.
@@ -184,6 +197,7 @@ impl Visit {
             replaces: None,
             weather: Weather::default(),
             blooms: Vec::new(),
+            truck: Vec::new(),
             entries: Vec::new(),
             note: String::new(),
         }

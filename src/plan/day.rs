@@ -3,6 +3,8 @@
 use chrono::NaiveDate;
 
 use super::Outlook;
+use super::pace::{Pace, pace};
+use super::queue::in_order;
 use crate::advice::{Advice, Deed, Urgency};
 use crate::model::{Book, Folded, HiveId, Yard, YardId};
 
@@ -15,6 +17,8 @@ pub struct Stop {
     pub minutes: u32,
     /// What it needs.
     pub advice: Advice,
+    /// Why it stands where it does in the queue; empty where it is in none.
+    pub reason: String,
 }
 
 /// A yard on a day.
@@ -33,6 +37,8 @@ pub struct YardPlan {
 pub struct DayPlan {
     /// The day.
     pub date: NaiveDate,
+    /// How this keeper's minutes stand to the plan's; they are counted in.
+    pub pace: Pace,
     /// The yards, in the order of the book.
     pub yards: Vec<YardPlan>,
 }
@@ -42,34 +48,34 @@ const STEP: f64 = 2.0;
 /// Minutes for opening and closing the boxes once.
 const OPENING: f64 = 4.0;
 
-/// Plans all yards on a day.
+/// Plans all yards on a day, at the pace of this keeper.
 pub fn day(book: &Book, folded: &Folded, date: NaiveDate) -> DayPlan {
-    DayPlan { date, yards: book.yards.iter().map(|yard| yard_day(book, folded, yard, date)).collect() }
+    let pace = pace(book, folded.as_of);
+    DayPlan { date, pace, yards: book.yards.iter().map(|y| yard_day(book, folded, y, date, pace)).collect() }
 }
 
 /// Plans one yard on a day.
 ///
-/// Order: suspected disease last, always; then the most pressing first; then as the stands stand.
-pub fn yard_day(book: &Book, folded: &Folded, yard: &Yard, date: NaiveDate) -> YardPlan {
+/// For the order of the queue see `queue`.
+pub fn yard_day(book: &Book, folded: &Folded, yard: &Yard, date: NaiveDate, pace: Pace) -> YardPlan {
     let mut outlook = Outlook::of(book, folded, yard);
     let mut queue = Vec::new();
     let mut rest = Vec::new();
     for state in outlook.stands().to_vec() {
         let advice = outlook.advice(state, date);
-        let stop = Stop { hive: state.id.clone(), minutes: minutes(&advice), advice };
+        let minutes = minutes(&advice, pace.factor);
+        let stop = Stop { hive: state.id.clone(), minutes, advice, reason: String::new() };
         match stop.advice.urgency() {
-            Some(Urgency::Stop | Urgency::Must | Urgency::Should) => queue.push(stop),
+            Some(Urgency::Stop | Urgency::Must | Urgency::Should) => queue.push((stop, state)),
             Some(Urgency::May) | None => rest.push(stop),
         }
     }
-    queue.sort_by_key(|stop| {
-        let urgency = stop.advice.urgency();
-        (urgency == Some(Urgency::Stop), urgency)
-    });
+    let queue = in_order(queue, outlook.calendar(date), date);
     YardPlan { yard: yard.name.clone(), queue, rest }
 }
 
-fn minutes(advice: &Advice) -> u32 {
+/// Minutes a hive is likely to take: its prompts, and the way there, at a pace.
+pub(super) fn minutes(advice: &Advice, pace: f64) -> u32 {
     if advice.prompts.is_empty() {
         return 0;
     }
@@ -83,6 +89,6 @@ fn minutes(advice: &Advice) -> u32 {
         clippy::cast_sign_loss,
         reason = "a sum of a few dozen minutes"
     )]
-    let whole = (STEP + if opened { OPENING } else { 0.0 } + work).round().clamp(0.0, 600.0) as u32;
+    let whole = ((STEP + if opened { OPENING } else { 0.0 } + work) * pace).round().clamp(0.0, 600.0) as u32;
     whole
 }

@@ -1,7 +1,7 @@
 //! `combine.weak`: a colony too small to winter is united with a healthy neighbour, never a sick or robbed one.
 
 use super::{Prompt, Rule, Situation};
-use crate::advice::prompt::{Deed, Due, Offer, Urgency};
+use crate::advice::prompt::{Deed, Due, Need, Offer, Urgency};
 use crate::colony::wash::{self, Reading};
 use crate::model::{Action, Disease, HiveState, QueenStatus, days_after};
 use crate::season::DateId;
@@ -87,6 +87,8 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
             "Leave shut for a week, then bring the frames together in one nest.",
         ])
         .doing(&[Deed::LiftsFrames], 15.0)
+        .needs(Need::Newspaper)
+        .needs(Need::QueenCage)
         .offer(Offer::of(format!("united into {name}"), Action::JoinInto { hive: name })),
     )
 }

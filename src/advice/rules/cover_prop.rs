@@ -1,7 +1,7 @@
 //! `cover.prop`: the cover propped a finger's width, so that wet honey dries under the bees.
 
 use super::{Prompt, Rule, Situation};
-use crate::advice::prompt::{Deed, Due, Offer, Urgency};
+use crate::advice::prompt::{Deed, Due, Need, Offer, Urgency};
 use crate::model::{Action, Finding, days_after};
 use crate::season::DateId;
 
@@ -69,6 +69,7 @@ pub(super) fn speak(s: &Situation<'_>) -> Option<Prompt> {
             "Above 55 % humidity it hardly helps: leave the honey on for longer.",
         ])
         .doing(&[Deed::CracksLid], 1.0)
+        .needs(Need::Wedge)
         .offer(
             Offer::of("cover propped", Action::Other { what: "propped the cover for drying".to_owned() })
                 .promising(days, "take the prop from under the cover"),

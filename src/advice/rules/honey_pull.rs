@@ -1,7 +1,7 @@
 //! `honey.pull`: ripe honey comes off while the flow is on, and wet boxes go back at dusk.
 
 use super::{Prompt, Rule, Situation};
-use crate::advice::prompt::{Deed, Due, Offer, Urgency};
+use crate::advice::prompt::{Deed, Due, Need, Offer, Urgency};
 use crate::colony::honey;
 use crate::model::{Action, Finding, Level, Mass, Role, days_after};
 use crate::season::DateId;
@@ -84,6 +84,7 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
         ])
         .asks(&[Finding::Moisture])
         .doing(&[Deed::OpensLid], 10.0)
+        .needs(Need::HarvestKit)
         .offer(offer),
     )
 }

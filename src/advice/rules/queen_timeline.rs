@@ -1,7 +1,7 @@
 //! `queen.timeline`: after a split, a cell or a cage, when to look and when to keep out.
 
 use super::{Prompt, Rule, Situation};
-use crate::advice::prompt::{Deed, Due, Offer, Urgency};
+use crate::advice::prompt::{Deed, Due, Need, Offer, Urgency};
 use crate::colony::brood::{self, Beginning};
 use crate::model::{Action, Finding, Queen, QueenStatus};
 
@@ -109,6 +109,7 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
         ])
         .asks(&[Finding::Eggs, Finding::QueenSeen])
         .doing(&[Deed::LiftsFrames], 10.0)
+        .needs(Need::CagedQueen)
         .offer(Offer::of("caged queen given", Action::SetQueen { queen: new_queen })),
     )
 }

@@ -94,6 +94,8 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
         prompt = prompt
             .doing(&[Deed::LiftsFrames, Deed::Splits], 20.0)
             .needs(Need::Box { depth: s.hive.nest_depth(), role: Role::Nest })
+            .needs(Need::FloorAndLid)
+            .needs(Need::CagedQueen)
             .offer(
                 Offer::of(
                     "split made, queen left here",

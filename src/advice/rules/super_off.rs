@@ -1,7 +1,7 @@
 //! `super.off`: honey boxes off before the fall flow, so that what comes then is the bees' own.
 
 use super::{Prompt, Rule, Situation};
-use crate::advice::prompt::{Deed, Due, Offer, Urgency};
+use crate::advice::prompt::{Deed, Due, Need, Offer, Urgency};
 use crate::model::{Action, Finding, Level, Role};
 use crate::season::DateId;
 
@@ -49,6 +49,7 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
         ])
         .asks(&[Finding::Capped, Finding::Robbing])
         .doing(&[Deed::OpensLid], 8.0)
+        .needs(Need::HarvestKit)
         .offer(harvest)
         .offer(empty),
     )

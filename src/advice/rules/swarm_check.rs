@@ -114,6 +114,8 @@ fn found_cells(s: &Situation<'_>, count: u16, kind: Option<CellKind>, today: boo
             ])
             .doing(&[Deed::LiftsFrames, Deed::Splits], 20.0)
             .needs(Need::Box { depth: s.hive.nest_depth(), role: crate::model::Role::Nest })
+            .needs(Need::FloorAndLid)
+            .needs(Need::QueenCage)
             .offer(Offer::of(
                 "old queen moved out, cells left",
                 Action::SetQueen { queen: Queen::of_status(QueenStatus::Cell, Some(s.today())) },

@@ -1,7 +1,7 @@
 //! `wind-sun-cracks`: before winter, gaps closed, the wind broken, the sun let in.
 
 use super::{Prompt, Rule, Situation};
-use crate::advice::prompt::{Due, Offer, Urgency};
+use crate::advice::prompt::{Due, Need, Offer, Urgency};
 use crate::model::{Action, Finding, days_after};
 use crate::season::DateId;
 
@@ -42,6 +42,7 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
                 "A stone or strap on the lid, a windbreak to the weather side, the front to the winter sun.",
             ])
             .doing(&[], 4.0)
+            .needs(Need::Tape)
             .offer(Offer::of("cracks closed", Action::Other { what: "closed the cracks for winter".to_owned() })),
         ),
         None => Some(

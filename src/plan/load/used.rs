@@ -1,0 +1,89 @@
+//! What was on the truck last time and came home again.
+
+use std::collections::BTreeMap;
+
+use chrono::NaiveDate;
+
+use super::item::{DRAWN, GUARD, REDUCER, SUGAR, number_words, syrup_item};
+use crate::model::{Action, Book, HiveBox, Role, Visit, YardId};
+
+/// Something that was ticked for the last visit to a yard and not all used there.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Unused {
+    /// The item.
+    pub item: String,
+    /// How much of it came home: pieces, litres or kilograms.
+    pub amount: f64,
+    /// When.
+    pub on: NaiveDate,
+}
+
+impl Unused {
+    /// In words: `2 of deep nest box`.
+    pub fn words(&self) -> String {
+        format!("{} of {}", number_words(self.amount), self.item)
+    }
+}
+
+/// What an action took from the truck: the item, and pieces, litres or kilograms.
+pub fn used_by(action: &Action) -> Option<(String, f64)> {
+    match action {
+        Action::AddBox { depth, frames, role, .. } => {
+            let kind = match role {
+                Role::Nest => "nest box",
+                Role::Super => "super",
+            };
+            Some((format!("{} {kind}", HiveBox::new(*depth, *frames, *role).words()), 1.0))
+        }
+        Action::FeedSyrup { mix, volume } => Some((syrup_item(*mix), volume.litres())),
+        Action::FeedSugar { mass } => Some((SUGAR.to_owned(), mass.kilograms())),
+        Action::SetFeeder { feeder: Some(kind) } => Some((kind.word().to_owned(), 1.0)),
+        Action::SetEntrance { .. } => Some((REDUCER.to_owned(), 1.0)),
+        Action::SetMouseGuard { on: true } => Some((GUARD.to_owned(), 1.0)),
+        Action::SwapFrames { frames } => Some((DRAWN.to_owned(), f64::from(*frames))),
+        Action::Treat { treatment, .. } => Some((format!("{} for one hive", treatment.word()), 1.0)),
+        _ => None,
+    }
+}
+
+/// What was on the truck at the last visit to a yard that had a load list, and was not used there.
+///
+/// Tools are left out: they always come home.
+pub fn unused(book: &Book, yard: &YardId, as_of: NaiveDate) -> Vec<Unused> {
+    let standing = book.standing_visits(as_of);
+    let last: Option<&&Visit> = standing.iter().rev().find(|v| v.yard == *yard && !v.truck.is_empty());
+    let Some(visit) = last else { return Vec::new() };
+    let mut used: BTreeMap<String, f64> = BTreeMap::new();
+    for action in visit.entries.iter().flat_map(|e| &e.actions) {
+        if let Some((item, amount)) = used_by(action) {
+            *used.entry(item).or_default() += amount;
+        }
+    }
+    visit
+        .truck
+        .iter()
+        .filter(|loaded| !is_tool(&loaded.item))
+        .filter_map(|loaded| {
+            let left = loaded.amount - used.get(&loaded.item).copied().unwrap_or(0.0);
+            (left > 0.05).then(|| Unused { item: loaded.item.clone(), amount: left, on: visit.on })
+        })
+        .collect()
+}
+
+/// Items that come home whatever is done; by their words, for a visit's file keeps no more.
+fn is_tool(item: &str) -> bool {
+    const TOOLS: &[&str] = &[
+        "wash kit",
+        "alcohol",
+        "marker",
+        "queen cage",
+        "brush",
+        "tape",
+        "veil",
+        "smoker",
+        "marking pen",
+        "acid",
+        "gloves",
+    ];
+    TOOLS.iter().any(|tool| item.starts_with(tool))
+}

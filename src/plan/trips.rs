@@ -1,0 +1,264 @@
+//! The few best trip dates of a yard in the weeks ahead: hives whose windows overlap share one.
+//!
+//! The rules are run forward day by day. What opens is a need with a window; the fewest dates that meet every window are
+//! chosen; each trip is taken as done as asked, and the run goes on from there, so that what comes again comes again.
+
+use std::collections::BTreeMap;
+
+use chrono::NaiveDate;
+
+use super::Outlook;
+use super::day::minutes;
+use super::pace::Pace;
+use crate::advice::{Advice, Prompt, Urgency};
+use crate::model::{Entry, Finding, HiveId, HiveState, Promise, Reply, RuleId, Value, days_after};
+
+/// Something a hive needs within a window.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct TripNeed {
+    /// The hive.
+    pub hive: HiveId,
+    /// The rule.
+    pub rule: &'static str,
+    /// What, in a few words.
+    pub title: String,
+    /// Why.
+    pub why: String,
+    /// How pressing.
+    pub urgency: Urgency,
+    /// When.
+    pub window: Span,
+    /// Whether its last day was past when it came up.
+    pub is_late: bool,
+}
+
+/// Days between which a need is met, and the day aimed for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Span {
+    /// First day.
+    pub opens: NaiveDate,
+    /// The day to aim for.
+    pub aim: NaiveDate,
+    /// Last day.
+    pub latest: NaiveDate,
+}
+
+/// One trip to a yard.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Trip {
+    /// The day.
+    pub on: NaiveDate,
+    /// The last day it could be moved to without missing a window.
+    pub until: NaiveDate,
+    /// What it meets, the most pressing first.
+    pub needs: Vec<TripNeed>,
+    /// Minutes in the yard.
+    pub minutes: u32,
+}
+
+impl Trip {
+    /// The hives to be seen.
+    pub fn hives(&self) -> Vec<&HiveId> {
+        let mut hives: Vec<&HiveId> = Vec::new();
+        for need in &self.needs {
+            if !hives.contains(&&need.hive) {
+                hives.push(&need.hive);
+            }
+        }
+        hives
+    }
+}
+
+/// Days looked ahead: eight weeks.
+pub const WEEKS_AHEAD: i64 = 56;
+/// Days within which what is late already is to be met.
+const GRACE: i64 = 3;
+/// Rounds of looking and doing at a hive in one visit, at most.
+const ROUNDS: usize = 4;
+/// Trips at most, against a rule that never rests.
+const MOST: usize = 30;
+
+/// The fewest dates that meet every span, each as near to its aims as it can be; in order.
+///
+/// The earliest last day is met as late as it must be, with all that is open by then: no other choice needs fewer dates.
+pub fn choose(spans: &[Span]) -> Vec<NaiveDate> {
+    let mut left: Vec<Span> = spans.to_vec();
+    left.sort_by_key(|s| (s.latest, s.opens));
+    let mut dates = Vec::new();
+    while let Some(first) = left.first().copied() {
+        let met: Vec<Span> = left.iter().copied().filter(|s| s.opens <= first.latest).collect();
+        let opens = met.iter().map(|s| s.opens).max().unwrap_or(first.opens);
+        dates.push(best_between(&met, opens, first.latest));
+        left.retain(|s| s.opens > first.latest);
+    }
+    dates
+}
+
+/// The day between two that is least away from the aims, the earlier where two are alike.
+fn best_between(spans: &[Span], from: NaiveDate, to: NaiveDate) -> NaiveDate {
+    let away = |day: NaiveDate| -> i64 { spans.iter().map(|s| (s.aim - day).num_days().abs()).sum() };
+    from.iter_days().take_while(|day| *day <= to).min_by_key(|day| away(*day)).unwrap_or(from)
+}
+
+/// The trips to a yard from a day on, eight weeks ahead.
+pub fn trips(outlook: &mut Outlook<'_>, from: NaiveDate, pace: Pace) -> Vec<Trip> {
+    let until = days_after(from, WEEKS_AHEAD);
+    let mut states: Vec<HiveState> = outlook.stands().iter().map(|h| (*h).clone()).collect();
+    let mut needs: BTreeMap<HiveId, Vec<TripNeed>> =
+        states.iter().map(|s| (s.id.clone(), forward(outlook, s, from, until))).collect();
+    let mut trips = Vec::new();
+    for _ in 0..MOST {
+        // What may wait beyond the weeks looked at forces no trip, but goes along with one.
+        let pressing: Vec<Span> =
+            needs.values().flatten().map(|n| n.window).filter(|w| w.latest <= until).collect();
+        let Some(on) = choose(&pressing).first().copied() else { break };
+        let mut met: Vec<TripNeed> =
+            needs.values().flatten().filter(|n| n.window.opens <= on).cloned().collect();
+        met.sort_by_key(|n| (n.urgency, n.window.latest));
+        let last = met.iter().map(|n| n.window.latest).min().unwrap_or(on).max(on);
+        let mut spent = 0;
+        for state in &mut states {
+            if !met.iter().any(|n| n.hive == state.id) {
+                continue;
+            }
+            spent += minutes(&outlook.advice(state, on), pace.factor);
+            // A look may turn up the next thing to do, which is done in the same visit.
+            for _ in 0..ROUNDS {
+                let advice = outlook.advice(state, on);
+                if advice.urgency().is_none_or(|u| u > Urgency::Should) {
+                    break;
+                }
+                do_as_asked(state, &advice, on);
+            }
+            let next = forward(outlook, state, days_after(on, 1), until);
+            needs.insert(state.id.clone(), next);
+        }
+        trips.push(Trip { on, until: last, needs: met, minutes: spent });
+    }
+    trips
+}
+
+/// What a hive needs from a day to another, each on the first day it is asked for.
+fn forward(outlook: &mut Outlook<'_>, state: &HiveState, from: NaiveDate, until: NaiveDate) -> Vec<TripNeed> {
+    let mut found: Vec<TripNeed> = Vec::new();
+    for day in from.iter_days().take_while(|day| *day <= until) {
+        for prompt in outlook.advice(state, day).prompts {
+            if prompt.urgency <= Urgency::Should && !found.iter().any(|n| n.rule == prompt.rule) {
+                found.push(need(state, &prompt, day));
+            }
+        }
+    }
+    found
+}
+
+fn need(state: &HiveState, prompt: &Prompt, day: NaiveDate) -> TripNeed {
+    let is_late = prompt.due.latest < day;
+    let latest = if is_late { days_after(day, GRACE) } else { prompt.due.latest };
+    TripNeed {
+        hive: state.id.clone(),
+        rule: prompt.rule,
+        title: prompt.title.clone(),
+        why: prompt.why.clone(),
+        urgency: prompt.urgency,
+        window: Span { opens: day, aim: prompt.due.aim.clamp(day, latest), latest },
+        is_late,
+    }
+}
+
+/// Takes a hive as if all that is asked on a day were done: looked at and found as before, the first way taken.
+fn do_as_asked(state: &mut HiveState, advice: &Advice, on: NaiveDate) {
+    let mut entry = Entry::blank(state.id.clone());
+    for prompt in &advice.prompts {
+        for finding in &prompt.asks {
+            let known = state.seen.get(*finding).map(|(_, value)| value);
+            let found = known.or_else(|| nothing_found(*finding));
+            if entry.findings.get(*finding).is_none() {
+                entry.findings.set(*finding, found);
+            }
+        }
+        if let Some(offer) = prompt.offers.first() {
+            entry.actions.extend(offer.actions.iter().cloned());
+            let promises = offer.promises.iter();
+            entry.promises.extend(
+                promises.map(|(days, what)| Promise { on: days_after(on, *days), what: what.clone() }),
+            );
+        }
+        entry.answer(RuleId::new(prompt.rule), Reply::Done);
+    }
+    state.apply(&entry, on);
+}
+
+/// What a look finds where all is well and nothing was known before; nothing where that cannot be guessed.
+fn nothing_found(finding: Finding) -> Option<Value> {
+    match finding {
+        Finding::Cells | Finding::Mites => Some(Value::Count(0)),
+        Finding::Disease | Finding::Backfill | Finding::Robbing => Some(Value::Choice(0)),
+        Finding::Eggs => Some(Value::YesNo(true)),
+        Finding::Cracks => Some(Value::YesNo(false)),
+        _ => None,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::model::testing::day;
+    use proptest::prelude::*;
+
+    fn span(opens: i64, long: i64) -> Span {
+        let first = days_after(day("2026-05-01"), opens);
+        Span { opens: first, aim: days_after(first, long / 2), latest: days_after(first, long) }
+    }
+
+    fn meets(dates: &[NaiveDate], spans: &[Span]) -> bool {
+        spans.iter().all(|s| dates.iter().any(|d| s.opens <= *d && *d <= s.latest))
+    }
+
+    /// The fewest dates of a fortnight that meet every span, by trying every set of them.
+    fn fewest(spans: &[Span]) -> u32 {
+        let all: Vec<NaiveDate> = (0..14).map(|d| days_after(day("2026-05-01"), d)).collect();
+        (0u32..1 << 14)
+            .filter(|set| {
+                let dates: Vec<NaiveDate> =
+                    all.iter().enumerate().filter(|(at, _)| set >> at & 1 == 1).map(|(_, d)| *d).collect();
+                meets(&dates, spans)
+            })
+            .map(u32::count_ones)
+            .min()
+            .unwrap()
+    }
+
+    #[test]
+    fn two_hives_whose_windows_overlap_share_a_trip() {
+        assert_eq!(choose(&[span(0, 5), span(4, 6)]), [days_after(day("2026-05-01"), 4)]);
+        assert_eq!(choose(&[span(0, 3), span(5, 2)]).len(), 2);
+        assert!(choose(&[]).is_empty());
+    }
+
+    proptest! {
+        #![proptest_config(ProptestConfig::with_cases(60))]
+
+        #[test]
+        fn the_choice_is_as_good_as_the_best_found_by_trying_all(
+            spans in proptest::collection::vec((0i64..10, 0i64..4), 1..7)
+        ) {
+            let spans: Vec<Span> = spans.into_iter().map(|(opens, long)| span(opens, long)).collect();
+            let dates = choose(&spans);
+            prop_assert!(meets(&dates, &spans));
+            prop_assert_eq!(u32::try_from(dates.len()).unwrap(), fewest(&spans));
+            prop_assert!(dates.windows(2).all(|w| w[0] < w[1]));
+        }
+
+        #[test]
+        fn shared_trips_are_never_more_than_each_hive_alone_would_take(
+            hives in proptest::collection::vec(proptest::collection::vec((0i64..60, 0i64..20), 1..4), 1..8)
+        ) {
+            let of = |hive: &Vec<(i64, i64)>| hive.iter().map(|(o, l)| span(*o, *l)).collect::<Vec<_>>();
+            let alone: usize = hives.iter().map(|h| choose(&of(h)).len()).sum();
+            let all: Vec<Span> = hives.iter().flat_map(of).collect();
+            let shared = choose(&all);
+            prop_assert!(shared.len() <= alone);
+            prop_assert!(meets(&shared, &all));
+        }
+    }
+}
