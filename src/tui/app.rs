@@ -1,5 +1,7 @@
 //! The program's whole state, and what a command does to it.
 
+use std::collections::{BTreeMap, BTreeSet};
+
 use chrono::{FixedOffset, NaiveDate, NaiveDateTime, Offset, Timelike, Utc};
 
 use super::command::Command;
@@ -9,8 +11,10 @@ use super::screens::{Screen, Turn};
 use super::theme::Theme;
 use super::walk::Walk;
 use crate::advice::{Advice, Day, Situation, advise};
-use crate::model::{Bloom, Book, Entry, Folded, HiveId, HiveState, Practice, SeenBloom, Visit, Yard, YardId};
-use crate::plan::{self, DayPlan, Outlook, Stop, YardPlan};
+use crate::model::{
+    Bloom, Book, Entry, Folded, HiveId, HiveState, Loaded, Practice, SeenBloom, Visit, Yard, YardId,
+};
+use crate::plan::{self, DayPlan, LoadList, Outlook, Stop, YardPlan};
 use crate::season::Calendar;
 use crate::store::{DraftStep, visit_id};
 
@@ -21,6 +25,17 @@ pub(crate) struct Message {
     pub(crate) text: String,
     /// Whether something went wrong.
     pub(crate) is_error: bool,
+}
+
+/// How the keeper wants a yard's day.
+#[derive(Debug, Clone, PartialEq, Default)]
+struct Wishes {
+    /// Hives to see first.
+    pinned: Vec<HiveId>,
+    /// The order of the others as they were moved by hand.
+    moved: Vec<HiveId>,
+    /// What is on the truck, by the load list's words.
+    ticked: BTreeSet<String>,
 }
 
 /// The program's whole state.
@@ -42,6 +57,8 @@ pub(crate) struct App {
     pub(crate) seed: u16,
     /// The day's plan, before the visit in progress.
     pub(crate) plan: DayPlan,
+    /// How the keeper wants the queues of the day, by yard.
+    wishes: BTreeMap<YardId, Wishes>,
     /// The visit in progress.
     pub(crate) walk: Option<Walk>,
     /// What to tell the keeper.
@@ -81,6 +98,7 @@ impl App {
             offset: Utc.fix(),
             seed,
             plan,
+            wishes: BTreeMap::new(),
             walk: None,
             message: None,
             theme,
@@ -187,6 +205,96 @@ impl App {
         Outlook::of(&self.book, &self.folded, yard)
     }
 
+    /// The load list of a yard of the day.
+    pub(crate) fn load_list(&self, yard: usize) -> LoadList {
+        self.plan.yards.get(yard).map_or_else(LoadList::default, |plan| {
+            plan::load(plan, &self.folded, &self.book.practice, self.today)
+        })
+    }
+
+    /// What is ticked as on the truck for a yard.
+    pub(crate) fn ticked(&self, yard: usize) -> BTreeSet<String> {
+        let name = self.plan.yards.get(yard).map(|y| &y.yard);
+        name.and_then(|n| self.wishes.get(n)).map(|w| w.ticked.clone()).unwrap_or_default()
+    }
+
+    /// Ticks an item of a yard's load list, or takes the tick away; the visit in progress remembers it.
+    pub(crate) fn tick(&mut self, yard: usize, item: &str) -> Vec<Effect> {
+        let Some(name) = self.plan.yards.get(yard).map(|y| y.yard.clone()) else { return Vec::new() };
+        let ticked = &mut self.wishes.entry(name.clone()).or_default().ticked;
+        if !ticked.remove(item) {
+            ticked.insert(item.to_owned());
+        }
+        let truck = self.truck(yard);
+        match self.walk.as_mut().filter(|w| w.visit.yard == name) {
+            Some(walk) => {
+                walk.visit.truck = truck;
+                let head = Visit { entries: Vec::new(), ..walk.visit.clone() };
+                vec![Effect::Draft(DraftStep::Head(head))]
+            }
+            None => Vec::new(),
+        }
+    }
+
+    /// What is ticked for a yard, with how much of it there is.
+    fn truck(&self, yard: usize) -> Vec<Loaded> {
+        let ticked = self.ticked(yard);
+        let list = self.load_list(yard);
+        let is_on = |line: &&plan::load::Line| ticked.contains(&line.item);
+        let lines = list.lines().filter(is_on);
+        lines.map(|l| Loaded { item: l.item.clone(), amount: l.load().in_file() }).collect()
+    }
+
+    /// Pins a hive to the front of its yard's queue, or lets it go.
+    pub(crate) fn pin(&mut self, yard: usize, hive: &HiveId) {
+        let Some(name) = self.plan.yards.get(yard).map(|y| y.yard.clone()) else { return };
+        let wishes = self.wishes.entry(name).or_default();
+        if wishes.pinned.contains(hive) {
+            wishes.pinned.retain(|h| h != hive);
+        } else {
+            wishes.pinned.push(hive.clone());
+        }
+        self.replan();
+    }
+
+    /// Moves a hive of a yard's queue from one place to another.
+    pub(crate) fn shift(&mut self, yard: usize, from: usize, to: usize) {
+        let Some(plan) = self.plan.yards.get(yard) else { return };
+        let mut order: Vec<HiveId> = plan.queue.iter().map(|s| s.hive.clone()).collect();
+        if from >= order.len() || to >= order.len() {
+            return;
+        }
+        let hive = order.remove(from);
+        order.insert(to, hive);
+        let name = plan.yard.clone();
+        let wishes = self.wishes.entry(name).or_default();
+        // The pins are part of the order now.
+        wishes.pinned.clear();
+        wishes.moved = order;
+        self.replan();
+        let is_there = |p: &YardPlan| {
+            p.queue.iter().map(|s| &s.hive).eq(self.wishes.get(&p.yard).map_or([].iter(), |w| w.moved.iter()))
+        };
+        if !self.plan.yards.get(yard).is_some_and(is_there) {
+            self.say("A hive with suspected disease stays last: hands and tools carry it to the next.");
+        }
+    }
+
+    /// Plans the day anew, in the order the keeper wants.
+    fn replan(&mut self) {
+        self.plan = plan::day(&self.book, &self.folded, self.today);
+        for yard in &mut self.plan.yards {
+            if let Some(wishes) = self.wishes.get(&yard.yard) {
+                plan::arrange(&mut yard.queue, &wishes.pinned, &wishes.moved);
+            }
+        }
+    }
+
+    /// The start of today's work at the earliest: now, where today is the clock's day.
+    pub(crate) fn earliest(&self) -> Option<chrono::NaiveTime> {
+        (!self.is_pretended).then(|| self.now.time())
+    }
+
     /// What is known of a hive now, today's entry taken in.
     pub(crate) fn view(&self, hive: &HiveId) -> Option<HiveView> {
         let mut state = self.folded.hive(hive)?.clone();
@@ -221,10 +329,13 @@ impl App {
         let due = plan.queue.len();
         let queue: Vec<HiveId> = plan.queue.iter().chain(&plan.rest).map(|s| s.hive.clone()).collect();
         let began = self.now.time().with_nanosecond(0);
+        let at = self.plan.yards.iter().position(|y| y.yard == *yard);
+        let truck = at.map(|at| self.truck(at)).unwrap_or_default();
         let visit = Visit {
             began,
             weather,
             blooms,
+            truck,
             ..Visit::begun(
                 visit_id(yard, self.today.and_time(self.now.time()), self.seed),
                 yard.clone(),
@@ -251,6 +362,8 @@ impl App {
             self.is_pretended = day != self.now.date();
         }
         let (hive, yard) = (walk.hive().cloned(), walk.visit.yard.clone());
+        let ticked = walk.visit.truck.iter().map(|l| l.item.clone()).collect();
+        self.wishes.entry(yard.clone()).or_default().ticked = ticked;
         self.walk = Some(walk);
         if let Some(Screen::Today(today)) = self.screens.first_mut() {
             today.show_yard(&self.plan, &yard);
@@ -267,7 +380,7 @@ impl App {
     /// The practice is safe on the disk: the day is planned anew by it.
     pub(crate) fn practice_saved(&mut self, practice: Practice) {
         self.book.practice = practice;
-        self.plan = plan::day(&self.book, &self.folded, self.today);
+        self.replan();
         self.say("Saved in yard.ron; the former one is kept beside it.");
     }
 
@@ -276,7 +389,8 @@ impl App {
         let hives = visit.entries.len();
         self.book.visits.push(visit.clone());
         self.folded.add(&self.book, visit);
-        self.plan = plan::day(&self.book, &self.folded, self.today);
+        self.wishes.remove(&visit.yard);
+        self.replan();
         self.walk = None;
         self.screens.truncate(1);
         self.say(format!("Saved: {hives} hives at {}", crate::model::visible(visit.yard.as_str())));

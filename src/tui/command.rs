@@ -51,6 +51,20 @@ pub(crate) enum Command {
     Card,
     /// Wrap up the visit.
     WrapUp,
+    /// The load list.
+    Load,
+    /// Trips in the weeks ahead.
+    Weeks,
+    /// Readiness for winter.
+    Readiness,
+    /// What each hive is worth.
+    Worth,
+    /// The chosen hive earlier in the queue.
+    Earlier,
+    /// The chosen hive later in the queue.
+    Later,
+    /// The chosen hive first, or no longer.
+    Pin,
     /// A yard's year.
     Season,
     /// The thresholds and dates.

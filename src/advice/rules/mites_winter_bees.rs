@@ -29,6 +29,9 @@ const AHEAD: i64 = 28;
 /// Days ahead of the date from which what is sure to pass the limit must be treated.
 const PRESSING: i64 = 21;
 
+/// Days a count may be old to be carried forward: beyond that it is counted anew.
+const FRESH: i64 = 45;
+
 /// The first day on which it looks.
 pub(super) fn opens(day: &Day<'_>) -> NaiveDate {
     days_after(day.calendar.closes(DateId::MitesInCheck), -AHEAD)
@@ -36,8 +39,8 @@ pub(super) fn opens(day: &Day<'_>) -> NaiveDate {
 
 /// What a hive's last count comes to on the date for mites, where it was not treated since; none where it needs no look.
 pub(super) fn coming(s: &Situation<'_>) -> Option<(MiteCount, varroa::Forecast)> {
-    let count =
-        s.hive.last_wash().filter(|w| s.day.calendar.holds(w.on) && w.on <= s.today() && w.mites > 0)?;
+    let fresh = |on: NaiveDate| (0..=FRESH).contains(&(s.today() - on).num_days());
+    let count = s.hive.last_wash().filter(|w| s.day.calendar.holds(w.on) && fresh(w.on) && w.mites > 0)?;
     let limit = s.day.practice.mite_limit();
     let treated = s.hive.courses.iter().any(|c| c.began >= count.on);
     let then =
@@ -149,6 +152,14 @@ mod tests {
         // By hand: 10 days are 1.22 and 1.28 times, over 0.67: 1.82 and 1.92. 1.1 % comes to 1.8 %, 1.33 % to 2.4 %.
         assert_eq!(on("2026-08-05", 4).urgency, Urgency::Must);
         assert!(Case::of(counted("2026-08-05", 3)).on("2026-08-05").speak(&RULE).is_none());
+    }
+
+    #[test]
+    fn a_count_of_spring_is_not_carried_into_august() {
+        for (washed, speaks) in [("2026-06-20", false), ("2026-06-21", true)] {
+            let said = Case::of(counted(washed, 4)).on("2026-08-05").speak(&RULE);
+            assert_eq!(said.is_some(), speaks, "{washed}");
+        }
     }
 
     #[test]

@@ -41,6 +41,16 @@ impl Line {
         self.needed.and(self.spare)
     }
 
+    /// The spare in words; none where there is none.
+    pub fn spare_words(&self, units: Units) -> Option<String> {
+        match self.spare {
+            Amount::Count(0) => None,
+            Amount::Count(n) => Some(n.to_string()),
+            Amount::Volume(v) => (v.gallons() > 0.0).then(|| units.volume(v)),
+            Amount::Mass(m) => (m.pounds() > 0.0).then(|| units.mass(m)),
+        }
+    }
+
     /// In words and the book's units: `3 x medium super` or `4 gal of thick (2:1) syrup`.
     pub fn words(&self, units: Units) -> String {
         self.load().of(&self.item, units)

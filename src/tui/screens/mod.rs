@@ -3,11 +3,13 @@
 pub(crate) mod card;
 pub(crate) mod help;
 pub(crate) mod hive;
+pub(crate) mod load;
 pub(crate) mod note;
 pub(crate) mod practice;
 pub(crate) mod put_off;
 pub(crate) mod roster;
 pub(crate) mod season;
+pub(crate) mod sheet;
 pub(crate) mod today;
 pub(crate) mod weather;
 pub(crate) mod welcome;
@@ -46,6 +48,10 @@ pub(crate) enum Screen {
     Roster(roster::RosterScreen),
     /// One hive.
     Card(card::CardScreen),
+    /// The load list.
+    Load(load::LoadScreen),
+    /// A sheet on a yard.
+    Sheet(sheet::SheetScreen),
     /// A yard's year.
     Season(season::SeasonScreen),
     /// The thresholds and dates.
@@ -82,6 +88,8 @@ impl Screen {
             Self::WrapUp(_) => Place::WrapUp,
             Self::Roster(_) => Place::Roster,
             Self::Card(_) => Place::Card,
+            Self::Load(_) => Place::Load,
+            Self::Sheet(_) => Place::Sheet,
             Self::Season(_) => Place::Season,
             Self::Practice(_) => Place::Practice,
             Self::Help(_) => Place::Help,
@@ -105,6 +113,8 @@ impl Screen {
             Self::WrapUp(screen) => screen.update(app, command, effects),
             Self::Roster(screen) => screen.update(app, command),
             Self::Card(screen) => screen.update(app, command),
+            Self::Load(screen) => screen.update(app, command, effects),
+            Self::Sheet(screen) => screen.update(app, command),
             Self::Season(screen) => screen.update(app, command),
             Self::Practice(screen) => screen.update(app, command, effects),
             Self::Help(screen) => screen.update(command),
@@ -130,6 +140,8 @@ pub(crate) fn draw(app: &App, frame: &mut Frame<'_>) {
         Some(Screen::WrapUp(screen)) => wrap_up::draw::draw(screen, app, frame),
         Some(Screen::Roster(screen)) => roster::draw::draw(screen, app, frame),
         Some(Screen::Card(screen)) => card::draw::draw(screen, app, frame),
+        Some(Screen::Load(screen)) => load::draw::draw(screen, app, frame),
+        Some(Screen::Sheet(screen)) => sheet::draw::draw(screen, app, frame),
         Some(Screen::Season(screen)) => season::draw::draw(screen, app, frame),
         Some(Screen::Practice(screen)) => practice::draw::draw(screen, app, frame),
         Some(Screen::Help(screen)) => help::draw::draw(screen, app, frame),

@@ -100,14 +100,13 @@ fn draw_head(screen: &TodayScreen, app: &App, frame: &mut Frame<'_>, area: ratat
     {
         let phase = app.calendar(yard).phase(app.today).word();
         let (done, left) = app.progress(plan);
-        rows.line(
-            format!(
-                " {phase} · {} of {} hives due · {done} done · about {left} minutes left",
-                plan.queue.len(),
-                plan.queue.len() + plan.rest.len()
-            ),
-            theme.text,
+        let line = format!(
+            " {phase} · {} of {} hives due · {done} done · {left} min left{}",
+            plan.queue.len(),
+            plan.queue.len() + plan.rest.len(),
+            fit_words(app, plan, yard)
         );
+        rows.line(fit(&line, usize::from(area.width).saturating_sub(1)), theme.text);
     }
     if let Some(words) = screen.plan(app).and_then(|plan| mites_of(app, plan)) {
         rows.line(format!(" {}", fit(&words, usize::from(area.width).saturating_sub(2))), theme.muted);
@@ -116,6 +115,27 @@ fn draw_head(screen: &TodayScreen, app: &App, frame: &mut Frame<'_>, area: ratat
         rows.line(format!(" {}", fit(&words, usize::from(area.width).saturating_sub(2))), theme.muted);
     }
     rows.draw(frame, area, theme.text);
+}
+
+/// When the day's work begins and ends, and what to leave out where the hours are too short.
+fn fit_words(app: &App, plan: &crate::plan::YardPlan, yard: &crate::model::Yard) -> String {
+    let open: Vec<Stop> = plan
+        .queue
+        .iter()
+        .filter(|s| !app.walk.as_ref().is_some_and(|w| w.finished.contains(&s.hive)))
+        .cloned()
+        .collect();
+    if open.is_empty() {
+        return String::new();
+    }
+    let hours = plan::hours(&app.book.practice, yard, app.today, app.offset);
+    let fit = plan::fit(&open, hours, app.earliest());
+    if fit.fits {
+        return format!(" · {} to {}", fit.start.format("%H:%M"), fit.finish.format("%H:%M"));
+    }
+    let end = if hours.is_dusk { "dusk" } else { "warm" };
+    let names: Vec<&str> = fit.leave_out.iter().map(crate::model::HiveId::as_str).collect();
+    format!(" · TOO LONG: {end} to {}, leave {}", hours.to.format("%H:%M"), names.join(" "))
 }
 
 /// The next date that not every hive of the yard meets.
@@ -194,6 +214,9 @@ fn row(rows: &mut Rows, app: &App, stop: &Stop, chosen: bool, width: usize, wide
         if let Some(prompt) = stop.advice.prompts.first() {
             rows.text(&prompt.why, width.saturating_sub(2), 13, theme.muted);
         }
+        if !stop.reason.is_empty() {
+            rows.text(&format!("place  {}", stop.reason), width.saturating_sub(2), 6, theme.muted);
+        }
         for held in stop.advice.held.iter().take(2) {
             rows.line(
                 format!(
@@ -217,6 +240,9 @@ fn draw_beside(app: &App, stop: &Stop, frame: &mut Frame<'_>, area: ratatui::lay
     if let Some(state) = app.folded.hive(&stop.hive) {
         rows.text(&facts::stack_and_queen(state), width, 2, theme.text);
         rows.text(&facts::last(state, app.book.units), width, 2, theme.muted);
+    }
+    if !stop.reason.is_empty() {
+        rows.text(&format!("place in the queue: {}", stop.reason), width, 2, theme.muted);
     }
     for prompt in &stop.advice.prompts {
         rows.gap();

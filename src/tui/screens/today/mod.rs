@@ -6,7 +6,8 @@ use crate::model::{HiveId, YardId};
 use crate::plan::{DayPlan, YardPlan};
 use crate::tui::app::App;
 use crate::tui::command::Command;
-use crate::tui::screens::{Screen, Turn, card, hive, practice, roster, season, weather, wrap_up};
+use crate::tui::screens::sheet::{Sheet, SheetScreen};
+use crate::tui::screens::{Screen, Turn, card, hive, load, practice, roster, season, weather, wrap_up};
 
 /// The day's screen.
 #[derive(Debug, Default)]
@@ -53,6 +54,11 @@ impl TodayScreen {
                     return Turn::Open(Screen::Card(card::CardScreen::of(app, hive)));
                 }
             }
+            Command::Load => return Turn::Open(Screen::Load(load::LoadScreen::of(app, self.yard))),
+            Command::Weeks => return self.sheet(app, Sheet::Weeks),
+            Command::Readiness => return self.sheet(app, Sheet::Readiness),
+            Command::Worth => return self.sheet(app, Sheet::Worth),
+            Command::Earlier | Command::Later | Command::Pin => self.arrange(app, command),
             Command::Season => return Turn::Open(Screen::Season(season::SeasonScreen::of(app, self.yard))),
             Command::Practice => return Turn::Open(Screen::Practice(practice::PracticeScreen::default())),
             Command::Roster => return Turn::Open(Screen::Roster(roster::RosterScreen::default())),
@@ -65,6 +71,31 @@ impl TodayScreen {
             _ => {}
         }
         Turn::Stay
+    }
+
+    fn sheet(&self, app: &App, sheet: Sheet) -> Turn {
+        Turn::Open(Screen::Sheet(SheetScreen::of(app, sheet, self.yard)))
+    }
+
+    /// Moves or pins the chosen hive in the queue, and goes with it.
+    fn arrange(&mut self, app: &mut App, command: Command) {
+        let due = self.plan(app).map_or(0, |p| p.queue.len());
+        let Some(hive) = self.hive(app).filter(|_| self.row < due) else {
+            app.say("Only hives that are due stand in the queue.");
+            return;
+        };
+        if app.walk.is_some() {
+            app.say("The visit is under way: choose a hive and press Enter to see it next.");
+            return;
+        }
+        match command {
+            Command::Pin => app.pin(self.yard, &hive),
+            Command::Earlier => app.shift(self.yard, self.row, self.row.saturating_sub(1)),
+            _ => app.shift(self.yard, self.row, (self.row + 1).min(due.saturating_sub(1))),
+        }
+        if let Some(at) = self.plan(app).and_then(|p| p.queue.iter().position(|s| s.hive == hive)) {
+            self.row = at;
+        }
     }
 
     /// Goes to the hive in the visit that is open, or begins one.

@@ -1,0 +1,168 @@
+//! Drawing the sheets.
+
+use ratatui::Frame;
+use ratatui::text::Span;
+
+use super::{Sheet, SheetScreen};
+use crate::model::{Yard, trimmed, visible};
+use crate::plan::readiness::{Item, Ready, last_winter, readiness};
+use crate::plan::{self, TripNeed};
+use crate::tui::app::App;
+use crate::tui::keys::Place;
+use crate::tui::text::{fit, pad};
+use crate::tui::widgets::{Page, Rows, page};
+
+pub(crate) fn draw(screen: &SheetScreen, app: &App, frame: &mut Frame<'_>) {
+    let theme = &app.theme;
+    let yard = app.book.yards.get(screen.yard);
+    let name = yard.map_or_else(|| "no yard".to_owned(), |y| visible(y.name.as_str()));
+    let hint = match screen.sheet {
+        Sheet::Weeks => "The fewest trips that meet every window. Tab: ready for winter?",
+        Sheet::Readiness => "A date is the last to mend it; ? not looked at lately. Tab: what it is worth.",
+        Sheet::Worth => {
+            "Gain: frames of bees in spring. What it suggests is for you to decide. Tab: weeks ahead."
+        }
+    };
+    let body = page(
+        frame,
+        theme,
+        &Page {
+            title: format!("{} · {name}", screen.sheet.title()),
+            aside: app.today.format("%-d %B %Y").to_string(),
+            place: Place::Sheet,
+            message: app.message.as_ref(),
+            hint: hint.to_owned(),
+        },
+    );
+    let Some(yard) = yard else { return };
+    let width = usize::from(body.width).saturating_sub(2);
+    let mut rows = Rows::new();
+    match screen.sheet {
+        Sheet::Weeks => weeks(&mut rows, screen, app, width),
+        Sheet::Readiness => ready(&mut rows, app, yard, width),
+        Sheet::Worth => worth(&mut rows, app, yard, width),
+    }
+    rows.draw_from(frame, body, theme.text, screen.scroll);
+}
+
+fn weeks(rows: &mut Rows, screen: &SheetScreen, app: &App, width: usize) {
+    let theme = &app.theme;
+    if screen.trips.is_empty() {
+        rows.line(" Nothing must be done here in the next eight weeks.", theme.text);
+    }
+    for trip in &screen.trips {
+        let days = (trip.on - app.today).num_days();
+        let when = match days {
+            0 => "today".to_owned(),
+            1 => "tomorrow".to_owned(),
+            _ => format!("in {days} days"),
+        };
+        let late = trip.needs.iter().any(|n| n.is_late);
+        rows.spans(vec![
+            Span::styled(format!(" {} ", trip.on.format("%a %-d %b")), theme.key),
+            Span::styled(
+                format!(
+                    "{when}, or until {}: {} hives, {} min",
+                    trip.until.format("%-d %b"),
+                    trip.hives().len(),
+                    trip.minutes
+                ),
+                theme.text,
+            ),
+            Span::styled(if late { "  some LATE" } else { "" }, theme.caution),
+        ]);
+        for (title, hives, late) in by_title(&trip.needs) {
+            let text = format!("{title}: {}{}", hives.join(" "), if late { " (LATE)" } else { "" });
+            rows.text(&text, width, 5, if late { theme.caution } else { theme.muted });
+        }
+    }
+}
+
+/// A trip's needs by what is to be done, with the hives it is done at.
+fn by_title(needs: &[TripNeed]) -> Vec<(String, Vec<String>, bool)> {
+    let mut found: Vec<(String, Vec<String>, bool)> = Vec::new();
+    for need in needs {
+        let hive = need.hive.to_string();
+        match found.iter_mut().find(|(title, _, _)| *title == need.title) {
+            Some((_, hives, late)) => {
+                hives.push(hive);
+                *late |= need.is_late;
+            }
+            None => found.push((need.title.clone(), vec![hive], need.is_late)),
+        }
+    }
+    found
+}
+
+fn ready(rows: &mut Rows, app: &App, yard: &Yard, width: usize) {
+    let theme = &app.theme;
+    let calendar = app.calendar(yard);
+    let outlook = app.outlook(yard);
+    let grid = readiness(outlook.stands(), &calendar, &app.book.practice, app.today);
+    let heads: Vec<String> = Item::ALL.iter().map(|i| pad(i.word(), 9)).collect();
+    rows.line(format!(" {} {}", pad("hive", 6), heads.join("")), theme.key);
+    for row in &grid {
+        let mut spans = vec![Span::styled(format!(" {} ", pad(row.hive.as_str(), 6)), theme.key)];
+        for cell in &row.cells {
+            let style = match cell {
+                Ready::Met => theme.done,
+                Ready::InHand => theme.text,
+                Ready::AtRisk(_) => theme.must,
+                Ready::NotKnown => theme.muted,
+            };
+            spans.push(Span::styled(pad(cell.words().trim_start_matches("by "), 9), style));
+        }
+        rows.spans(spans);
+    }
+    rows.gap();
+    let whole = grid.iter().filter(|r| r.is_ready()).count();
+    rows.line(format!(" {whole} of {} have all met or in hand", grid.len()), theme.text);
+    let last = last_winter(&app.book, yard, &calendar, app.today)
+        .map_or_else(|| "how the last winter ended is not in the log".to_owned(), |w| w.words());
+    rows.text(&last, width, 1, theme.text);
+}
+
+fn worth(rows: &mut Rows, app: &App, yard: &Yard, width: usize) {
+    let theme = &app.theme;
+    let units = app.book.units;
+    rows.line(
+        format!(
+            " {} {:>5} {:>14} {:>6} {:>12} {:>6}  {} {}",
+            pad("hive", 8),
+            "years",
+            "honey",
+            "gain",
+            "mites",
+            "losses",
+            pad("temper", 7),
+            "suggests"
+        ),
+        theme.key,
+    );
+    for w in plan::worth(&app.book, yard, &app.folded, app.today) {
+        let honey = if w.honey.pounds() > 0.0 {
+            format!("{} fr, {}", w.honey_frames, units.mass(w.honey))
+        } else {
+            format!("{} frames", w.honey_frames)
+        };
+        let line = format!(
+            " {} {:>5} {honey:>14} {:>6} {:>12} {:>6}  {} {}",
+            pad(w.hive.as_str(), 8),
+            w.years,
+            w.spring_gain.map_or_else(|| "-".to_owned(), |g| trimmed(g, 1)),
+            w.mites.map_or_else(|| "-".to_owned(), |m| format!("{m:.1} % of {}", w.washes)),
+            w.losses,
+            pad(w.temper.map_or("-", crate::model::Temper::word), 7),
+            w.verdict.word()
+        );
+        rows.line(fit(&line, width + 2), theme.text);
+    }
+    rows.gap();
+    rows.text(
+        "breeder: in the upper quarter for honey, two washes or more under your limit, no loss, no disease, not hot. \
+         requeen: hot, washes over your limit, or a queen of three years.",
+        width,
+        1,
+        theme.muted,
+    );
+}
