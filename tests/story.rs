@@ -59,6 +59,20 @@ fn go_down_to(t: &mut Terminal, label: &str) {
     panic!("no line {label:?} to go to:\n{}", t.text());
 }
 
+/// Goes down a list of rows to the one that holds a text.
+fn go_to_row(t: &mut Terminal, label: &str) {
+    let chosen = |screen: &str| screen.lines().find(|l| l.starts_with(">[")).unwrap_or_default().to_owned();
+    for _ in 0..30 {
+        let before = chosen(&t.text());
+        if before.contains(label) {
+            return;
+        }
+        t.keys(DOWN);
+        t.wait_until("the next row", |screen| !chosen(screen).is_empty() && chosen(screen) != before);
+    }
+    panic!("no row {label:?} to go to:\n{}", t.text());
+}
+
 /// The halves of lines that carry the mark of the focus.
 fn marks(screen: &str) -> Vec<String> {
     let mut found = Vec::new();
@@ -263,7 +277,7 @@ fn question_mark_shows_the_real_keys_of_the_place() {
     let home = tempfile::tempdir().unwrap();
     let mut t = demo(home.path());
     t.press("?", "Keys: Today");
-    t.wait_for("wrap up and save");
+    t.wait_for("next weeks");
     t.press(ESC, "Today, Sunday");
     t.press("h", "Roster: 11 hives");
     t.press(ENTER, "Card of A1");
@@ -313,4 +327,62 @@ fn a_bloom_noted_moves_the_spring_and_an_own_threshold_is_saved() {
     t.press("y", "main flow on 3 May, 21 days early");
     t.keys("\x03");
     assert_eq!(t.end(), 0);
+}
+
+#[test]
+fn a_week_from_the_load_list_to_the_next_plan_with_a_surprise_between() {
+    let home = tempfile::tempdir().unwrap();
+    let mut t = demo(home.path());
+    // The load list: two things are put on the truck.
+    t.press("l", "Load list for Alder Bottom");
+    t.wait_for("LIKELY");
+    t.wait_for("wash kit");
+    t.press(ENTER, "[x]");
+    go_to_row(&mut t, "] 0.2 gal of alcohol");
+    t.press(ENTER, "[x] 0.2 gal of alcohol");
+    t.press(ESC, "Today, Sunday");
+    // A3 is pinned first, the reason says so, and the visit begins there.
+    go_to_row(&mut t, "] A3");
+    t.press("i", "place pinned by you");
+    t.press(ENTER, "Weather at Alder Bottom");
+    t.keys("68");
+    t.keys(&ENTER.repeat(4));
+    t.wait_for("A3 · Alder Bottom");
+    // The surprise: sunken caps. All else falls silent, and the inspector is to be called.
+    field(&mut t, "Frames of bees", "9");
+    field(&mut t, "Disease signs", "4");
+    t.wait_for("STOP");
+    assert!(!t.text().contains("Wash for mites"), "{}", t.text());
+    go_down_to(&mut t, "STOP");
+    t.keys(ENTER);
+    t.press("s", "Wrap-up of Alder Bottom");
+    t.wait_for("called the inspector");
+    t.press(ENTER, "Saved: 1 hives at Alder Bottom");
+    // The weeks ahead are planned anew from it.
+    t.press("n", "Weeks ahead");
+    t.press(TAB, "Ready for winter?");
+    t.press(TAB, "What each hive is worth");
+    t.press(ESC, "Today, Sunday");
+    t.keys("q");
+    assert_eq!(t.end(), 0);
+
+    let book = home.path().join(".local/share/yardwalk/scratch/sample-yard");
+    let visit = files_below(&book.join("visits/2026"), ".ron")
+        .into_iter()
+        .find(|p| p.to_string_lossy().contains("2026-05-03T"))
+        .unwrap();
+    let text = fs::read_to_string(visit).unwrap();
+    for part in ["truck: [", "item: \"alcohol, 70 %\"", "CallInspector", "disease: Sunken"] {
+        assert!(text.contains(part), "{part} not in\n{text}");
+    }
+    let book = book.to_str().unwrap();
+    let (code, out, _) = run(home.path(), &["plan", "--json", "--book", book, "--on", "2026-05-09"]);
+    assert_eq!(code, 0);
+    let plan: serde_json::Value = serde_json::from_str(&out).unwrap();
+    let queue = plan["yards"][0]["queue"].as_array().unwrap();
+    let last = queue.last().unwrap();
+    assert_eq!(last["hive"], "A3", "suspected disease is last of the queue next week: {queue:?}");
+    assert!(last["prompts"].as_array().unwrap().iter().any(|p| p["rule"] == "disease.suspect"), "{last}");
+    let (_, ics, _) = run(home.path(), &["export", "ics", "--book", book, "--on", "2026-05-09"]);
+    assert!(ics.contains("A3:"), "the next trip goes there");
 }

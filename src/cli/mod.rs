@@ -1,5 +1,6 @@
 //! Arguments, and the commands that need no screen.
 
+mod outputs;
 mod season;
 
 use std::io::{self, Write};
@@ -51,6 +52,28 @@ pub enum Command {
         #[arg(long)]
         json: bool,
     },
+    /// Print what the truck must carry on the day
+    Load {
+        /// This yard only
+        #[arg(long, value_name = "NAME")]
+        yard: Option<String>,
+        /// As JSON
+        #[arg(long)]
+        json: bool,
+    },
+    /// Print a hive's card: what it is, what it needs, how it stands against its dates, its history
+    Hive {
+        /// The hive
+        name: String,
+        /// As JSON
+        #[arg(long)]
+        json: bool,
+    },
+    /// Write the book, or a part of it, for other programs
+    #[command(subcommand)]
+    Export(outputs::Export),
+    /// Add hives from a table, or make a book from a whole-book file
+    Import(outputs::ImportArgs),
     /// Print the dates of the bee year at a yard or any place, each with where it comes from
     Season(season::SeasonArgs),
     /// Print the thresholds and dates the advice goes by, each with where it comes from
@@ -104,6 +127,42 @@ pub enum CliError {
     /// With JSON.
     #[error(transparent)]
     Json(#[from] serde_json::Error),
+    /// With a table.
+    #[error(transparent)]
+    Csv(#[from] csv::Error),
+    /// With words that could not be written.
+    #[error(transparent)]
+    Words(#[from] std::fmt::Error),
+    /// With an export that is to be read.
+    #[error(transparent)]
+    Export(#[from] report::ExportError),
+    /// A hive that is not there.
+    #[error("there is no hive `{asked}` in this book{when}", when = if *.is_later { " on that day yet" } else { "" })]
+    NoHive {
+        /// What was asked for.
+        asked: String,
+        /// What it may have been meant for.
+        near: Option<String>,
+        /// Whether it comes later.
+        is_later: bool,
+    },
+    /// A visit that is not there.
+    #[error("there is no such visit in this book")]
+    NoVisit {
+        /// What was asked for.
+        asked: Option<String>,
+        /// The last there is.
+        last: Option<String>,
+    },
+    /// A file that cannot be imported.
+    #[error("{0} is neither a table of hives nor a book")]
+    NoImport(String),
+    /// Hives are to be added to a file.
+    #[error("{0} is a whole-book file, and hives are added to a book folder")]
+    NotAFolder(String),
+    /// A name no book can have.
+    #[error("`{0}` cannot be the name of a book")]
+    BookName(String),
     /// A yard that is not there.
     #[error("there is no yard `{asked}` in this book")]
     NoYard {
@@ -147,8 +206,20 @@ impl CliError {
     pub fn hint(&self) -> String {
         match self {
             Self::Store(err) | Self::Walk(tui::WalkError::Store(err)) => err.hint(),
-            Self::Walk(tui::WalkError::Terminal(_)) | Self::Io(_) | Self::Json(_) => String::new(),
+            Self::Walk(tui::WalkError::Terminal(_)) | Self::Io(_) | Self::Json(_) | Self::Csv(_) | Self::Words(_) => {
+                String::new()
+            }
             Self::NoYard { known, .. } => format!("yards here are {known}"),
+            Self::Export(_) => "give a file written by `yardwalk export json`".to_owned(),
+            Self::NoHive { near: Some(near), .. } => format!("did you mean {near}? `yardwalk export csv --table hives` lists them"),
+            Self::NoHive { near: None, .. } => "`yardwalk export csv --table hives` lists them".to_owned(),
+            Self::NoVisit { asked, last } => match (asked, last) {
+                (Some(asked), Some(last)) => format!("`{asked}` is not among them; the last is `{last}`"),
+                _ => "the book has no visit up to that day".to_owned(),
+            },
+            Self::NoImport(_) => "give a .csv table of hives, or a .ron or .json of a whole book".to_owned(),
+            Self::NotAFolder(_) => "import the book first (`yardwalk import FILE.ron`), then name it with --book".to_owned(),
+            Self::BookName(_) => "give letters, figures, spaces and hyphens with --name".to_owned(),
             Self::OneYard { known } => format!("name one with --yard: {known}"),
             Self::NoPlace(_) => {
                 "give --lat -90 to 90, --lon -180 to 180, and freeze dates of the same side of the equator".to_owned()
@@ -177,6 +248,14 @@ pub fn run(args: &Args, around: &Surroundings, out: &mut impl Write) -> Result<E
             print_plan(&book, yard.as_deref(), day_of(args, around, &book, &source), *json, out)?;
             Ok(ExitCode::SUCCESS)
         }
+        Some(Command::Load { yard, json }) => {
+            outputs::load(args, around, yard.as_deref(), *json, out).map(|()| ExitCode::SUCCESS)
+        }
+        Some(Command::Hive { name, json }) => {
+            outputs::hive(args, around, name, *json, out).map(|()| ExitCode::SUCCESS)
+        }
+        Some(Command::Export(what)) => outputs::export(what, args, around, out).map(|()| ExitCode::SUCCESS),
+        Some(Command::Import(asked)) => outputs::import(asked, args, around, out),
         Some(Command::Season(asked)) => season::run(asked, args, around, out).map(|()| ExitCode::SUCCESS),
         Some(Command::Practice { json }) => {
             let (practice, units) = match read_book(args, around) {

@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::units::Mass;
+use super::units::{Mass, Units, trimmed};
 
 /// How a finding is answered, with its range.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -36,6 +36,22 @@ pub enum Value {
     Percent(f64),
     /// A mass.
     Mass(Mass),
+}
+
+impl Value {
+    /// In words and the book's units.
+    pub fn words(self, kind: Kind, units: Units) -> String {
+        match (kind, self) {
+            (_, Self::YesNo(true)) => "yes".to_owned(),
+            (_, Self::YesNo(false)) => "no".to_owned(),
+            (Kind::Choice(words), Self::Choice(at)) => words.get(at).copied().unwrap_or("").to_owned(),
+            (_, Self::Choice(_)) => String::new(),
+            (_, Self::Count(n)) => n.to_string(),
+            (_, Self::Frames(n)) => trimmed(n, 2),
+            (_, Self::Percent(n)) => format!("{} %", trimmed(n, 1)),
+            (_, Self::Mass(mass)) => units.mass(mass),
+        }
+    }
 }
 
 /// A type that can stand as a finding.

@@ -5,6 +5,7 @@
 mod action;
 mod answerable;
 mod book;
+mod cells;
 mod days;
 mod finding;
 pub mod fold;
@@ -21,6 +22,7 @@ mod yard;
 pub use action::{Action, Level, Loss, Mix, Treatment};
 pub use answerable::{Answerable, Bees, Cells, Frames, Kind, Mites, Percent, Value};
 pub use book::{Book, FORMAT, Fault, Place as FaultPlace};
+pub use cells::{cell, uncell};
 pub use days::days_after;
 pub use finding::{
     Backfill, BottomBox, CellKind, Disease, FeederLevel, Finding, Findings, Flight, Heft, LastSeen, Part,

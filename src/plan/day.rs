@@ -61,12 +61,12 @@ pub fn yard_day(book: &Book, folded: &Folded, yard: &Yard, date: NaiveDate, pace
     let mut outlook = Outlook::of(book, folded, yard);
     let mut queue = Vec::new();
     let mut rest = Vec::new();
-    for state in outlook.stands().to_vec() {
+    for (at, state) in outlook.stands().to_vec().into_iter().enumerate() {
         let advice = outlook.advice(state, date);
         let minutes = minutes(&advice, pace.factor);
         let stop = Stop { hive: state.id.clone(), minutes, advice, reason: String::new() };
         match stop.advice.urgency() {
-            Some(Urgency::Stop | Urgency::Must | Urgency::Should) => queue.push((stop, state)),
+            Some(Urgency::Stop | Urgency::Must | Urgency::Should) => queue.push((at, stop, state)),
             Some(Urgency::May) | None => rest.push(stop),
         }
     }

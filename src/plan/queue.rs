@@ -37,13 +37,14 @@ fn class(stop: &Stop, hive: &HiveState, calendar: &Calendar, date: NaiveDate) ->
     }
 }
 
-/// Puts the stops of a yard in order; they come in the order of their stands, each with its hive.
-pub(super) fn in_order(stops: Vec<(Stop, &HiveState)>, calendar: &Calendar, date: NaiveDate) -> Vec<Stop> {
-    let mut ranked: Vec<(Class, usize, Stop)> = stops
-        .into_iter()
-        .enumerate()
-        .map(|(at, (stop, hive))| (class(&stop, hive, calendar, date), at, stop))
-        .collect();
+/// Puts the stops of a yard in order; each comes with the place of its stand, from 0, and its hive.
+pub(super) fn in_order(
+    stops: Vec<(usize, Stop, &HiveState)>,
+    calendar: &Calendar,
+    date: NaiveDate,
+) -> Vec<Stop> {
+    let mut ranked: Vec<(Class, usize, Stop)> =
+        stops.into_iter().map(|(at, stop, hive)| (class(&stop, hive, calendar, date), at, stop)).collect();
     ranked.sort_by_key(|(class, at, _)| (*class, *at));
     let mut queue: Vec<Stop> = Vec::with_capacity(ranked.len());
     let mut stand: usize = 0;
@@ -126,7 +127,7 @@ mod tests {
 
     fn order(hives: &[(HiveState, Urgency)], on: &str) -> Vec<String> {
         let calendar = Calendar::shifted(Shift::none(), 2026);
-        let stops = hives.iter().map(|(h, u)| (stop(h.id.as_str(), *u), h)).collect();
+        let stops = hives.iter().enumerate().map(|(at, (h, u))| (at, stop(h.id.as_str(), *u), h)).collect();
         in_order(stops, &calendar, day(on)).into_iter().map(|s| s.hive.to_string()).collect()
     }
 

@@ -1,13 +1,28 @@
-//! Reports: the plan and the check as text and JSON. Everything is returned as text; nothing is printed here.
+//! Reports: plan, season, practice, load list, card and check as text and JSON; the book as iCalendar, CSV, Markdown and
+//! JSON. Everything is returned as text; nothing is printed or written here.
 
+mod card;
 mod check;
+pub mod facts;
+mod ics;
+mod load;
+mod markdown;
 mod plan;
 mod practice;
 mod season;
+mod tables;
+mod whole;
 mod worked;
 
+pub use card::{Card, card_json, card_text};
 pub use check::check_text;
+pub use facts::findings_words;
+pub use ics::ics;
+pub use load::{YardLoad, load_json, load_text};
+pub use markdown::{inspectors_list, visit_report};
 pub use plan::{plan_json, plan_text};
 pub use practice::{DATES_SOURCE, end_of, from_word, practice_json, practice_text, threshold_words};
 pub use season::{countdown, place_words, season_json, season_text, sun_words};
+pub use tables::{HIVE_COLUMNS, Table, table};
+pub use whole::{EXPORT_VERSION, ExportError, book_from_json, book_json};
 pub use worked::worked_out;

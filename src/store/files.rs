@@ -34,6 +34,28 @@ pub(super) fn read_text(path: &Path) -> Result<String, StoreError> {
     })
 }
 
+/// Reads a text file to be imported.
+///
+/// # Errors
+/// Where it cannot be read, is too large or is no text.
+pub fn read_file(path: &Path) -> Result<String, StoreError> {
+    read_text(path)
+}
+
+/// Writes an export: over an older one, whole or not at all.
+///
+/// # Errors
+/// Where the disk refuses, or a folder is in the way.
+pub fn write_export(path: &Path, text: &str) -> Result<(), StoreError> {
+    if path.is_dir() {
+        let source = io::Error::other("a folder of that name is there");
+        return Err(StoreError::Io { path: path.to_owned(), doing: "write it", source });
+    }
+    // A bare name stands in the folder one is in.
+    let path = std::path::absolute(path).map_err(io_error(path, "find where it is"))?;
+    replace(&path, text)
+}
+
 /// Makes a folder and those above it.
 pub(super) fn make_folder(path: &Path) -> Result<(), StoreError> {
     fs::create_dir_all(path).map_err(io_error(path, "make this folder"))

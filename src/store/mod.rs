@@ -7,11 +7,14 @@ mod book_folder;
 mod draft;
 mod error;
 mod files;
+pub mod import;
 mod parse;
 mod scratch;
 
 pub use book_folder::{BookFolder, Source, books_in, data_folder, read, read_all, refuse_faults, visit_id};
 pub use draft::{Draft, DraftStep};
 pub use error::StoreError;
+pub use files::read_file;
+pub use files::write_export;
 pub use parse::{book_from_text, book_to_text};
 pub use scratch::unpack;

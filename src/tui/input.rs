@@ -1,7 +1,7 @@
 //! Typing a value into a field: one or two keystrokes for the common answers.
 
 use crate::colony::stores::weighed_by_sides;
-use crate::model::{Kind, Mass, Units, Value, trimmed};
+use crate::model::{Kind, Mass, Units, Value};
 
 /// What a typed character did.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -97,20 +97,6 @@ pub(crate) fn step(kind: Kind, value: Option<Value>, forward: bool) -> Option<Va
         }
         Kind::YesNo => Some(Value::YesNo(value != Some(Value::YesNo(true)))),
         Kind::Count(_) | Kind::Frames(_) | Kind::Percent | Kind::Mass => None,
-    }
-}
-
-/// A value in words.
-pub(crate) fn words(kind: Kind, value: Value, units: Units) -> String {
-    match (kind, value) {
-        (_, Value::YesNo(true)) => "yes".to_owned(),
-        (_, Value::YesNo(false)) => "no".to_owned(),
-        (Kind::Choice(words), Value::Choice(at)) => words.get(at).copied().unwrap_or("").to_owned(),
-        (_, Value::Choice(_)) => String::new(),
-        (_, Value::Count(n)) => n.to_string(),
-        (_, Value::Frames(n)) => trimmed(n, 2),
-        (_, Value::Percent(n)) => format!("{} %", trimmed(n, 1)),
-        (_, Value::Mass(mass)) => units.mass(mass),
     }
 }
 

@@ -6,13 +6,11 @@ use ratatui::text::Span;
 use super::CardScreen;
 use crate::advice::rule_name;
 use crate::model::fold::history;
-use crate::model::{Entry, Finding, Reply, Units, Visit};
+use crate::model::{Entry, Reply, Visit};
 use crate::plan::{self, Stand};
-use crate::report::worked_out;
+use crate::report::{facts, findings_words, worked_out};
 use crate::tui::app::{App, HiveView};
-use crate::tui::input;
 use crate::tui::keys::Place;
-use crate::tui::screens::hive::facts;
 use crate::tui::widgets::{Page, Rows, page};
 
 pub(crate) fn draw(screen: &CardScreen, app: &App, frame: &mut Frame<'_>) {
@@ -97,7 +95,7 @@ fn draw_entry(rows: &mut Rows, app: &App, visit: &Visit, entry: &Entry, width: u
     let units = app.book.units;
     let minutes = entry.minutes.map_or_else(String::new, |m| format!(", {m} min"));
     rows.line(format!(" {}{minutes}", visit.on.format("%-d %b %Y")), theme.key);
-    let seen = findings_words(entry, units);
+    let seen = findings_words(&entry.findings, units);
     if !seen.is_empty() {
         rows.text(&seen, width, 3, theme.text);
     }
@@ -114,15 +112,4 @@ fn draw_entry(rows: &mut Rows, app: &App, visit: &Visit, entry: &Entry, width: u
     if !entry.note.is_empty() {
         rows.text(&entry.note, width, 3, theme.muted);
     }
-}
-
-fn findings_words(entry: &Entry, units: Units) -> String {
-    Finding::ALL
-        .iter()
-        .filter_map(|f| {
-            let value = entry.findings.get(*f)?;
-            Some(format!("{} {}", f.label().to_lowercase(), input::words(f.kind(), value, units)))
-        })
-        .collect::<Vec<_>>()
-        .join(" · ")
 }

@@ -5,9 +5,10 @@ use ratatui::layout::{Constraint, Layout, Rect};
 use ratatui::text::Span;
 use unicode_width::UnicodeWidthStr;
 
-use super::{Focus, HiveScreen, facts};
+use super::{Focus, HiveScreen};
 use crate::advice::{Prompt, rule_name};
 use crate::model::{Finding, Reply};
+use crate::report::facts;
 use crate::tui::app::{App, HiveView};
 use crate::tui::input;
 use crate::tui::keys::Place;
@@ -131,10 +132,7 @@ fn value_text(screen: &HiveScreen, app: &App, view: &HiveView, finding: Finding,
     if chosen && !screen.text.is_empty() {
         return screen.text.clone();
     }
-    view.entry
-        .findings
-        .get(finding)
-        .map_or_else(String::new, |v| input::words(finding.kind(), v, app.book.units))
+    view.entry.findings.get(finding).map_or_else(String::new, |v| v.words(finding.kind(), app.book.units))
 }
 
 fn draw_prompts(screen: &HiveScreen, app: &App, view: &HiveView, frame: &mut Frame<'_>, area: Rect) {

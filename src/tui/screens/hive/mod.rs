@@ -1,7 +1,6 @@
 //! At a hive: who it is, what to look at now, and the prompts, which change as findings are typed.
 
 pub(crate) mod draw;
-pub(crate) mod facts;
 
 use std::collections::BTreeSet;
 

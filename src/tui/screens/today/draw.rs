@@ -9,9 +9,9 @@ use crate::advice::Urgency;
 use crate::colony::wash;
 use crate::model::visible;
 use crate::plan::{self, Stop};
+use crate::report::facts;
 use crate::tui::app::App;
 use crate::tui::keys::Place;
-use crate::tui::screens::hive::facts;
 use crate::tui::text::{fit, pad};
 use crate::tui::widgets::{Page, Rows, page};
 

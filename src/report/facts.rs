@@ -2,10 +2,22 @@
 
 use std::fmt::Write as _;
 
-use crate::model::{HiveState, QueenStatus, Units, trimmed};
+use crate::model::{Finding, Findings, HiveState, QueenStatus, Units, trimmed};
+
+/// What was found, in words: `frames of bees 12 · eggs yes`.
+pub fn findings_words(findings: &Findings, units: Units) -> String {
+    Finding::ALL
+        .iter()
+        .filter_map(|f| {
+            let value = findings.get(*f)?;
+            Some(format!("{} {}", f.label().to_lowercase(), value.words(f.kind(), units)))
+        })
+        .collect::<Vec<_>>()
+        .join(" · ")
+}
 
 /// Boxes and queen.
-pub(crate) fn stack_and_queen(state: &HiveState) -> String {
+pub fn stack_and_queen(state: &HiveState) -> String {
     let mut parts = vec![state.stack_words()];
     let queen = &state.queen;
     let mut words = format!("queen {}", queen.status.word());
@@ -27,7 +39,7 @@ pub(crate) fn stack_and_queen(state: &HiveState) -> String {
 }
 
 /// The last visit, and the trends in words.
-pub(crate) fn last(state: &HiveState, units: Units) -> String {
+pub fn last(state: &HiveState, units: Units) -> String {
     let mut parts = Vec::new();
     match state.last_visit {
         Some(on) => parts.push(format!("last visit {}", on.format("%-d %b %Y"))),
@@ -62,7 +74,7 @@ fn trend(what: &str, series: &[(chrono::NaiveDate, f64)]) -> Option<String> {
 }
 
 /// Fittings and promises.
-pub(crate) fn fittings(state: &HiveState) -> String {
+pub fn fittings(state: &HiveState) -> String {
     let mut parts = vec![format!("entrance {}", state.entrance.word())];
     if state.upper_entrance {
         parts.push("upper entrance open".to_owned());

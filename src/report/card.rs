@@ -1,0 +1,223 @@
+//! A hive's card as text and as JSON.
+
+use std::fmt::Write as _;
+
+use chrono::NaiveDate;
+use serde::Serialize;
+
+use super::{facts, worked_out};
+use crate::advice::{Advice, Due, Urgency, rule_name};
+use crate::model::fold::history;
+use crate::model::{Book, HiveState, Reply, visible};
+use crate::plan::{NextDue, Stand, Standing};
+use crate::season::Calendar;
+
+/// All that stands on a card.
+#[derive(Debug)]
+pub struct Card<'a> {
+    /// The book.
+    pub book: &'a Book,
+    /// The hive.
+    pub state: &'a HiveState,
+    /// The yard's dates.
+    pub calendar: &'a Calendar,
+    /// What it needs.
+    pub advice: &'a Advice,
+    /// How it stands against its dates.
+    pub standing: &'a [Standing],
+    /// What it needs next.
+    pub next: Option<&'a NextDue>,
+    /// The day.
+    pub today: NaiveDate,
+}
+
+#[derive(Serialize)]
+struct CardOut<'a> {
+    date: NaiveDate,
+    hive: &'a str,
+    yard: &'a str,
+    alive: bool,
+    boxes: String,
+    queen: &'static str,
+    queen_year: Option<i32>,
+    last_visit: Option<NaiveDate>,
+    prompts: Vec<PromptOut<'a>>,
+    waits: Vec<WaitsOut<'a>>,
+    dates: Vec<DateOut>,
+    next: Option<NextOut<'a>>,
+    worked_out: Vec<String>,
+    history: Vec<EntryOut>,
+}
+
+#[derive(Serialize)]
+struct PromptOut<'a> {
+    rule: &'a str,
+    title: &'a str,
+    why: &'a str,
+    how: &'a [String],
+    urgency: Urgency,
+    due: Due,
+}
+
+#[derive(Serialize)]
+struct WaitsOut<'a> {
+    rule: &'a str,
+    title: &'a str,
+    because: &'a str,
+}
+
+#[derive(Serialize)]
+struct DateOut {
+    id: &'static str,
+    what: &'static str,
+    by: NaiveDate,
+    stand: &'static str,
+}
+
+#[derive(Serialize)]
+struct NextOut<'a> {
+    on: NaiveDate,
+    rule: &'a str,
+    title: &'a str,
+}
+
+#[derive(Serialize)]
+struct EntryOut {
+    visit: String,
+    on: NaiveDate,
+    minutes: Option<u16>,
+    found: String,
+    did: Vec<String>,
+    put_off: Vec<String>,
+    note: String,
+}
+
+fn stand_word(stand: Stand) -> &'static str {
+    match stand {
+        Stand::Met => "met",
+        Stand::InHand => "in hand",
+        Stand::Open => "not yet",
+        Stand::Late => "late",
+    }
+}
+
+fn entries(card: &Card<'_>) -> Vec<EntryOut> {
+    let units = card.book.units;
+    history(card.book, &card.state.id, card.today)
+        .into_iter()
+        .map(|(visit, entry)| EntryOut {
+            visit: visit.id.to_string(),
+            on: visit.on,
+            minutes: entry.minutes,
+            found: facts::findings_words(&entry.findings, units),
+            did: entry.actions.iter().map(|a| a.words(units)).collect(),
+            put_off: entry
+                .answers
+                .iter()
+                .filter_map(|a| match &a.reply {
+                    Reply::PutOff { reason, until } => {
+                        Some(format!("{} to {until}: {}", rule_name(&a.rule), visible(reason)))
+                    }
+                    Reply::Done | Reply::NotNeeded => None,
+                })
+                .collect(),
+            note: visible(&entry.note),
+        })
+        .collect()
+}
+
+/// The card as JSON: `{"date", "hive", "yard", "alive", "boxes", "queen", "queen_year", "last_visit", "prompts":[{"rule",
+/// "title", "why", "how", "urgency", "due"}], "waits":[{"rule", "title", "because"}], "dates":[{"id", "what", "by",
+/// "stand"}], "next", "worked_out", "history":[{"visit", "on", "minutes", "found", "did", "put_off", "note"}]}`.
+///
+/// # Errors
+/// None in practice; serde's own are passed on.
+pub fn card_json(card: &Card<'_>) -> Result<String, serde_json::Error> {
+    let state = card.state;
+    let out = CardOut {
+        date: card.today,
+        hive: state.id.as_str(),
+        yard: state.yard.as_str(),
+        alive: state.is_alive(),
+        boxes: state.stack_words(),
+        queen: state.queen.status.word(),
+        queen_year: state.queen.year,
+        last_visit: state.last_visit,
+        prompts: card
+            .advice
+            .prompts
+            .iter()
+            .map(|p| PromptOut {
+                rule: p.rule,
+                title: &p.title,
+                why: &p.why,
+                how: &p.how,
+                urgency: p.urgency,
+                due: p.due,
+            })
+            .collect(),
+        waits: card
+            .advice
+            .held
+            .iter()
+            .map(|h| WaitsOut { rule: h.prompt.rule, title: &h.prompt.title, because: &h.because })
+            .collect(),
+        dates: card
+            .standing
+            .iter()
+            .map(|s| DateOut { id: s.date.word(), what: s.what, by: s.by, stand: stand_word(s.stand) })
+            .collect(),
+        next: card.next.map(|n| NextOut { on: n.on, rule: n.rule, title: &n.title }),
+        worked_out: worked_out(state, card.calendar, &card.book.practice, card.book.units, card.today),
+        history: entries(card),
+    };
+    serde_json::to_string_pretty(&out).map(|text| text + "\n")
+}
+
+/// The card as text, to read or print.
+pub fn card_text(card: &Card<'_>) -> String {
+    let (state, units) = (card.state, card.book.units);
+    let mut out = format!(
+        "{} at {}, {}\n",
+        visible(state.id.as_str()),
+        visible(state.yard.as_str()),
+        card.today.format("%A %-d %B %Y")
+    );
+    for line in [facts::stack_and_queen(state), facts::last(state, units), facts::fittings(state)] {
+        let _ = writeln!(out, "  {}", visible(&line));
+    }
+    for prompt in &card.advice.prompts {
+        let _ = writeln!(
+            out,
+            "  {:<6} {}, by {} [{}]\n         {}",
+            prompt.urgency.word(),
+            prompt.title,
+            prompt.due.latest.format("%-d %b"),
+            prompt.rule,
+            prompt.why
+        );
+    }
+    for held in &card.advice.held {
+        let _ = writeln!(out, "  waits  {} ({})", held.prompt.title, held.because);
+    }
+    if let Some(next) = card.next {
+        let _ = writeln!(out, "  next   {}: {}", next.on.format("%-d %b %Y"), next.title);
+    }
+    for s in card.standing {
+        let _ = writeln!(out, "  date   {} by {}: {}", s.what, s.by.format("%-d %b"), stand_word(s.stand));
+    }
+    for line in worked_out(state, card.calendar, &card.book.practice, units, card.today) {
+        let _ = writeln!(out, "  {line}");
+    }
+    let _ = writeln!(out, "history, the newest first");
+    for entry in entries(card) {
+        let minutes = entry.minutes.map_or_else(String::new, |m| format!(", {m} min"));
+        let _ = writeln!(out, "  {}{minutes}", entry.on.format("%-d %b %Y"));
+        let lines = [entry.found].into_iter().chain(entry.did.into_iter().map(|d| format!("did: {d}")));
+        let put_off = entry.put_off.into_iter().map(|p| format!("put off: {p}"));
+        for line in lines.chain(put_off).chain([entry.note]).filter(|l| !l.is_empty()) {
+            let _ = writeln!(out, "    {line}");
+        }
+    }
+    out
+}

@@ -1,0 +1,158 @@
+//! The weeks ahead as an iCalendar file (RFC 5545), for any calendar program.
+//!
+//! All-day events with names that stay the same: exported again, a trip that has moved moves, and one that is no longer
+//! needed is cancelled; nothing doubles.
+
+use std::collections::BTreeMap;
+use std::fmt::Write as _;
+
+use chrono::{DateTime, NaiveDate, NaiveTime, Utc};
+use icalendar::{Calendar as Ical, Component, Event, EventLike, EventStatus, Property};
+
+use crate::model::{Book, Folded, HiveState, Yard, days_after, visible};
+use crate::plan::{DEADLINES, Outlook, Pace, Trip, trips};
+
+/// Trips of a yard that have a name of their own; what is beyond is told by the next export.
+const SLOTS: usize = 16;
+
+/// The calendar of the book's yards from a day on: trips of eight weeks, the deadlines of the year, treatments to take out.
+///
+/// # Errors
+/// None in practice; the writer's own are passed on.
+pub fn ics(
+    book: &Book,
+    yards: &[&Yard],
+    folded: &Folded,
+    from: NaiveDate,
+    pace: Pace,
+) -> Result<String, std::fmt::Error> {
+    let mut calendar = Ical::empty();
+    calendar.append_property(Property::new("VERSION", "2.0"));
+    calendar.append_property(Property::new("PRODID", "-//yardwalk//yardwalk//EN"));
+    calendar.append_property(Property::new("CALSCALE", "GREGORIAN"));
+    calendar.append_property(Property::new("METHOD", "PUBLISH"));
+    let stamp = Stamp::of(book, from);
+    for yard in yards {
+        let mut outlook = Outlook::of(book, folded, yard);
+        let planned = trips(&mut outlook, from, pace);
+        for slot in 0..SLOTS {
+            calendar.push(trip_event(yard, slot, planned.get(slot), from, &stamp));
+        }
+        let dates = outlook.calendar(from).clone();
+        for (id, what) in DEADLINES {
+            let by = dates.closes(*id);
+            let uid = format!("date-{}-{}-{}", slug(yard.name.as_str()), dates.year, id.word());
+            let name = visible(yard.name.as_str());
+            let about = dates.dates.iter().find(|d| d.id == *id).map_or("", |d| d.from.as_str());
+            let event = event(&uid, &format!("{name}: {what} by today"), about, by, false, &stamp);
+            calendar.push(event);
+        }
+        for state in outlook.stands().to_vec() {
+            for event in course_events(state, &stamp) {
+                calendar.push(event);
+            }
+        }
+    }
+    let mut text = String::new();
+    write!(text, "{calendar}")?;
+    Ok(text)
+}
+
+/// When the record last changed, and how often: what tells a calendar which of two exports is the newer.
+struct Stamp {
+    at: DateTime<Utc>,
+    sequence: u32,
+}
+
+impl Stamp {
+    fn of(book: &Book, from: NaiveDate) -> Self {
+        let standing = book.standing_visits(from);
+        // The day the plan is made on changes it too.
+        let at = from.and_time(NaiveTime::MIN).and_utc();
+        let days = u32::try_from((from - NaiveDate::default()).num_days()).unwrap_or(0);
+        Self { at, sequence: days.saturating_add(u32::try_from(standing.len()).unwrap_or(0)) }
+    }
+}
+
+fn trip_event(yard: &Yard, slot: usize, trip: Option<&Trip>, from: NaiveDate, stamp: &Stamp) -> Event {
+    let uid = format!("trip-{}-{}", slug(yard.name.as_str()), slot + 1);
+    let name = visible(yard.name.as_str());
+    let Some(trip) = trip else {
+        return event(&uid, &format!("{name}: no trip"), "", from, true, stamp);
+    };
+    let hives = trip.hives().len();
+    let summary = format!("Bees at {name}: {hives} hives, {} min", trip.minutes);
+    let mut lines = vec![format!("Can be moved to {} at the latest.", trip.until.format("%-d %b %Y"))];
+    for need in &trip.needs {
+        let late = if need.is_late { " (LATE)" } else { "" };
+        lines.push(format!("{}: {}{late}", visible(need.hive.as_str()), need.title));
+    }
+    event(&uid, &summary, &lines.join("\n"), trip.on, false, stamp)
+}
+
+/// Treatments to take out; those taken out in the last weeks are cancelled.
+fn course_events(state: &HiveState, stamp: &Stamp) -> Vec<Event> {
+    // One event a treatment and day: of the same one begun twice on a day, the last logged.
+    let mut events = BTreeMap::new();
+    let recent = state
+        .courses
+        .iter()
+        .filter(|c| c.until > c.began && (stamp.at.date_naive() - c.until).num_days() < 60);
+    for c in recent {
+        let uid = format!("out-{}-{}-{}", slug(state.id.as_str()), c.began, slug(c.treatment.word()));
+        let hive = visible(state.id.as_str());
+        let about = format!("In since {}. Bag it as the label says; wash again after 12 days.", c.began);
+        let summary = format!("{hive}: take out {}", c.treatment.word());
+        let made = event(&uid, &summary, &about, c.until, c.ended.is_some(), stamp);
+        events.insert(uid, made);
+    }
+    events.into_values().collect()
+}
+
+fn event(uid: &str, summary: &str, about: &str, on: NaiveDate, is_off: bool, stamp: &Stamp) -> Event {
+    let mut event = Event::new();
+    event
+        .uid(&format!("{uid}@yardwalk.invalid"))
+        .timestamp(stamp.at)
+        .sequence(stamp.sequence)
+        .summary(&one_kind_of_newline(summary))
+        .starts(on)
+        // The day after: an all-day event ends where the next day begins.
+        .ends(days_after(on, 1))
+        .add_property("TRANSP", "TRANSPARENT");
+    if !about.is_empty() {
+        event.description(&one_kind_of_newline(about));
+    }
+    event.status(if is_off { EventStatus::Cancelled } else { EventStatus::Confirmed });
+    event.done()
+}
+
+/// A carriage return alone would pass through and break the line: every end of line is one kind.
+fn one_kind_of_newline(text: &str) -> String {
+    text.replace("\r\n", "\n").replace('\r', "\n")
+}
+
+/// A name that is safe in an identifier, and differs where the names differ.
+fn slug(name: &str) -> String {
+    let plain: String =
+        name.chars().map(|c| if c.is_ascii_alphanumeric() { c.to_ascii_lowercase() } else { '-' }).collect();
+    if plain.chars().all(|c| c != '-') && plain == name.to_lowercase() {
+        return plain;
+    }
+    // What was not plain is told apart by a number made from all of it (FNV-1a).
+    let mark = name.bytes().fold(0x811c_9dc5_u32, |hash, b| (hash ^ u32::from(b)).wrapping_mul(0x0100_0193));
+    format!("{}-{mark:08x}", plain.trim_matches('-'))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn names_that_differ_have_slugs_that_differ() {
+        assert_eq!(slug("A1"), "a1");
+        assert_ne!(slug("Top Orchard"), slug("Top-Orchard"));
+        assert_ne!(slug("蜂場"), slug("蜂"));
+        assert!(slug("Top Orchard").starts_with("top-orchard-"));
+    }
+}
