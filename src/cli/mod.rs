@@ -343,7 +343,14 @@ fn print_plan(
         let found = book.yard(asked).ok_or_else(|| season::no_yard(book, asked))?;
         plan.yards.retain(|y| y.yard == found.name);
     }
-    let text = if json { report::plan_json(&plan)? } else { report::plan_text(&plan, book.units) };
+    let trips: Vec<Vec<plan::Trip>> = plan
+        .yards
+        .iter()
+        .filter_map(|y| book.yard(y.yard.as_str()))
+        .map(|y| plan::trips(&mut plan::Outlook::of(book, &folded, y), date, plan.pace))
+        .collect();
+    let text =
+        if json { report::plan_json(&plan, &trips)? } else { report::plan_text(&plan, &trips, book.units) };
     out.write_all(text.as_bytes())?;
     Ok(())
 }

@@ -15,6 +15,8 @@ pub struct NextDue {
     pub rule: &'static str,
     /// What, in a few words.
     pub title: String,
+    /// Why, with this hive's numbers.
+    pub why: String,
     /// How pressing.
     pub urgency: Urgency,
 }
@@ -27,6 +29,12 @@ pub fn next_due(outlook: &mut Outlook<'_>, state: &HiveState, from: NaiveDate) -
     from.iter_days().skip(1).take(AHEAD).find_map(|day| {
         let advice = outlook.advice(state, day);
         let prompt = advice.prompts.into_iter().find(|p| p.urgency <= Urgency::Should)?;
-        Some(NextDue { on: day, rule: prompt.rule, title: prompt.title, urgency: prompt.urgency })
+        Some(NextDue {
+            on: day,
+            rule: prompt.rule,
+            title: prompt.title,
+            why: prompt.why,
+            urgency: prompt.urgency,
+        })
     })
 }

@@ -50,3 +50,56 @@ pub fn pace(book: &Book, as_of: NaiveDate) -> Pace {
     }
     Pace { factor: (taken / planned).clamp(LEAST, MOST), hives }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::model::testing::day;
+    use crate::model::{
+        Depth, Entry, Hive, HiveBox, HiveId, Origin, Queen, QueenStatus, Role, Units, Visit, VisitId, Yard,
+        YardId,
+    };
+
+    /// Ten hives washed on one day, each in so many minutes.
+    fn book(minutes: Option<u16>) -> Book {
+        let mut book = Book::empty("T", Units::Us);
+        let id = |n: u32| HiveId::new(format!("H{n}"));
+        let hive = |n| {
+            let boxes = vec![HiveBox::new(Depth::Deep, 10, Role::Nest)];
+            let queen = Queen::of_status(QueenStatus::Laying, None);
+            Hive::new(id(n), Origin::Overwintered, day("2025-01-01"), boxes, queen)
+        };
+        book.yards.push(Yard {
+            name: YardId::new("Y"),
+            place: None,
+            freezes: None,
+            note: String::new(),
+            hives: (0..10).map(hive).collect(),
+        });
+        let entries = (0..10).map(|n| Entry { minutes, ..Entry::blank(id(n)) }).collect();
+        book.visits =
+            vec![Visit { entries, ..Visit::begun(VisitId::new("v"), YardId::new("Y"), day("2026-06-28")) }];
+        book
+    }
+
+    fn factor(minutes: Option<u16>) -> f64 {
+        pace(&book(minutes), day("2026-07-01")).factor
+    }
+
+    #[test]
+    fn nothing_logged_is_the_plans_own_pace() {
+        assert_eq!(pace(&book(None), day("2026-07-01")), Pace::PLAN);
+        assert_eq!(pace(&book(Some(40)), day("2026-06-27")), Pace::PLAN, "not before it was logged");
+    }
+
+    /// A wash of an unopened hive is 2 + 4 + 6 = 12 planned minutes, ten of them 120, with 60 at the plan's pace beside:
+    /// at 24 minutes each (240 + 60) / 180.
+    #[test]
+    fn the_pace_leans_to_what_was_logged_and_is_held_within_reason() {
+        assert!((factor(Some(12)) - 1.0).abs() < 1e-9, "{}", factor(Some(12)));
+        assert!((factor(Some(24)) - 300.0 / 180.0).abs() < 1e-9);
+        assert!(factor(Some(6)) < 1.0);
+        assert!((factor(Some(240)) - MOST).abs() < 1e-9);
+        assert_eq!(pace(&book(Some(24)), day("2026-07-01")).hives, 10);
+    }
+}

@@ -79,6 +79,7 @@ struct NextOut<'a> {
     on: NaiveDate,
     rule: &'a str,
     title: &'a str,
+    why: &'a str,
 }
 
 #[derive(Serialize)]
@@ -167,7 +168,7 @@ pub fn card_json(card: &Card<'_>) -> Result<String, serde_json::Error> {
             .iter()
             .map(|s| DateOut { id: s.date.word(), what: s.what, by: s.by, stand: stand_word(s.stand) })
             .collect(),
-        next: card.next.map(|n| NextOut { on: n.on, rule: n.rule, title: &n.title }),
+        next: card.next.map(|n| NextOut { on: n.on, rule: n.rule, title: &n.title, why: &n.why }),
         worked_out: worked_out(state, card.calendar, &card.book.practice, card.book.units, card.today),
         history: entries(card),
     };
@@ -201,7 +202,8 @@ pub fn card_text(card: &Card<'_>) -> String {
         let _ = writeln!(out, "  waits  {} ({})", held.prompt.title, held.because);
     }
     if let Some(next) = card.next {
-        let _ = writeln!(out, "  next   {}: {}", next.on.format("%-d %b %Y"), next.title);
+        let _ =
+            writeln!(out, "  next   {}: {}\n         {}", next.on.format("%-d %b %Y"), next.title, next.why);
     }
     for s in card.standing {
         let _ = writeln!(out, "  date   {} by {}: {}", s.what, s.by.format("%-d %b"), stand_word(s.stand));

@@ -6,7 +6,7 @@ use serde::Serialize;
 
 use crate::advice::Due;
 use crate::model::{Units, visible};
-use crate::plan::{DayPlan, Stop};
+use crate::plan::{DayPlan, Stop, Trip};
 
 #[derive(Serialize)]
 struct PlanOut<'a> {
@@ -18,12 +18,39 @@ struct PlanOut<'a> {
 struct YardOut<'a> {
     yard: &'a str,
     queue: Vec<StopOut<'a>>,
+    trips: Vec<TripOut<'a>>,
+}
+
+#[derive(Serialize)]
+struct TripOut<'a> {
+    on: chrono::NaiveDate,
+    until: chrono::NaiveDate,
+    minutes: u32,
+    needs: Vec<NeedOut<'a>>,
+}
+
+#[derive(Serialize)]
+struct NeedOut<'a> {
+    hive: &'a str,
+    rule: &'a str,
+    title: &'a str,
+    urgency: crate::advice::Urgency,
+    due: DueOut,
+    late: bool,
+}
+
+#[derive(Serialize)]
+struct DueOut {
+    opens: chrono::NaiveDate,
+    aim: chrono::NaiveDate,
+    latest: chrono::NaiveDate,
 }
 
 #[derive(Serialize)]
 struct StopOut<'a> {
     hive: &'a str,
     minutes: u32,
+    place: &'a str,
     prompts: Vec<PromptOut<'a>>,
 }
 
@@ -37,17 +64,40 @@ struct PromptOut<'a> {
 }
 
 /// The plan as JSON: `{"date", "yards":[{"yard", "queue":[{"hive", "minutes", "prompts":[{"rule", "title", "why",
-/// "urgency", "due":{"opens","aim","latest"}}]}]}]}`.
+/// "urgency", "due":{"opens","aim","latest"}}]}], "trips":[{"on", "until", "minutes", "needs":[{"hive", "rule", "title",
+/// "urgency", "due", "late"}]}]}]}`. A stop's `place` says why it stands where it does. `trips` are those of the yards in
+/// the order of the plan.
 ///
 /// # Errors
 /// None in practice; serde's own are passed on.
-pub fn plan_json(plan: &DayPlan) -> Result<String, serde_json::Error> {
+pub fn plan_json(plan: &DayPlan, trips: &[Vec<Trip>]) -> Result<String, serde_json::Error> {
     let yards = plan
         .yards
         .iter()
-        .map(|yard| YardOut { yard: yard.yard.as_str(), queue: yard.queue.iter().map(stop_out).collect() })
+        .enumerate()
+        .map(|(at, yard)| YardOut {
+            yard: yard.yard.as_str(),
+            queue: yard.queue.iter().map(stop_out).collect(),
+            trips: trips.get(at).into_iter().flatten().map(trip_out).collect(),
+        })
         .collect();
     serde_json::to_string_pretty(&PlanOut { date: plan.date, yards }).map(|text| text + "\n")
+}
+
+fn trip_out(trip: &Trip) -> TripOut<'_> {
+    let needs = trip
+        .needs
+        .iter()
+        .map(|n| NeedOut {
+            hive: n.hive.as_str(),
+            rule: n.rule,
+            title: &n.title,
+            urgency: n.urgency,
+            due: DueOut { opens: n.window.opens, aim: n.window.aim, latest: n.window.latest },
+            late: n.is_late,
+        })
+        .collect();
+    TripOut { on: trip.on, until: trip.until, minutes: trip.minutes, needs }
 }
 
 fn stop_out(stop: &Stop) -> StopOut<'_> {
@@ -57,13 +107,13 @@ fn stop_out(stop: &Stop) -> StopOut<'_> {
         .iter()
         .map(|p| PromptOut { rule: p.rule, title: &p.title, why: &p.why, urgency: p.urgency, due: p.due })
         .collect();
-    StopOut { hive: stop.hive.as_str(), minutes: stop.minutes, prompts }
+    StopOut { hive: stop.hive.as_str(), minutes: stop.minutes, place: &stop.reason, prompts }
 }
 
 /// The plan as text, to read or print.
-pub fn plan_text(plan: &DayPlan, units: Units) -> String {
+pub fn plan_text(plan: &DayPlan, trips: &[Vec<Trip>], units: Units) -> String {
     let mut out = format!("Plan for {}\n", plan.date.format("%A %-d %B %Y"));
-    for yard in &plan.yards {
+    for (at, yard) in plan.yards.iter().enumerate() {
         let minutes: u32 = yard.queue.iter().map(|s| s.minutes).sum();
         let _ = writeln!(
             out,
@@ -76,7 +126,8 @@ pub fn plan_text(plan: &DayPlan, units: Units) -> String {
             let _ = writeln!(out, "  nothing is due today");
         }
         for stop in &yard.queue {
-            let _ = writeln!(out, "  {} ({} min)", visible(stop.hive.as_str()), stop.minutes);
+            let _ =
+                writeln!(out, "  {} ({} min; {})", visible(stop.hive.as_str()), stop.minutes, stop.reason);
             for prompt in &stop.advice.prompts {
                 let _ = writeln!(
                     out,
@@ -95,6 +146,22 @@ pub fn plan_text(plan: &DayPlan, units: Units) -> String {
             for held in &stop.advice.held {
                 let _ = writeln!(out, "    waits  {} ({})", held.prompt.title, held.because);
             }
+        }
+        let ahead = trips.get(at).map_or(&[][..], Vec::as_slice);
+        if !ahead.is_empty() {
+            let _ = writeln!(out, "  trips in the next eight weeks");
+        }
+        for trip in ahead {
+            let hives: Vec<String> = trip.hives().iter().map(|h| visible(h.as_str())).collect();
+            let late = if trip.needs.iter().any(|n| n.is_late) { ", some LATE" } else { "" };
+            let _ = writeln!(
+                out,
+                "    {}, or until {}: {} min, {}{late}",
+                trip.on.format("%a %-d %b"),
+                trip.until.format("%-d %b"),
+                trip.minutes,
+                hives.join(" ")
+            );
         }
     }
     out

@@ -40,7 +40,8 @@ pub(crate) fn draw(screen: &CardScreen, app: &App, frame: &mut Frame<'_>) {
         ]);
     }
     if let Some(next) = &screen.next {
-        rows.text(&format!("next {}: {}", next.on.format("%-d %b %Y"), next.title), width, 1, theme.muted);
+        let words = format!("next {}: {}. {}", next.on.format("%-d %b %Y"), next.title, next.why);
+        rows.text(&words, width, 1, theme.muted);
     }
     if let Some(yard) = app.yard(&view.state.yard) {
         let (calendar, practice) = (app.calendar(yard), &app.book.practice);
