@@ -314,6 +314,13 @@ fn commands_write_read_and_refuse() {
     let plan = |book: &str| done(&["plan", "--json", "--book", book, "--on", "2026-08-08"]);
     assert_eq!(plan("first"), plan("second"));
     assert_eq!(plan("first"), plan(sample));
+    // A backup reads back, and neither it nor a restored book is written over.
+    assert!(done(&["backup", &at("b.ron"), "--book", "first"]).contains("34 visits"));
+    assert_eq!(run(home.path(), &["backup", &at("b.ron"), "--book", "first"]).0, 1);
+    assert!(done(&["restore", &at("b.ron"), "--to", &at("again")]).contains("read it back"));
+    let (code, _, err) = run(home.path(), &["restore", &at("b.ron"), "--to", &at("again")]);
+    assert!(code == 1 && err.contains("again"), "{err}");
+    assert_eq!(plan(&at("again")), plan("first"));
     for name in ["../evil", "", "a/b", "scratch"] {
         let (code, _, err) = run(home.path(), &["import", &at("whole.ron"), "--name", name]);
         assert!(code == 1 && err.contains("name of a book"), "{name} {err}");

@@ -386,3 +386,100 @@ fn a_week_from_the_load_list_to_the_next_plan_with_a_surprise_between() {
     let (_, ics, _) = run(home.path(), &["export", "ics", "--book", book, "--on", "2026-05-09"]);
     assert!(ics.contains("A3:"), "the next trip goes there");
 }
+
+#[test]
+fn a_second_start_on_a_book_reads_and_does_not_write() {
+    let home = tempfile::tempdir().unwrap();
+    let mut first = demo(home.path());
+    let mut second = Terminal::start(home.path(), &["demo", "--on", "2026-05-03"], 24, 80);
+    second.wait_for("READ-ONLY");
+    second.wait_for("Read-only: open in another window (process ");
+    second.press(ENTER, "Nothing is written: open in another");
+    second.press("p", "> Treat above");
+    second.keys("3");
+    second.press(ENTER, "Nothing is written");
+    second.keys("\x03");
+    assert_eq!(second.end(), 0);
+    // The first was not disturbed, and writes.
+    first.press(ENTER, "Weather at Alder Bottom");
+    first.kill();
+    // A killed holder never blocks the next.
+    let mut third = demo(home.path());
+    assert!(!third.text().contains("READ-ONLY"), "{}", third.text());
+    third.press(ENTER, "Weather at Alder Bottom");
+    third.keys("\x03");
+    assert_eq!(third.end(), 0);
+}
+
+#[cfg(unix)]
+#[test]
+fn a_closed_terminal_ends_it_also_where_its_signal_is_ignored() {
+    let home = tempfile::tempdir().unwrap();
+    assert_eq!(support::hang_up(home.path(), "trap '' HUP", "Today, Sunday"), 129);
+    assert_eq!(support::hang_up(home.path(), "true", "Today, Sunday"), 129);
+}
+
+/// Every key of a visit is followed by a kill, as a power loss would; what was completed before it is there again.
+#[test]
+fn killed_after_every_key_of_a_visit_nothing_completed_is_lost() {
+    let home = tempfile::tempdir().unwrap();
+    let start = || Terminal::start(home.path(), &["demo", "--on", "2026-05-03"], 24, 80);
+    let mut t = demo(home.path());
+    walk_to_a1(&mut t);
+    let mut kills = 0;
+    let mut kill_and_reopen = |mut t: Terminal, hive: &str| {
+        t.kill();
+        kills += 1;
+        let mut again = start();
+        again.wait_for("Taken up where it was left");
+        again.wait_for(hive);
+        again
+    };
+    // A field of each of four hives filled and filled again, a figure at a time.
+    for (hive, next) in [("A1", "A2"), ("A2", "A3"), ("A3", "A5"), ("A5", "A7")] {
+        let mut before = String::new();
+        for round in 0..15u32 {
+            let value = format!("{}", 3 + round);
+            for typed in 1..=value.len() {
+                // Killed with figures typed and the field not left: the value that was left last stands.
+                go_up_to_field(&mut t, "Frames of bees");
+                t.keys(&value[..typed]);
+                t.wait_for(&format!("> Frames of bees    [{} ", &value[..typed]));
+                t = kill_and_reopen(t, &format!("{hive} · Alder Bottom"));
+                t.wait_for(&format!("Frames of bees    [{before} "));
+            }
+            go_up_to_field(&mut t, "Frames of bees");
+            t.keys(&value);
+            t.wait_for(&format!("[{value} "));
+            t.press(DOWN, " > Frames of brood");
+            for _ in 0..2 {
+                t = kill_and_reopen(t, &format!("{hive} · Alder Bottom"));
+                t.wait_for(&format!("Frames of bees    [{value} "));
+            }
+            before = value;
+        }
+        t.press("g", &format!("{next} · Alder Bottom"));
+        t = kill_and_reopen(t, &format!("{next} · Alder Bottom"));
+    }
+    t.press("s", "Wrap-up of Alder Bottom");
+    t.press(ENTER, "Saved: 4 hives");
+    t.keys("q");
+    assert_eq!(t.end(), 0);
+    assert!(kills >= 200, "{kills}");
+    let book = home.path().join(".local/share/yardwalk/scratch/sample-yard");
+    let (code, out, _) = run(home.path(), &["check", "--book", book.to_str().unwrap()]);
+    assert_eq!(code, 0, "no file is torn: {out}");
+}
+
+/// Goes up to a field.
+fn go_up_to_field(t: &mut Terminal, label: &str) {
+    for _ in 0..20 {
+        let focused = focused_line(t);
+        if focused.contains(label) {
+            return;
+        }
+        t.keys("\x1b[A");
+        t.wait_until("the focus to move", |screen| marks(screen).len() == 1 && marks(screen)[0] != focused);
+    }
+    panic!("no field {label:?} above:\n{}", t.text());
+}

@@ -82,6 +82,19 @@ pub enum Command {
         #[arg(long)]
         json: bool,
     },
+    /// Write the whole book to a new file, and read it back
+    Backup {
+        /// The file; it must not be there yet
+        file: PathBuf,
+    },
+    /// Make a book folder from a backup; nothing is written over
+    Restore {
+        /// The backup
+        file: PathBuf,
+        /// The folder; it must not be there yet
+        #[arg(long, value_name = "FOLDER")]
+        to: PathBuf,
+    },
     /// Read the whole book and list every fault
     Check,
     /// List the rules: when each speaks, and where it is from
@@ -160,6 +173,12 @@ pub enum CliError {
     /// Hives are to be added to a file.
     #[error("{0} is a whole-book file, and hives are added to a book folder")]
     NotAFolder(String),
+    /// Another program writes the book.
+    #[error("the book cannot be written now: {0}")]
+    Held(String),
+    /// What was written does not read back as it was.
+    #[error("{0} does not read back as what was written")]
+    NotWhole(String),
     /// A name no book can have.
     #[error("`{0}` cannot be the name of a book")]
     BookName(String),
@@ -219,6 +238,8 @@ impl CliError {
             },
             Self::NoImport(_) => "give a .csv table of hives, or a .ron or .json of a whole book".to_owned(),
             Self::NotAFolder(_) => "import the book first (`yardwalk import FILE.ron`), then name it with --book".to_owned(),
+            Self::Held(_) => "close the other window, or mend the folder's permission".to_owned(),
+            Self::NotWhole(_) => "do not rely on it; write it again, on another disk".to_owned(),
             Self::BookName(_) => "give letters, figures, spaces and hyphens with --name".to_owned(),
             Self::OneYard { known } => format!("name one with --yard: {known}"),
             Self::NoPlace(_) => {
@@ -274,6 +295,12 @@ pub fn run(args: &Args, around: &Surroundings, out: &mut impl Write) -> Result<E
             };
             out.write_all(text.as_bytes())?;
             Ok(ExitCode::SUCCESS)
+        }
+        Some(Command::Backup { file }) => {
+            outputs::backup(file, args, around, out).map(|()| ExitCode::SUCCESS)
+        }
+        Some(Command::Restore { file, to }) => {
+            outputs::restore(file, to, around, out).map(|()| ExitCode::SUCCESS)
         }
         Some(Command::Check) => check(args, around, out),
         Some(Command::Rules) => {

@@ -12,7 +12,7 @@ use super::{Args, CliError, Surroundings, book_path, data_folder, day_of, read_b
 use crate::model::{Book, Folded, HiveId, Visit, Yard, YardId, visible};
 use crate::plan::{self, Outlook};
 use crate::report::{self, Card, Table, YardLoad};
-use crate::store::{self, BookFolder, StoreError, import};
+use crate::store::{self, BookFolder, Locked, StoreError, import};
 
 /// What to export.
 #[derive(Debug, Clone, Subcommand)]
@@ -300,6 +300,11 @@ fn import_hives(
     if path.is_file() {
         return Err(CliError::NotAFolder(visible(&path.display().to_string())));
     }
+    let _lock = match store::lock(&path, "an import")? {
+        Locked::Ours(lock) => lock,
+        Locked::Theirs(who) => return Err(CliError::Held(who)),
+        Locked::None(why) => return Err(CliError::Held(why)),
+    };
     let (folder, book) = BookFolder::open(&path, around.today())?;
     let today = args.on.unwrap_or_else(|| around.today());
     let into = asked
@@ -336,6 +341,53 @@ fn import_hives(
     Ok(if found.refused.is_empty() { ExitCode::SUCCESS } else { ExitCode::from(1) })
 }
 
+/// Writes the whole book to a new file and reads it back.
+pub(super) fn backup(
+    file: &Path,
+    args: &Args,
+    around: &Surroundings,
+    out: &mut impl Write,
+) -> Result<(), CliError> {
+    let (book, source) = read_book(args, around)?;
+    refuse_faults(&book, &source, around)?;
+    store::write_backup(file, &book)?;
+    let hives: usize = book.yards.iter().map(|y| y.hives.len()).sum();
+    writeln!(
+        out,
+        "wrote {} and read it back: {} yards, {hives} hives, {} visits",
+        visible(&file.display().to_string()),
+        book.yards.len(),
+        book.visits.len()
+    )?;
+    Ok(())
+}
+
+/// Makes a book folder from a backup and reads it back. Nothing that is there is written over.
+pub(super) fn restore(
+    file: &Path,
+    to: &Path,
+    around: &Surroundings,
+    out: &mut impl Write,
+) -> Result<(), CliError> {
+    let (book, source) = store::read(file)?;
+    refuse_faults(&book, &source, around)?;
+    if to.exists() {
+        return Err(StoreError::Taken { path: to.to_owned() }.into());
+    }
+    BookFolder::create(to, &book)?;
+    let (_, again) = BookFolder::open(to, around.today())?;
+    if !store::is_same(&again, &book) {
+        return Err(CliError::NotWhole(visible(&to.display().to_string())));
+    }
+    writeln!(
+        out,
+        "made {} and read it back: {} visits",
+        visible(&to.display().to_string()),
+        again.visits.len()
+    )?;
+    Ok(())
+}
+
 fn import_book(
     book: &Book,
     asked: &ImportArgs,
@@ -366,6 +418,9 @@ fn import_book(
     let (_, again) = BookFolder::open(&folder, around.today())?;
     writeln!(out, "made {}: {words}", visible(&folder.display().to_string()))?;
     // Read back: an import that lost something says so at once.
-    let is_whole = again.visits.len() == book.visits.len() && again.yards == book.yards;
-    Ok(if is_whole { ExitCode::SUCCESS } else { ExitCode::from(1) })
+    if store::is_same(&again, book) {
+        Ok(ExitCode::SUCCESS)
+    } else {
+        Err(CliError::NotWhole(visible(&folder.display().to_string())))
+    }
 }

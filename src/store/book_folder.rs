@@ -226,6 +226,32 @@ fn safe_stem(id: &VisitId) -> String {
     stem.trim_matches('-').to_owned()
 }
 
+/// Whether two books hold the same, whatever the order of their visits.
+pub fn is_same(one: &Book, other: &Book) -> bool {
+    let sorted = |book: &Book| {
+        let mut book = book.clone();
+        book.visits.sort_by(|a, b| a.id.cmp(&b.id));
+        book
+    };
+    sorted(one) == sorted(other)
+}
+
+/// Writes a whole book to a file that must not be there yet, and reads it back.
+///
+/// # Errors
+/// Where the file is there, the disk refuses, or what is read is not what was written.
+pub fn write_backup(path: &Path, book: &Book) -> Result<(), StoreError> {
+    let path = std::path::absolute(path).unwrap_or_else(|_| path.to_owned());
+    files::write_new(&path, &parse::book_to_text(book, &path)?)?;
+    let again = parse::book_from_text(&files::read_text(&path)?, &path)?;
+    if is_same(&again, book) {
+        Ok(())
+    } else {
+        let source = std::io::Error::other("what was read back is not what was written");
+        Err(StoreError::Io { path, doing: "read it back", source })
+    }
+}
+
 /// Refuses a book that does not hold together, with its first fault.
 ///
 /// # Errors

@@ -8,13 +8,17 @@ mod draft;
 mod error;
 mod files;
 pub mod import;
+mod lock;
 mod parse;
 mod scratch;
 
-pub use book_folder::{BookFolder, Source, books_in, data_folder, read, read_all, refuse_faults, visit_id};
+pub use book_folder::{
+    BookFolder, Source, books_in, data_folder, is_same, read, read_all, refuse_faults, visit_id, write_backup,
+};
 pub use draft::{Draft, DraftStep};
 pub use error::StoreError;
 pub use files::read_file;
 pub use files::write_export;
+pub use lock::{Lock, Locked, lock};
 pub use parse::{book_from_text, book_to_text};
 pub use scratch::unpack;

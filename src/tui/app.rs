@@ -59,6 +59,8 @@ pub(crate) struct App {
     pub(crate) plan: DayPlan,
     /// How the keeper wants the queues of the day, by yard.
     wishes: BTreeMap<YardId, Wishes>,
+    /// Why nothing may be written, where that is so.
+    pub(crate) read_only: Option<String>,
     /// The visit in progress.
     pub(crate) walk: Option<Walk>,
     /// What to tell the keeper.
@@ -99,6 +101,7 @@ impl App {
             seed,
             plan,
             wishes: BTreeMap::new(),
+            read_only: None,
             walk: None,
             message: None,
             theme,
@@ -170,6 +173,19 @@ impl App {
     /// Tells the keeper that something went wrong.
     pub(crate) fn fail(&mut self, text: impl Into<String>) {
         self.message = Some(Message { text: text.into(), is_error: true });
+    }
+
+    /// Nothing is to be written from now on.
+    pub(crate) fn open_read_only(&mut self, why: String) {
+        self.fail(format!("Read-only: {why}."));
+        self.read_only = Some(why);
+    }
+
+    /// Says so and stops where nothing may be written.
+    pub(crate) fn refuses_to_write(&mut self) -> bool {
+        let Some(why) = self.read_only.clone() else { return false };
+        self.fail(format!("Nothing is written: {why}. Close it first."));
+        true
     }
 
     /// The last day a visit may be logged on.
@@ -316,6 +332,13 @@ impl App {
         let advice = advise(&situation);
         let looks = crate::advice::looks(&situation, &advice);
         Some(HiveView { state, entry, advice, looks })
+    }
+
+    /// Stands at a hive of the visit that is open; what is to be put on the disk, so that a kill comes back there.
+    pub(crate) fn stand_at(&mut self, hive: &HiveId) -> Option<Effect> {
+        let walk = self.walk.as_mut()?;
+        walk.stand_at(hive);
+        Some(Effect::Draft(DraftStep::At { hive: hive.clone(), field: 0 }))
     }
 
     /// Begins a visit to a yard.

@@ -28,6 +28,7 @@ impl Guard {
                 former(info);
             }));
             watch_signals();
+            watch_hang_up();
         });
         terminal::enable_raw_mode()?;
         ENTERED.store(true, Ordering::SeqCst);
@@ -83,5 +84,33 @@ fn watch_signals() {
     }
 }
 
+/// A closed terminal ends the program also where its signal is ignored: its reader would spin for ever on a dead line.
+///
+/// Asked for nothing, `poll` answers only when the line hangs up, so this thread sleeps until then.
+#[cfg(unix)]
+fn watch_hang_up() {
+    use rustix::event::{PollFd, PollFlags, poll};
+    std::thread::spawn(|| {
+        let input = io::stdin();
+        loop {
+            let mut lines = [PollFd::new(&input, PollFlags::empty())];
+            let answer = poll(&mut lines, None);
+            let [line] = &lines;
+            match answer {
+                Ok(_) if line.revents().intersects(PollFlags::HUP | PollFlags::ERR | PollFlags::NVAL) => {
+                    leave();
+                    // As the signal would have it: 128 and its number, 1.
+                    std::process::exit(129);
+                }
+                Ok(_) | Err(rustix::io::Errno::INTR) => {}
+                Err(_) => return,
+            }
+        }
+    });
+}
+
 #[cfg(not(unix))]
 fn watch_signals() {}
+
+#[cfg(not(unix))]
+fn watch_hang_up() {}

@@ -17,7 +17,7 @@ use super::screens::{self};
 use super::theme::Theme;
 use super::walk::Walk;
 use crate::model::Book;
-use crate::store::{BookFolder, Draft, StoreError};
+use crate::store::{self, BookFolder, Draft, Lock, Locked, StoreError};
 
 /// How the program opens.
 #[derive(Debug, Clone, Copy)]
@@ -103,10 +103,20 @@ pub fn welcome(no_color: bool, today: NaiveDate) -> io::Result<Welcomed> {
 /// # Errors
 /// Where the terminal fails, or a draft that was left cannot be read.
 pub fn walk(folder: BookFolder, book: Book, opening: Opening) -> Result<(), WalkError> {
-    let mut desk = Desk { folder, draft: None };
+    let who = format!("process {}, since {}", std::process::id(), (opening.clock)().format("%-d %b %H:%M"));
+    let (lock, read_only) = match store::lock(folder.folder(), &who)? {
+        Locked::Ours(lock) => (Some(lock), None),
+        Locked::Theirs(who) => (None, Some(format!("open in another window ({who})"))),
+        Locked::None(why) => (None, Some(format!("this folder cannot be written ({why})"))),
+    };
+    let mut desk = Desk { folder, draft: None, _lock: lock };
     let mut app = App::new(book, opening.today, (opening.clock)(), opening.seed, theme(opening.no_color));
     app.offset = (opening.offset)(opening.today);
-    desk.take_up_draft(&mut app)?;
+    match read_only {
+        // The draft is the other's.
+        Some(why) => app.open_read_only(why),
+        None => desk.take_up_draft(&mut app)?,
+    }
     let mut guard = Guard::enter()?;
     let mut events = TerminalEvents::listen()?;
     event_loop(&mut guard.terminal, &mut events, &mut app, &mut desk, opening.clock)
@@ -158,6 +168,8 @@ pub(crate) fn event_loop<B: Backend>(
 pub(crate) struct Desk {
     pub(crate) folder: BookFolder,
     pub(crate) draft: Option<Draft>,
+    /// Held while the program runs.
+    pub(crate) _lock: Option<Lock>,
 }
 
 impl Desk {

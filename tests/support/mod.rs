@@ -175,3 +175,43 @@ pub(crate) fn run(home: &Path, arguments: &[&str]) -> (i32, String, String) {
     let text = |bytes: Vec<u8>| String::from_utf8(bytes).unwrap();
     (output.status.code().unwrap_or(-1), text(output.stdout), text(output.stderr))
 }
+
+/// Starts the demonstration behind a shell command, closes its terminal once a text is shown, and gives the exit code
+/// it ends with of itself.
+#[cfg(unix)]
+pub(crate) fn hang_up(home: &Path, first: &str, wanted: &'static str) -> u32 {
+    let size = PtySize { rows: 24, cols: 80, pixel_width: 0, pixel_height: 0 };
+    let pair = native_pty_system().openpty(size).unwrap();
+    let mut command = CommandBuilder::new("sh");
+    command.env_clear();
+    command.env("HOME", home);
+    command.env("TERM", "xterm-256color");
+    command.env("PATH", "/usr/bin:/bin");
+    command.cwd(env!("CARGO_MANIFEST_DIR"));
+    let program = env!("CARGO_BIN_EXE_yardwalk");
+    command.args(["-c", &format!("{first}; exec '{program}' demo --on 2026-05-03")]);
+    let mut child = pair.slave.spawn_command(command).unwrap();
+    drop(pair.slave);
+    let mut reader = pair.master.try_clone_reader().unwrap();
+    let (send, shown) = channel();
+    std::thread::spawn(move || {
+        let mut screen = vt100::Parser::new(cells(24), cells(80), 0);
+        let mut buffer = [0; 8192];
+        while !screen.screen().contents().contains(wanted) {
+            let count = reader.read(&mut buffer).unwrap();
+            screen.process(&buffer[..count]);
+        }
+        drop(reader);
+        let _ = send.send(());
+    });
+    shown.recv_timeout(PATIENCE).unwrap();
+    // The last end of the line is let go: the terminal is closed.
+    drop(pair.master);
+    let mut killer = child.clone_killer();
+    let (send, ended) = channel();
+    std::thread::spawn(move || send.send(child.wait().unwrap().exit_code()));
+    ended.recv_timeout(PATIENCE).unwrap_or_else(|_| {
+        let _ = killer.kill();
+        panic!("it goes on with its terminal closed")
+    })
+}

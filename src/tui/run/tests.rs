@@ -53,7 +53,7 @@ fn play(on: &str, (width, height): (u16, u16), keys: &str) -> Played {
     // What is drawn is in memory; on the disk only the draft comes to be.
     let empty = Book::empty("Test", crate::model::Units::Us);
     let folder = BookFolder::create(&root.path().join("book"), &empty).unwrap();
-    let mut desk = Desk { folder, draft: None };
+    let mut desk = Desk { folder, draft: None, _lock: None };
     let mut app = App::new(sample(), on.parse().unwrap(), clock(), 0x3f9a, Theme::none());
     let mut terminal = Terminal::new(TestBackend::new(width, height)).unwrap();
     event_loop(&mut terminal, &mut Script::of(keys), &mut app, &mut desk, clock).unwrap();
@@ -160,7 +160,7 @@ fn a_storm_of_keys_breaks_nothing() {
         .collect();
     let root = tempfile::tempdir().unwrap();
     let folder = BookFolder::create(&root.path().join("book"), &sample()).unwrap();
-    let mut desk = Desk { folder, draft: None };
+    let mut desk = Desk { folder, draft: None, _lock: None };
     let mut app = App::new(sample(), "2026-05-03".parse().unwrap(), clock(), 1, Theme::none());
     let mut terminal = Terminal::new(TestBackend::new(80, 24)).unwrap();
     // A linear congruential generator (Numerical Recipes' constants): the same storm every time.

@@ -104,7 +104,7 @@ impl Screen {
     /// Does what a command says.
     pub(crate) fn update(&mut self, app: &mut App, command: Command, effects: &mut Vec<Effect>) -> Turn {
         match self {
-            Self::Today(screen) => screen.update(app, command),
+            Self::Today(screen) => screen.update(app, command, effects),
             Self::Weather(screen) => screen.update(app, command, effects),
             Self::Hive(screen) => screen.update(app, command, effects),
             Self::PutOff(screen) => screen.update(app, command, effects),

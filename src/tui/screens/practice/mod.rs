@@ -64,6 +64,7 @@ impl PracticeScreen {
                 // Nothing typed: the own value is to go.
                 None => self.typed = Some(String::new()),
             },
+            Command::Take if app.refuses_to_write() => {}
             Command::Take => {
                 if let Some(typed) = self.typed.clone() {
                     match self.changed(&typed, app) {

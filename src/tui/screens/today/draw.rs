@@ -20,7 +20,13 @@ const WIDE: u16 = 110;
 
 pub(crate) fn draw(screen: &TodayScreen, app: &App, frame: &mut Frame<'_>) {
     let theme = &app.theme;
-    let pretended = if app.is_pretended { " (not the clock's day)" } else { "" };
+    let pretended = if app.read_only.is_some() {
+        " READ-ONLY"
+    } else if app.is_pretended {
+        " (not the clock's day)"
+    } else {
+        ""
+    };
     let body = page(
         frame,
         theme,

@@ -6,6 +6,7 @@ use crate::model::{HiveId, YardId};
 use crate::plan::{DayPlan, YardPlan};
 use crate::tui::app::App;
 use crate::tui::command::Command;
+use crate::tui::effect::Effect;
 use crate::tui::screens::sheet::{Sheet, SheetScreen};
 use crate::tui::screens::{Screen, Turn, card, hive, load, practice, roster, season, weather, wrap_up};
 
@@ -37,7 +38,7 @@ impl TodayScreen {
         plan.queue.iter().chain(&plan.rest).nth(self.row).map(|s| s.hive.clone())
     }
 
-    pub(super) fn update(&mut self, app: &mut App, command: Command) -> Turn {
+    pub(super) fn update(&mut self, app: &mut App, command: Command, effects: &mut Vec<Effect>) -> Turn {
         let yards = app.plan.yards.len();
         let rows = self.plan(app).map_or(0, |p| p.queue.len() + p.rest.len());
         match command {
@@ -48,7 +49,7 @@ impl TodayScreen {
                 self.yard = (self.yard + step) % yards;
                 self.row = 0;
             }
-            Command::Walk => return self.walk(app),
+            Command::Walk => return self.walk(app, effects),
             Command::Card => {
                 if let Some(hive) = self.hive(app) {
                     return Turn::Open(Screen::Card(card::CardScreen::of(app, hive)));
@@ -99,7 +100,7 @@ impl TodayScreen {
     }
 
     /// Goes to the hive in the visit that is open, or begins one.
-    fn walk(&mut self, app: &mut App) -> Turn {
+    fn walk(&mut self, app: &mut App, effects: &mut Vec<Effect>) -> Turn {
         let Some(yard) = self.plan(app).map(|p| p.yard.clone()) else {
             app.say("This book has no yard yet: add one to yard.ron.");
             return Turn::Stay;
@@ -108,10 +109,13 @@ impl TodayScreen {
             app.say("This yard has no hive yet: add hives to yard.ron.");
             return Turn::Stay;
         };
+        if app.refuses_to_write() {
+            return Turn::Stay;
+        }
         let last_day = app.last_day();
-        match &mut app.walk {
+        match &app.walk {
             Some(walk) if walk.visit.yard == yard => {
-                walk.stand_at(&hive);
+                effects.extend(app.stand_at(&hive));
                 Turn::Open(Screen::Hive(hive::HiveScreen::at(app, hive, None)))
             }
             Some(walk) => {

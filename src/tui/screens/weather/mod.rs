@@ -57,9 +57,7 @@ impl WeatherScreen {
             Command::Take => match self.weather(app) {
                 Ok(weather) => {
                     effects.extend(app.begin_walk(&self.yard, weather, self.blooms.clone()));
-                    if let Some(walk) = &mut app.walk {
-                        walk.stand_at(&self.hive);
-                    }
+                    effects.extend(app.stand_at(&self.hive));
                     return Turn::Replace(Screen::Hive(hive::HiveScreen::at(app, self.hive.clone(), None)));
                 }
                 Err(why) => app.fail(why),
