@@ -54,6 +54,8 @@ fn main() -> ExitCode {
                 cause = each.source();
             }
             let hint = err.hint();
+            // Whatever an error quotes, it must not move the cursor.
+            let text = yardwalk::model::visible(&text);
             let _ = writeln!(std::io::stderr(), "{text}");
             if !hint.is_empty() {
                 let _ = writeln!(std::io::stderr(), "  to mend: {hint}");

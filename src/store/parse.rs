@@ -91,8 +91,9 @@ fn parse<T: DeserializeOwned>(text: &str, path: &Path) -> Result<T, StoreError> 
             path: path.to_owned(),
             line: err.span.start.line,
             column: err.span.start.col,
-            what,
-            mend,
+            // What stands in the file may hold what would move the cursor, and no end to it.
+            what: shown(&what),
+            mend: shown(&mend),
         }
     })
 }
@@ -153,6 +154,18 @@ fn nearest(found: &str, known: &[&'static str]) -> Option<&'static str> {
         .filter(|(like, _)| *like > 0.75)
         .max_by(|a, b| a.0.total_cmp(&b.0))
         .map(|(_, word)| word)
+}
+
+/// Longest text of a fault that is shown.
+const LONGEST: usize = 400;
+
+/// Words from a file, fit to be shown: nothing unseen in them, and an end.
+fn shown(text: &str) -> String {
+    let plain = crate::model::visible(text);
+    if plain.chars().count() <= LONGEST {
+        return plain;
+    }
+    plain.chars().take(LONGEST).chain("...".chars()).collect()
 }
 
 #[cfg(test)]
