@@ -240,3 +240,50 @@ fn settle(advice: &mut Advice) {
     hold(advice, Deed::Reverses, Deed::AddsNestBox, "boxes are reversed first: that alone gives room");
     hold(advice, Deed::AddsNestBox, Deed::AddsSuper, "room in the nest first");
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::advice::prompt::Due;
+    use crate::model::testing::day;
+
+    fn prompt(rule: &'static str, urgency: Urgency, minutes: f64) -> Prompt {
+        Prompt::new(rule, urgency, Due::on(day("2026-05-03")), rule, "why").doing(&[], minutes)
+    }
+
+    fn kept(prompts: Vec<Prompt>) -> (Vec<&'static str>, Vec<&'static str>) {
+        let mut advice = Advice { prompts, held: Vec::new() };
+        settle(&mut advice);
+        keep_to_one_visit(&mut advice);
+        assert!(advice.held.iter().all(|h| h.because.contains("next time")));
+        (advice.prompts.iter().map(|p| p.rule).collect(), advice.held.iter().map(|h| h.prompt.rule).collect())
+    }
+
+    #[test]
+    fn a_visit_is_asked_no_more_than_it_can_do_and_the_rest_waits() {
+        let should = |rule| prompt(rule, Urgency::Should, 10.0);
+        let (asked, waits) = kept(vec![should("a"), should("b"), should("c"), should("d")]);
+        assert_eq!((asked, waits), (vec!["a", "b", "c"], vec!["d"]), "thirty minutes are the most");
+        // The musts are never left; what takes no time is no burden.
+        let must = |rule| prompt(rule, Urgency::Must, 40.0);
+        let word = prompt("word", Urgency::May, 0.0);
+        let (asked, waits) = kept(vec![must("a"), must("b"), should("c"), word]);
+        assert_eq!((asked, waits), (vec!["a", "b", "word"], vec!["c"]));
+        let small = ["a", "b", "c", "d", "e", "f", "g"].map(|rule| prompt(rule, Urgency::Should, 1.0));
+        let (asked, waits) = kept(small.to_vec());
+        assert_eq!((asked.len(), waits), (6, vec!["g"]), "six are the most");
+    }
+
+    #[test]
+    fn what_another_rule_says_better_is_not_said_twice() {
+        let of = |rule| prompt(rule, Urgency::Should, 1.0);
+        for (quiet, said_by) in SAID_BY {
+            assert_eq!(kept(vec![of(quiet)]).0, [*quiet], "alone it speaks");
+            for other in *said_by {
+                assert_eq!(kept(vec![of(other), of(quiet)]).0, [*other]);
+                assert!(rules::rule(other).is_some(), "{other}");
+            }
+            assert!(rules::rule(quiet).is_some(), "{quiet}");
+        }
+    }
+}

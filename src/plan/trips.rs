@@ -195,6 +195,8 @@ fn nothing_found(finding: Finding) -> Option<Value> {
         Finding::Disease | Finding::Backfill | Finding::Robbing => Some(Value::Choice(0)),
         Finding::Eggs => Some(Value::YesNo(true)),
         Finding::Cracks => Some(Value::YesNo(false)),
+        Finding::SuperFull => Some(Value::Percent(50.0)),
+        Finding::Capped => Some(Value::Percent(0.0)),
         // Brood below: left as it is.
         Finding::BottomBox => Some(Value::Choice(3)),
         _ => None,
