@@ -34,9 +34,10 @@ fn the_readme_gives_one_command_that_runs_and_one_that_tests() {
 
 #[test]
 fn every_command_in_the_readme_is_known() {
-    for command in
-        ["plan", "load", "hive", "export", "import", "season", "practice", "check", "rules", "demo"]
-    {
+    for command in [
+        "plan", "load", "hive", "export", "import", "season", "practice", "backup", "restore", "check",
+        "rules", "demo",
+    ] {
         assert!(README.contains(&format!("yardwalk {command}")));
         let output = std::process::Command::new(env!("CARGO_BIN_EXE_yardwalk"))
             .args([command, "--help"])

@@ -1,10 +1,11 @@
-//! The story by keys alone, with the real binary in a pseudo-terminal.
+//! Stories by keys alone, in a pseudo-terminal: plan, walk, log, plan again.
 
 #![allow(
     clippy::unwrap_used,
     clippy::panic,
     clippy::indexing_slicing,
     clippy::disallowed_methods,
+    clippy::wildcard_imports,
     reason = "a test may stop where it likes"
 )]
 
@@ -12,88 +13,8 @@ mod support;
 
 use std::fs;
 
+use support::keys::*;
 use support::{Terminal, files_below, run};
-
-const DOWN: &str = "\x1b[B";
-const ENTER: &str = "\r";
-const RIGHT: &str = "\x1b[C";
-const TAB: &str = "\t";
-const ESC: &str = "\x1b";
-
-fn demo(home: &std::path::Path) -> Terminal {
-    let mut terminal = Terminal::start(home, &["demo", "--on", "2026-05-03"], 24, 80);
-    terminal.wait_for("Today, Sunday 3 May 2026");
-    terminal
-}
-
-/// From the day to the second hive of the queue, A1, in good weather.
-fn walk_to_a1(terminal: &mut Terminal) {
-    terminal.wait_for("A1 ");
-    terminal.press(DOWN, ">[ ] A1");
-    terminal.press(ENTER, "Weather at Alder Bottom");
-    terminal.keys("68");
-    terminal.press(DOWN, "> Wind");
-    terminal.keys("4");
-    terminal.press(DOWN, "> Rain");
-    terminal.press("n", "[no");
-    terminal.press(DOWN, "> In bloom");
-    terminal.press(ENTER, "A1 · Alder Bottom");
-}
-
-/// Goes down to the line of a label, a key at a time, each waited for; then types.
-fn field(t: &mut Terminal, label: &str, keys: &str) {
-    go_down_to(t, label);
-    t.keys(keys);
-}
-
-/// Goes down from the line that has the focus to the one that holds a text.
-fn go_down_to(t: &mut Terminal, label: &str) {
-    for _ in 0..30 {
-        let focused = focused_line(t);
-        if focused.contains(label) {
-            return;
-        }
-        t.keys(DOWN);
-        t.wait_until("the focus to move", |screen| marks(screen).len() == 1 && marks(screen)[0] != focused);
-    }
-    panic!("no line {label:?} to go to:\n{}", t.text());
-}
-
-/// Goes down a list of rows to the one that holds a text.
-fn go_to_row(t: &mut Terminal, label: &str) {
-    let chosen = |screen: &str| screen.lines().find(|l| l.starts_with(">[")).unwrap_or_default().to_owned();
-    for _ in 0..30 {
-        let before = chosen(&t.text());
-        if before.contains(label) {
-            return;
-        }
-        t.keys(DOWN);
-        t.wait_until("the next row", |screen| !chosen(screen).is_empty() && chosen(screen) != before);
-    }
-    panic!("no row {label:?} to go to:\n{}", t.text());
-}
-
-/// The halves of lines that carry the mark of the focus.
-fn marks(screen: &str) -> Vec<String> {
-    let mut found = Vec::new();
-    for line in screen.lines() {
-        let chars: Vec<char> = line.chars().collect();
-        let (left, right) = chars.split_at(chars.len().min(36));
-        for half in [left, right] {
-            let half: String = half.iter().collect();
-            // The label only: a value may be drawn a moment later.
-            if half.starts_with(" > ") || half.starts_with("> ") {
-                found.push(half.chars().take(21).collect());
-            }
-        }
-    }
-    found
-}
-
-fn focused_line(t: &mut Terminal) -> String {
-    t.wait_until("one focus", |screen| marks(screen).len() == 1);
-    marks(&t.text()).remove(0)
-}
 
 #[test]
 fn plan_walk_log_and_plan_again() {
@@ -183,28 +104,6 @@ fn plan_walk_log_and_plan_again() {
 }
 
 #[test]
-fn a_killed_program_reopens_where_it_was() {
-    let home = tempfile::tempdir().unwrap();
-    let mut t = demo(home.path());
-    walk_to_a1(&mut t);
-    field(&mut t, "Frames of bees", "13");
-    t.press(DOWN, " > Frames of brood");
-    t.wait_for("[13 ");
-    t.kill();
-
-    let mut t = Terminal::start(home.path(), &["demo", "--on", "2026-05-03"], 24, 80);
-    t.wait_for("Taken up where it was left");
-    t.wait_for("A1 · Alder Bottom");
-    t.wait_for("[13 ");
-    t.wait_for("> Frames of brood");
-    t.press(ESC, "The visit is open and safe on the disk");
-    t.keys("q");
-    assert_eq!(t.end(), 0);
-    let book = home.path().join(".local/share/yardwalk/scratch/sample-yard");
-    assert_eq!(files_below(&book.join("drafts"), ".ron").len(), 1, "leaving loses no draft");
-}
-
-#[test]
 fn undo_takes_back_what_a_key_logged_and_redo_brings_it_again() {
     let home = tempfile::tempdir().unwrap();
     let mut t = demo(home.path());
@@ -216,17 +115,6 @@ fn undo_takes_back_what_a_key_logged_and_redo_brings_it_again() {
     t.press("u", "Undone");
     t.wait_gone("done: fed 1 gal");
     t.press("r", "done: fed 1 gal of thin (1:1) syrup");
-}
-
-#[test]
-fn a_signal_ends_it_with_128_and_its_number_and_gives_the_terminal_back() {
-    for (name, code) in [("-TERM", 143), ("-HUP", 129)] {
-        let home = tempfile::tempdir().unwrap();
-        let mut t = demo(home.path());
-        t.signal(name);
-        assert_eq!(t.end(), code, "{name}");
-        assert!(t.is_given_back(), "{name}");
-    }
 }
 
 #[test]
@@ -385,101 +273,4 @@ fn a_week_from_the_load_list_to_the_next_plan_with_a_surprise_between() {
     assert!(last["prompts"].as_array().unwrap().iter().any(|p| p["rule"] == "disease.suspect"), "{last}");
     let (_, ics, _) = run(home.path(), &["export", "ics", "--book", book, "--on", "2026-05-09"]);
     assert!(ics.contains("A3:"), "the next trip goes there");
-}
-
-#[test]
-fn a_second_start_on_a_book_reads_and_does_not_write() {
-    let home = tempfile::tempdir().unwrap();
-    let mut first = demo(home.path());
-    let mut second = Terminal::start(home.path(), &["demo", "--on", "2026-05-03"], 24, 80);
-    second.wait_for("READ-ONLY");
-    second.wait_for("Read-only: open in another window (process ");
-    second.press(ENTER, "Nothing is written: open in another");
-    second.press("p", "> Treat above");
-    second.keys("3");
-    second.press(ENTER, "Nothing is written");
-    second.keys("\x03");
-    assert_eq!(second.end(), 0);
-    // The first was not disturbed, and writes.
-    first.press(ENTER, "Weather at Alder Bottom");
-    first.kill();
-    // A killed holder never blocks the next.
-    let mut third = demo(home.path());
-    assert!(!third.text().contains("READ-ONLY"), "{}", third.text());
-    third.press(ENTER, "Weather at Alder Bottom");
-    third.keys("\x03");
-    assert_eq!(third.end(), 0);
-}
-
-#[cfg(unix)]
-#[test]
-fn a_closed_terminal_ends_it_also_where_its_signal_is_ignored() {
-    let home = tempfile::tempdir().unwrap();
-    assert_eq!(support::hang_up(home.path(), "trap '' HUP", "Today, Sunday"), 129);
-    assert_eq!(support::hang_up(home.path(), "true", "Today, Sunday"), 129);
-}
-
-/// Every key of a visit is followed by a kill, as a power loss would; what was completed before it is there again.
-#[test]
-fn killed_after_every_key_of_a_visit_nothing_completed_is_lost() {
-    let home = tempfile::tempdir().unwrap();
-    let start = || Terminal::start(home.path(), &["demo", "--on", "2026-05-03"], 24, 80);
-    let mut t = demo(home.path());
-    walk_to_a1(&mut t);
-    let mut kills = 0;
-    let mut kill_and_reopen = |mut t: Terminal, hive: &str| {
-        t.kill();
-        kills += 1;
-        let mut again = start();
-        again.wait_for("Taken up where it was left");
-        again.wait_for(hive);
-        again
-    };
-    // A field of each of four hives filled and filled again, a figure at a time.
-    for (hive, next) in [("A1", "A2"), ("A2", "A3"), ("A3", "A5"), ("A5", "A7")] {
-        let mut before = String::new();
-        for round in 0..15u32 {
-            let value = format!("{}", 3 + round);
-            for typed in 1..=value.len() {
-                // Killed with figures typed and the field not left: the value that was left last stands.
-                go_up_to_field(&mut t, "Frames of bees");
-                t.keys(&value[..typed]);
-                t.wait_for(&format!("> Frames of bees    [{} ", &value[..typed]));
-                t = kill_and_reopen(t, &format!("{hive} · Alder Bottom"));
-                t.wait_for(&format!("Frames of bees    [{before} "));
-            }
-            go_up_to_field(&mut t, "Frames of bees");
-            t.keys(&value);
-            t.wait_for(&format!("[{value} "));
-            t.press(DOWN, " > Frames of brood");
-            for _ in 0..2 {
-                t = kill_and_reopen(t, &format!("{hive} · Alder Bottom"));
-                t.wait_for(&format!("Frames of bees    [{value} "));
-            }
-            before = value;
-        }
-        t.press("g", &format!("{next} · Alder Bottom"));
-        t = kill_and_reopen(t, &format!("{next} · Alder Bottom"));
-    }
-    t.press("s", "Wrap-up of Alder Bottom");
-    t.press(ENTER, "Saved: 4 hives");
-    t.keys("q");
-    assert_eq!(t.end(), 0);
-    assert!(kills >= 200, "{kills}");
-    let book = home.path().join(".local/share/yardwalk/scratch/sample-yard");
-    let (code, out, _) = run(home.path(), &["check", "--book", book.to_str().unwrap()]);
-    assert_eq!(code, 0, "no file is torn: {out}");
-}
-
-/// Goes up to a field.
-fn go_up_to_field(t: &mut Terminal, label: &str) {
-    for _ in 0..20 {
-        let focused = focused_line(t);
-        if focused.contains(label) {
-            return;
-        }
-        t.keys("\x1b[A");
-        t.wait_until("the focus to move", |screen| marks(screen).len() == 1 && marks(screen)[0] != focused);
-    }
-    panic!("no field {label:?} above:\n{}", t.text());
 }

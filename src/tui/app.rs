@@ -12,7 +12,7 @@ use super::theme::Theme;
 use super::walk::Walk;
 use crate::advice::{Advice, Day, Situation, advise};
 use crate::model::{
-    Bloom, Book, Entry, Folded, HiveId, HiveState, Loaded, Practice, SeenBloom, Visit, Yard, YardId,
+    Bloom, Book, Entry, Folded, HiveId, HiveState, Loaded, Practice, SeenBloom, Visit, VisitId, Yard, YardId,
 };
 use crate::plan::{self, DayPlan, LoadList, Outlook, Stop, YardPlan};
 use crate::season::Calendar;
@@ -47,6 +47,8 @@ pub(crate) struct App {
     pub(crate) folded: Folded,
     /// The day acted on.
     pub(crate) today: NaiveDate,
+    /// The day the program was opened on, to come back to.
+    opened_on: NaiveDate,
     /// Whether that is not the clock's day.
     pub(crate) is_pretended: bool,
     /// The clock, as of the last key.
@@ -95,6 +97,7 @@ impl App {
             book,
             folded,
             today,
+            opened_on: today,
             is_pretended: today != now.date(),
             now,
             offset: Utc.fix(),
@@ -378,12 +381,7 @@ impl App {
     /// Takes up a visit that was left.
     pub(crate) fn resume(&mut self, walk: Walk, field: usize) {
         let day = walk.visit.on;
-        if day != self.today {
-            self.today = day;
-            self.folded = Folded::of(&self.book, day);
-            self.plan = plan::day(&self.book, &self.folded, day);
-            self.is_pretended = day != self.now.date();
-        }
+        self.turn_to(day, walk.visit.replaces.as_ref());
         let (hive, yard) = (walk.hive().cloned(), walk.visit.yard.clone());
         let ticked = walk.visit.truck.iter().map(|l| l.item.clone()).collect();
         self.wishes.entry(yard.clone()).or_default().ticked = ticked;
@@ -407,15 +405,87 @@ impl App {
         self.say("Saved in yard.ron; the former one is kept beside it.");
     }
 
+    /// Turns to a day, as it looked but for a visit that is being corrected.
+    fn turn_to(&mut self, day: NaiveDate, corrected: Option<&VisitId>) {
+        if day == self.today && corrected.is_none() {
+            return;
+        }
+        self.today = day;
+        self.is_pretended = day != self.now.date();
+        self.folded = match corrected {
+            Some(old) => {
+                // Emptied and not taken out: what it had itself corrected must not stand again.
+                let mut without = self.book.clone();
+                without.visits.iter_mut().filter(|v| v.id == *old).for_each(|v| v.entries.clear());
+                Folded::of(&without, day)
+            }
+            None => Folded::of(&self.book, day),
+        };
+        self.replan();
+    }
+
+    /// Opens a past visit to be corrected: a visit of its own that will replace it, on its day.
+    pub(crate) fn amend(&mut self, old: &Visit) -> Vec<Effect> {
+        let at = old.on.and_time(old.began.unwrap_or_default());
+        let mut visit = Visit { replaces: Some(old.id.clone()), ..old.clone() };
+        visit.id = visit_id(&old.yard, at, self.seed);
+        self.seed = self.seed.wrapping_add(1);
+        self.turn_to(old.on, Some(&old.id));
+        let mut queue: Vec<HiveId> = old.entries.iter().map(|e| e.hive.clone()).collect();
+        let due = queue.len();
+        let others = self.yard(&old.yard).into_iter().flat_map(|y| &y.hives).map(|h| h.id.clone());
+        let others: Vec<HiveId> = others.filter(|id| self.folded.hive(id).is_some()).collect();
+        queue.extend(others.into_iter().filter(|id| !old.entries.iter().any(|e| e.hive == *id)));
+        let head = Visit { entries: Vec::new(), ..visit.clone() };
+        let mut effects = vec![
+            Effect::BeginDraft(visit.id.clone()),
+            Effect::Draft(DraftStep::Head(head)),
+            Effect::Draft(DraftStep::Queue { hives: queue.clone(), due }),
+        ];
+        effects.extend(visit.entries.iter().map(|e| Effect::Draft(DraftStep::Entry(e.clone()))));
+        self.walk = Some(Walk::begin(visit, queue, due));
+        if let Some(Screen::Today(today)) = self.screens.first_mut() {
+            today.show_yard(&self.plan, &old.yard);
+        }
+        self.say(format!("Correcting the visit of {}: s wraps up and saves.", old.on.format("%-d %b %Y")));
+        effects
+    }
+
+    /// A visit that withdraws another: it replaces it and holds nothing.
+    pub(crate) fn withdrawal(&mut self, old: &Visit) -> Visit {
+        let at = old.on.and_time(old.began.unwrap_or_default());
+        let id = visit_id(&old.yard, at, self.seed);
+        self.seed = self.seed.wrapping_add(1);
+        Visit {
+            began: old.began,
+            replaces: Some(old.id.clone()),
+            note: "withdrawn".to_owned(),
+            ..Visit::begun(id, old.yard.clone(), old.on)
+        }
+    }
+
     /// The visit is safe on the disk: it joins the book, and the day is planned anew.
     pub(crate) fn visit_saved(&mut self, visit: &Visit) {
         let hives = visit.entries.len();
         self.book.visits.push(visit.clone());
-        self.folded.add(&self.book, visit);
+        if self.today == self.opened_on && visit.replaces.is_none() {
+            self.folded.add(&self.book, visit);
+        } else {
+            // Back from the day of a correction or of a draft that was left.
+            self.today = self.opened_on;
+            self.is_pretended = self.today != self.now.date();
+            self.folded = Folded::of(&self.book, self.today);
+        }
         self.wishes.remove(&visit.yard);
         self.replan();
         self.walk = None;
         self.screens.truncate(1);
-        self.say(format!("Saved: {hives} hives at {}", crate::model::visible(visit.yard.as_str())));
+        let yard = crate::model::visible(visit.yard.as_str());
+        let on = visit.on.format("%-d %b");
+        self.say(match (&visit.replaces, hives) {
+            (Some(_), 0) => format!("Withdrawn: the visit of {on} at {yard}"),
+            (Some(_), _) => format!("Corrected: the visit of {on} at {yard}"),
+            (None, _) => format!("Saved: {hives} hives at {yard}"),
+        });
     }
 }

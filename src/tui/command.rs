@@ -53,6 +53,10 @@ pub(crate) enum Command {
     WrapUp,
     /// The load list.
     Load,
+    /// Every visit, to be corrected or withdrawn.
+    Log,
+    /// Withdraw a visit.
+    Withdraw,
     /// Trips in the weeks ahead.
     Weeks,
     /// Readiness for winter.

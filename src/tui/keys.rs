@@ -31,6 +31,8 @@ pub(crate) enum Place {
     Card,
     /// The load list.
     Load,
+    /// Every visit.
+    Log,
     /// A sheet on a yard.
     Sheet,
     /// A yard's year.
@@ -55,6 +57,7 @@ impl Place {
         Self::Roster,
         Self::Card,
         Self::Load,
+        Self::Log,
         Self::Sheet,
         Self::Season,
         Self::Practice,
@@ -75,6 +78,7 @@ impl Place {
             Self::Roster => "Roster",
             Self::Card => "Hive card",
             Self::Load => "Load list",
+            Self::Log => "Log",
             Self::Sheet => "Yard sheets",
             Self::Season => "Season",
             Self::Practice => "Practice",
@@ -125,6 +129,7 @@ pub(crate) const KEYS: &[Binding] = &[
     letter(Place::Today, 'i', Command::Pin, "pin first"),
     letter(Place::Today, 'e', Command::Earlier, "earlier"),
     letter(Place::Today, 'd', Command::Later, "later"),
+    letter(Place::Today, 'o', Command::Log, "log"),
     letter(Place::Today, 'p', Command::Practice, "practice"),
     letter(Place::Today, 't', Command::Theme, "day/night"),
     row(Place::Today, KeyCode::Left, Command::Left, "yard before"),
@@ -209,6 +214,14 @@ pub(crate) const KEYS: &[Binding] = &[
     row(Place::Load, KeyCode::Esc, Command::Back, "back"),
     letter(Place::Load, 'l', Command::Back, "back"),
     letter(Place::Load, '?', Command::Help, "keys"),
+    row(Place::Log, KeyCode::Enter, Command::Take, "correct it"),
+    letter(Place::Log, 'x', Command::Withdraw, "withdraw it"),
+    row(Place::Log, KeyCode::Up, Command::Up, "up"),
+    row(Place::Log, KeyCode::Down, Command::Down, "down"),
+    row(Place::Log, KeyCode::PageUp, Command::PageUp, "page up"),
+    row(Place::Log, KeyCode::PageDown, Command::PageDown, "page down"),
+    row(Place::Log, KeyCode::Esc, Command::Back, "back"),
+    letter(Place::Log, '?', Command::Help, "keys"),
     row(Place::Sheet, KeyCode::Tab, Command::Switch, "next sheet"),
     row(Place::Sheet, KeyCode::Up, Command::Up, "up"),
     row(Place::Sheet, KeyCode::Down, Command::Down, "down"),

@@ -2,6 +2,8 @@
 
 #![allow(dead_code, reason = "each story uses its part")]
 
+pub(crate) mod keys;
+
 use std::io::{Read, Write};
 use std::num::NonZeroU16;
 use std::path::{Path, PathBuf};

@@ -87,6 +87,7 @@ fn screens() -> Vec<(&'static str, &'static str, String)> {
         ("card", "2026-08-08", "Right c".to_owned()),
         ("bloom", "2026-05-03", "Enter 6 8 Enter Enter Enter 2 3".to_owned()),
         ("load", "2026-08-08", "Right l Enter".to_owned()),
+        ("log", "2026-08-08", "o Down x".to_owned()),
         ("weeks", "2026-05-03", "n".to_owned()),
         ("readiness", "2026-09-10", "r".to_owned()),
         ("worth", "2026-08-08", "v".to_owned()),

@@ -4,6 +4,7 @@ pub(crate) mod card;
 pub(crate) mod help;
 pub(crate) mod hive;
 pub(crate) mod load;
+pub(crate) mod log;
 pub(crate) mod note;
 pub(crate) mod practice;
 pub(crate) mod put_off;
@@ -50,6 +51,8 @@ pub(crate) enum Screen {
     Card(card::CardScreen),
     /// The load list.
     Load(load::LoadScreen),
+    /// Every visit.
+    Log(log::LogScreen),
     /// A sheet on a yard.
     Sheet(sheet::SheetScreen),
     /// A yard's year.
@@ -89,6 +92,7 @@ impl Screen {
             Self::Roster(_) => Place::Roster,
             Self::Card(_) => Place::Card,
             Self::Load(_) => Place::Load,
+            Self::Log(_) => Place::Log,
             Self::Sheet(_) => Place::Sheet,
             Self::Season(_) => Place::Season,
             Self::Practice(_) => Place::Practice,
@@ -114,6 +118,7 @@ impl Screen {
             Self::Roster(screen) => screen.update(app, command),
             Self::Card(screen) => screen.update(app, command),
             Self::Load(screen) => screen.update(app, command, effects),
+            Self::Log(screen) => screen.update(app, command, effects),
             Self::Sheet(screen) => screen.update(app, command),
             Self::Season(screen) => screen.update(app, command),
             Self::Practice(screen) => screen.update(app, command, effects),
@@ -141,6 +146,7 @@ pub(crate) fn draw(app: &App, frame: &mut Frame<'_>) {
         Some(Screen::Roster(screen)) => roster::draw::draw(screen, app, frame),
         Some(Screen::Card(screen)) => card::draw::draw(screen, app, frame),
         Some(Screen::Load(screen)) => load::draw::draw(screen, app, frame),
+        Some(Screen::Log(screen)) => log::draw::draw(screen, app, frame),
         Some(Screen::Sheet(screen)) => sheet::draw::draw(screen, app, frame),
         Some(Screen::Season(screen)) => season::draw::draw(screen, app, frame),
         Some(Screen::Practice(screen)) => practice::draw::draw(screen, app, frame),

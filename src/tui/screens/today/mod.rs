@@ -8,7 +8,7 @@ use crate::tui::app::App;
 use crate::tui::command::Command;
 use crate::tui::effect::Effect;
 use crate::tui::screens::sheet::{Sheet, SheetScreen};
-use crate::tui::screens::{Screen, Turn, card, hive, load, practice, roster, season, weather, wrap_up};
+use crate::tui::screens::{Screen, Turn, card, hive, load, log, practice, roster, season, weather, wrap_up};
 
 /// The day's screen.
 #[derive(Debug, Default)]
@@ -56,6 +56,7 @@ impl TodayScreen {
                 }
             }
             Command::Load => return Turn::Open(Screen::Load(load::LoadScreen::of(app, self.yard))),
+            Command::Log => return Turn::Open(Screen::Log(log::LogScreen::default())),
             Command::Weeks => return self.sheet(app, Sheet::Weeks),
             Command::Readiness => return self.sheet(app, Sheet::Readiness),
             Command::Worth => return self.sheet(app, Sheet::Worth),
