@@ -3,10 +3,10 @@
 use ratatui::Frame;
 use ratatui::text::Span;
 
-use super::{Sheet, SheetScreen};
-use crate::model::{Yard, trimmed, visible};
-use crate::plan::readiness::{Item, Ready, last_winter, readiness};
-use crate::plan::{self, TripNeed};
+use super::{Sheet, SheetPage, SheetScreen};
+use crate::model::{trimmed, visible};
+use crate::plan::readiness::{Item, Ready, Row, Winter};
+use crate::plan::{Trip, TripNeed, Worth};
 use crate::tui::app::App;
 use crate::tui::keys::Place;
 use crate::tui::text::{fit, pad};
@@ -34,23 +34,25 @@ pub(crate) fn draw(screen: &SheetScreen, app: &App, frame: &mut Frame<'_>) {
             hint: hint.to_owned(),
         },
     );
-    let Some(yard) = yard else { return };
+    if yard.is_none() {
+        return;
+    }
     let width = usize::from(body.width).saturating_sub(2);
     let mut rows = Rows::new();
-    match screen.sheet {
-        Sheet::Weeks => weeks(&mut rows, screen, app, width),
-        Sheet::Readiness => ready(&mut rows, app, yard, width),
-        Sheet::Worth => worth(&mut rows, app, yard, width),
+    match &screen.page {
+        SheetPage::Weeks(trips) => weeks(&mut rows, trips, app, width),
+        SheetPage::Readiness(grid, winter) => ready(&mut rows, grid, winter.as_ref(), app, width),
+        SheetPage::Worth(table) => worth(&mut rows, table, app, width),
     }
     rows.draw_from(frame, body, theme.text, screen.scroll);
 }
 
-fn weeks(rows: &mut Rows, screen: &SheetScreen, app: &App, width: usize) {
+fn weeks(rows: &mut Rows, trips: &[Trip], app: &App, width: usize) {
     let theme = &app.theme;
-    if screen.trips.is_empty() {
+    if trips.is_empty() {
         rows.line(" Nothing must be done here in the next eight weeks.", theme.text);
     }
-    for trip in &screen.trips {
+    for trip in trips {
         let days = (trip.on - app.today).num_days();
         let when = match days {
             0 => "today".to_owned(),
@@ -94,14 +96,11 @@ fn by_title(needs: &[TripNeed]) -> Vec<(String, Vec<String>, bool)> {
     found
 }
 
-fn ready(rows: &mut Rows, app: &App, yard: &Yard, width: usize) {
+fn ready(rows: &mut Rows, grid: &[Row], winter: Option<&Winter>, app: &App, width: usize) {
     let theme = &app.theme;
-    let calendar = app.calendar(yard);
-    let outlook = app.outlook(yard);
-    let grid = readiness(outlook.stands(), &calendar, &app.book.practice, app.today);
     let heads: Vec<String> = Item::ALL.iter().map(|i| pad(i.word(), 9)).collect();
     rows.line(format!(" {} {}", pad("hive", 6), heads.join("")), theme.key);
-    for row in &grid {
+    for row in grid {
         let mut spans = vec![Span::styled(format!(" {} ", pad(row.hive.as_str(), 6)), theme.key)];
         for cell in &row.cells {
             let style = match cell {
@@ -117,12 +116,11 @@ fn ready(rows: &mut Rows, app: &App, yard: &Yard, width: usize) {
     rows.gap();
     let whole = grid.iter().filter(|r| r.is_ready()).count();
     rows.line(format!(" {whole} of {} have all met or in hand", grid.len()), theme.text);
-    let last = last_winter(&app.book, yard, &calendar, app.today)
-        .map_or_else(|| "how the last winter ended is not in the log".to_owned(), |w| w.words());
+    let last = winter.map_or_else(|| "how the last winter ended is not in the log".to_owned(), Winter::words);
     rows.text(&last, width, 1, theme.text);
 }
 
-fn worth(rows: &mut Rows, app: &App, yard: &Yard, width: usize) {
+fn worth(rows: &mut Rows, table: &[Worth], app: &App, width: usize) {
     let theme = &app.theme;
     let units = app.book.units;
     rows.line(
@@ -139,7 +137,7 @@ fn worth(rows: &mut Rows, app: &App, yard: &Yard, width: usize) {
         ),
         theme.key,
     );
-    for w in plan::worth(&app.book, yard, &app.folded, app.today) {
+    for w in table {
         let honey = if w.honey.pounds() > 0.0 {
             format!("{} fr, {}", w.honey_frames, units.mass(w.honey))
         } else {

@@ -2,7 +2,9 @@
 
 pub(crate) mod draw;
 
-use crate::plan::{self, Trip};
+use crate::model::Yard;
+use crate::plan::readiness::{Row, Winter, last_winter, readiness};
+use crate::plan::{self, Trip, Worth};
 use crate::tui::app::App;
 use crate::tui::command::Command;
 use crate::tui::screens::Turn;
@@ -39,6 +41,32 @@ impl Sheet {
     }
 }
 
+/// What stands on a sheet.
+#[derive(Debug)]
+pub(crate) enum SheetPage {
+    /// The trips ahead.
+    Weeks(Vec<Trip>),
+    /// Each hive's row, and how the last winter ended.
+    Readiness(Vec<Row>, Option<Winter>),
+    /// Each hive's figures.
+    Worth(Vec<Worth>),
+}
+
+impl SheetPage {
+    fn of(app: &App, sheet: Sheet, yard: &Yard) -> Self {
+        let mut outlook = app.outlook(yard);
+        match sheet {
+            Sheet::Weeks => Self::Weeks(plan::trips(&mut outlook, app.today, app.plan.pace)),
+            Sheet::Readiness => {
+                let calendar = app.calendar(yard);
+                let grid = readiness(outlook.stands(), &calendar, &app.book.practice, app.today);
+                Self::Readiness(grid, last_winter(&app.book, yard, &calendar, app.today))
+            }
+            Sheet::Worth => Self::Worth(plan::worth(&app.book, yard, &app.folded, app.today)),
+        }
+    }
+}
+
 /// A sheet's screen.
 #[derive(Debug)]
 pub(crate) struct SheetScreen {
@@ -46,8 +74,8 @@ pub(crate) struct SheetScreen {
     pub(crate) sheet: Sheet,
     /// Which yard of the book.
     pub(crate) yard: usize,
-    /// The trips ahead, worked out when the sheet is opened.
-    pub(crate) trips: Vec<Trip>,
+    /// What stands on it, worked out when it is opened and not at each drawing.
+    pub(crate) page: SheetPage,
     /// How far it is scrolled.
     pub(crate) scroll: Scroll,
 }
@@ -55,11 +83,9 @@ pub(crate) struct SheetScreen {
 impl SheetScreen {
     /// A sheet on a yard.
     pub(crate) fn of(app: &App, sheet: Sheet, yard: usize) -> Self {
-        let trips = match (sheet, app.book.yards.get(yard)) {
-            (Sheet::Weeks, Some(y)) => plan::trips(&mut app.outlook(y), app.today, app.plan.pace),
-            _ => Vec::new(),
-        };
-        Self { sheet, yard, trips, scroll: Scroll::default() }
+        let page =
+            app.book.yards.get(yard).map_or(SheetPage::Weeks(Vec::new()), |y| SheetPage::of(app, sheet, y));
+        Self { sheet, yard, page, scroll: Scroll::default() }
     }
 
     pub(super) fn update(&mut self, app: &App, command: Command) -> Turn {
