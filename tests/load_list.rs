@@ -11,7 +11,7 @@
 use std::collections::BTreeMap;
 
 use chrono::NaiveDate;
-use yardwalk::advice::Need;
+use yardwalk::advice::{Need, Urgency};
 use yardwalk::model::{Action, Book, Depth, Entry, Folded, Level, Loaded, Mix, Role, Visit, VisitId, Volume};
 use yardwalk::plan::{self, Amount, Kept, Unused, YardPlan, item_of, load, unused};
 use yardwalk::store;
@@ -51,7 +51,13 @@ fn walking_the_queue_uses_the_list_up_to_the_spare() {
             list.likely.iter().map(|l| (l.item.clone(), l.load().number())).collect();
         for stop in &yard.queue {
             let state = folded.hive(&stop.hive).unwrap();
-            for need in stop.advice.prompts.iter().flat_map(|p| &p.needs) {
+            let (asked, may): (Vec<_>, Vec<_>) =
+                stop.advice.prompts.iter().partition(|p| p.urgency <= Urgency::Should);
+            for need in may.iter().flat_map(|p| &p.needs) {
+                let words = item_of(*need, state).words;
+                assert!(list.lines().any(|l| l.item == words), "{words} is nowhere on the list");
+            }
+            for need in asked.iter().flat_map(|p| &p.needs) {
                 let item = item_of(*need, state);
                 let there = truck.get_mut(&item.words).unwrap_or_else(|| panic!("{} not loaded", item.words));
                 match item.kept {

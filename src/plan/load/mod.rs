@@ -1,7 +1,7 @@
 //! The load list: what the truck must carry for a day in a yard, added up, with a spare share and weights.
 //!
-//! *Likely* is what the prompts as they stand need; *possible* is what a look may turn up. Carried once, whatever the
-//! number of hives, are tools: the wash kit, the clearer boards, the smoker.
+//! *Likely* is what the musts and shoulds need as they stand; *possible* is what a look may turn up, and what may be
+//! done. Carried once, whatever the number of hives, are tools: the wash kit, the clearer boards, the smoker.
 
 mod item;
 mod possible;
@@ -12,7 +12,7 @@ use std::collections::BTreeMap;
 use chrono::NaiveDate;
 
 use super::day::{Stop, YardPlan};
-use crate::advice::{Deed, Need, Prompt};
+use crate::advice::{Deed, Need, Prompt, Urgency};
 use crate::colony::treatment;
 use crate::model::{Folded, HiveId, HiveState, Mark, Mass, Practice, Treatment, Units};
 
@@ -86,8 +86,10 @@ pub fn load(plan: &YardPlan, folded: &Folded, practice: &Practice, date: NaiveDa
     for stop in &plan.queue {
         let Some(state) = folded.hive(&stop.hive) else { continue };
         for prompt in &stop.advice.prompts {
+            // What may be done, and nothing is lost if it is not, is no more than possible.
+            let sum = if prompt.urgency <= Urgency::Should { &mut likely } else { &mut maybe };
             for need in &prompt.needs {
-                likely.add(*need, state);
+                sum.add(*need, state);
             }
             for need in possible(prompt, state, practice, date) {
                 maybe.add(need, state);

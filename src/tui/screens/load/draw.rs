@@ -38,7 +38,7 @@ pub(crate) fn draw(screen: &LoadScreen, app: &App, frame: &mut Frame<'_>) {
     let mut at = 0;
     for (heading, lines) in [
         (" LIKELY: what the day's prompts need, spare and all", &screen.list.likely),
-        (" POSSIBLE: what a look may turn up", &screen.list.possible),
+        (" POSSIBLE: what a look may turn up, and what may be done", &screen.list.possible),
     ] {
         if lines.is_empty() {
             continue;
