@@ -275,6 +275,15 @@ mod tests {
     }
 
     #[test]
+    fn whatever_a_rule_says_none_splits_after_the_last_date() {
+        use crate::advice::rules::testing::Case;
+        for (on, held) in [("2026-07-31", false), ("2026-08-01", true)] {
+            let case = Case::of(crate::model::testing::hive(2)).on(on);
+            assert_eq!(case.with(|s| hindrance(Deed::Splits, s)).is_some(), held, "{on}");
+        }
+    }
+
+    #[test]
     fn what_another_rule_says_better_is_not_said_twice() {
         let of = |rule| prompt(rule, Urgency::Should, 1.0);
         for (quiet, said_by) in SAID_BY {

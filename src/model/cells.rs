@@ -25,5 +25,9 @@ mod tests {
             assert_eq!(cell(words), made);
             assert_eq!(uncell(made), words);
         }
+        // What spreadsheets take for a formula: = + - @, and a tab or a line end before one.
+        for start in ["=", "+", "-", "@", "\t", "\r"] {
+            assert!(cell(&format!("{start}1")).starts_with('\''), "{start:?}");
+        }
     }
 }

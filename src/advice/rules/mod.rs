@@ -35,7 +35,7 @@ mod wind_sun_cracks;
 #[cfg(test)]
 mod table;
 #[cfg(test)]
-mod testing;
+pub(in crate::advice) mod testing;
 #[cfg(test)]
 mod tests;
 

@@ -64,7 +64,7 @@ impl Case {
         self
     }
 
-    fn with<T>(&self, ask: impl FnOnce(&Situation<'_>) -> T) -> T {
+    pub(crate) fn with<T>(&self, ask: impl FnOnce(&Situation<'_>) -> T) -> T {
         use chrono::Datelike;
         let calendar = Calendar::shifted(Shift::none(), self.today.year());
         let mut hive = self.before.clone();
