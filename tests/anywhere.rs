@@ -10,15 +10,19 @@
     reason = "a test may stop where it likes"
 )]
 
+#[path = "support/generate.rs"]
+mod generate;
+
 use std::collections::BTreeSet;
 
 use chrono::NaiveDate;
+use generate::value;
 use proptest::prelude::*;
 use yardwalk::advice::{Day, Deed, Situation, Urgency, advise, looks};
 use yardwalk::model::{
-    Action, Depth, Elevation, Entrance, Entry, FeederKind, Finding, Hive, HiveBox, HiveId, HiveState, Kind,
-    Level, Mix, Origin, Place, Practice, Queen, QueenStatus, Role, SeenBloom, Temperature, Treatment, Units,
-    Value, Volume, Weather, Wind, Yard, YardId, days_after,
+    Action, Depth, Elevation, Entrance, Entry, FeederKind, Finding, Hive, HiveBox, HiveId, HiveState, Level,
+    Mix, Origin, Place, Practice, Queen, QueenStatus, Role, SeenBloom, Temperature, Treatment, Units, Volume,
+    Weather, Wind, Yard, YardId, days_after,
 };
 use yardwalk::plan;
 use yardwalk::season::Calendar;
@@ -32,17 +36,6 @@ fn place() -> impl Strategy<Value = Option<Place>> {
 /// A finding and a place in its range.
 fn finding() -> impl Strategy<Value = (usize, f64)> {
     (0..Finding::ALL.len(), 0.0f64..=1.0)
-}
-
-fn value(finding: Finding, share: f64) -> Value {
-    match finding.kind() {
-        Kind::YesNo => Value::YesNo(share >= 0.5),
-        Kind::Choice(words) => Value::Choice(((share * words.len() as f64) as usize).min(words.len() - 1)),
-        Kind::Count(most) => Value::Count((f64::from(most) * share) as u16),
-        Kind::Frames(most) => Value::Frames((most * share * 4.0).round() / 4.0),
-        Kind::Percent => Value::Percent(100.0 * share),
-        Kind::Mass => Value::Mass(yardwalk::model::Mass::from_kilograms(200.0 * share)),
-    }
 }
 
 fn action(pick: usize, share: f64, today: NaiveDate) -> Action {

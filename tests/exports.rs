@@ -9,18 +9,21 @@
     reason = "a test may stop where it likes"
 )]
 
+#[path = "support/generate.rs"]
+mod generate;
 mod support;
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::path::Path;
 
 use chrono::NaiveDate;
+use generate::value;
 use proptest::prelude::*;
 use support::run;
 use yardwalk::model::{
-    Action, Answer, Book, Depth, Entry, Finding, Folded, Hive, HiveBox, HiveId, Kind, Mass, Mix, Origin,
-    Promise, Queen, QueenStatus, Reply, Role, RuleId, Temperature, Treatment, Units, Value, Visit, VisitId,
-    Volume, Weather, Yard, YardId, days_after,
+    Action, Answer, Book, Depth, Entry, Finding, Folded, Hive, HiveBox, HiveId, Mass, Mix, Origin, Promise,
+    Queen, QueenStatus, Reply, Role, RuleId, Temperature, Treatment, Units, Visit, VisitId, Volume, Weather,
+    Yard, YardId, days_after,
 };
 use yardwalk::plan::Pace;
 use yardwalk::report::{self, Table};
@@ -204,19 +207,6 @@ fn words() -> impl Strategy<Value = String> {
 
 fn findings() -> impl Strategy<Value = Vec<(usize, f64)>> {
     proptest::collection::vec((0..Finding::ALL.len(), 0.0f64..=1.0), 0..8)
-}
-
-fn value(finding: Finding, share: f64) -> Value {
-    match finding.kind() {
-        Kind::YesNo => Value::YesNo(share >= 0.5),
-        #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
-        Kind::Choice(words) => Value::Choice(((share * words.len() as f64) as usize).min(words.len() - 1)),
-        #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
-        Kind::Count(most) => Value::Count((f64::from(most) * share) as u16),
-        Kind::Frames(most) => Value::Frames((most * share * 4.0).round() / 4.0),
-        Kind::Percent => Value::Percent(100.0 * share),
-        Kind::Mass => Value::Mass(Mass::from_kilograms(200.0 * share)),
-    }
 }
 
 prop_compose! {

@@ -114,7 +114,7 @@ fn what_came_home_unused_is_named_and_tools_are_not() {
     let yard = book.yards[0].name.clone();
     let hive = book.yards[0].hives[0].id.clone();
     let on: NaiveDate = "2026-08-20".parse().unwrap();
-    let loaded = |item: &str, amount| Loaded { item: item.to_owned(), amount };
+    let loaded = |item: &str, amount, comes_home| Loaded { item: item.to_owned(), amount, comes_home };
     let mut entry = Entry::blank(hive);
     entry.actions = vec![Action::AddBox {
         depth: Depth::Medium,
@@ -125,9 +125,9 @@ fn what_came_home_unused_is_named_and_tools_are_not() {
     }];
     book.visits.push(Visit {
         truck: vec![
-            loaded("medium super", 3.0),
-            loaded("mouse guard", 1.0),
-            loaded("smoker, fuel and water", 1.0),
+            loaded("medium super", 3.0, false),
+            loaded("mouse guard", 1.0, false),
+            loaded("smoker, fuel and water", 1.0, true),
         ],
         entries: vec![entry],
         ..Visit::begun(VisitId::new("t"), yard.clone(), on)

@@ -186,6 +186,11 @@ impl Offer {
         Self { label: label.into(), actions: vec![action], promises: Vec::new() }
     }
 
+    /// An answer that logs no action: it was looked at, or it is known.
+    pub fn noted(label: impl Into<String>) -> Self {
+        Self { label: label.into(), actions: Vec::new(), promises: Vec::new() }
+    }
+
     /// With a promise to come back.
     #[must_use]
     pub fn promising(mut self, days: i64, what: impl Into<String>) -> Self {

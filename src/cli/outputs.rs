@@ -9,7 +9,7 @@ use clap::{Args as ClapArgs, Subcommand, ValueEnum};
 
 use super::season::no_yard;
 use super::{Args, CliError, Surroundings, book_path, data_folder, day_of, read_book, refuse_faults};
-use crate::model::{Book, Folded, HiveId, Visit, Yard, YardId, visible};
+use crate::model::{Book, Folded, Visit, Yard, YardId, visible};
 use crate::plan::{self, Outlook};
 use crate::report::{self, Card, Table, YardLoad};
 use crate::store::{self, BookFolder, Locked, StoreError, import};
@@ -162,16 +162,8 @@ pub(super) fn hive(
     out: &mut impl Write,
 ) -> Result<(), CliError> {
     let Open { book, today, folded } = open(args, around)?;
-    let found = book
-        .yards
-        .iter()
-        .flat_map(|y| y.hives.iter().map(move |h| (y, h)))
-        .find(|(_, h)| h.id.as_str() == name)
-        .or_else(|| {
-            let all = book.yards.iter().flat_map(|y| y.hives.iter().map(move |h| (y, h)));
-            all.into_iter().find(|(_, h)| h.id.as_str().eq_ignore_ascii_case(name))
-        });
-    let (yard, state) = found
+    let (yard, state) = book
+        .hive_named(name)
         .and_then(|(yard, hive)| folded.hive(&hive.id).map(|state| (yard, state)))
         .ok_or_else(|| no_hive(&book, &folded, name))?;
     let mut outlook = Outlook::of(&book, &folded, yard);
@@ -202,7 +194,7 @@ fn no_hive(book: &Book, folded: &Folded, asked: &str) -> CliError {
         .min_by_key(|(far, _)| *far)
         .filter(|(far, _)| *far <= 2)
         .map(|(_, id)| visible(id.as_str()));
-    let is_later = book.hive(&HiveId::new(asked)).is_some() && folded.hive(&HiveId::new(asked)).is_none();
+    let is_later = book.hive_named(asked).is_some_and(|(_, h)| folded.hive(&h.id).is_none());
     CliError::NoHive { asked: visible(asked), near, is_later }
 }
 
@@ -282,7 +274,7 @@ pub(super) fn import(
             import_book(&book, asked, around, out)
         }
         Some("json") => {
-            let book = report::book_from_json(&store::read_file(&asked.file)?)?;
+            let book = report::book_from_json(&store::read_text(&asked.file)?)?;
             import_book(&book, asked, around, out)
         }
         _ => Err(CliError::NoImport(visible(&asked.file.display().to_string()))),
@@ -295,7 +287,7 @@ fn import_hives(
     around: &Surroundings,
     out: &mut impl Write,
 ) -> Result<ExitCode, CliError> {
-    let text = store::read_file(&asked.file)?;
+    let text = store::read_text(&asked.file)?;
     let path = book_path(args, around)?;
     if path.is_file() {
         return Err(CliError::NotAFolder(visible(&path.display().to_string())));

@@ -52,11 +52,9 @@ impl SeasonArgs {
             .zip(self.first_freeze)
             .map(|(last_spring, first_autumn)| FreezeDates { last_spring, first_autumn });
         (place.is_some() || freezes.is_some()).then(|| Yard {
-            name: YardId::new("the place given"),
             place,
             freezes,
-            note: String::new(),
-            hives: Vec::new(),
+            ..Yard::named(YardId::new("the place given"))
         })
     }
 }
@@ -80,13 +78,7 @@ pub(super) fn run(
         // Without a book the reference year is what there is to show.
         Err(CliError::NoBookYet | CliError::Store(store::StoreError::NoHome)) if asked.yard.is_none() => {
             let today = args.on.unwrap_or_else(|| around.today());
-            let yard = Yard {
-                name: YardId::new("the reference place"),
-                place: None,
-                freezes: None,
-                note: String::new(),
-                hives: Vec::new(),
-            };
+            let yard = Yard::named(YardId::new("the reference place"));
             let calendar = Calendar::of(&yard, &Practice::default(), &[], today);
             return print(asked, around, &yard, &calendar, Units::Us, today, out);
         }

@@ -156,6 +156,15 @@ pub fn winter_target(hive: &HiveState, practice: &Practice) -> Mass {
     Mass::from_pounds(pounds.clamp(40.0, 150.0))
 }
 
+/// Pounds short that are not worth a feeding.
+const NEAR_ENOUGH: f64 = 5.0;
+
+/// What stores want of the winter target; none where it is near enough.
+pub fn short(stores: &Stores, hive: &HiveState, practice: &Practice) -> Option<Mass> {
+    let pounds = winter_target(hive, practice).pounds() - stores.mass.pounds();
+    (pounds > NEAR_ENOUGH).then(|| Mass::from_pounds(pounds))
+}
+
 /// The whole hive from its two sides, each lifted by a scale at the outer edge of the floor.
 ///
 /// Left and right added: exact where it tips on the other outer edge (a UK association's note).

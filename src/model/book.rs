@@ -86,6 +86,14 @@ impl Book {
             .or_else(|| self.yards.iter().find(|y| y.name.as_str().eq_ignore_ascii_case(name)))
     }
 
+    /// A hive and its yard by the hive's name, whatever the case.
+    pub fn hive_named(&self, name: &str) -> Option<(&Yard, &Hive)> {
+        let all = || self.yards.iter().flat_map(|y| y.hives.iter().map(move |h| (y, h)));
+        all()
+            .find(|(_, h)| h.id.as_str() == name)
+            .or_else(|| all().find(|(_, h)| h.id.as_str().eq_ignore_ascii_case(name)))
+    }
+
     /// A hive and its yard.
     pub fn hive(&self, id: &HiveId) -> Option<(&Yard, &Hive)> {
         self.yards.iter().find_map(|y| y.hives.iter().find(|h| h.id == *id).map(|h| (y, h)))

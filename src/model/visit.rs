@@ -152,6 +152,9 @@ pub struct Loaded {
     pub item: String,
     /// How much.
     pub amount: f64,
+    /// Whether it is a tool, which always comes home.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub comes_home: bool,
 }
 
 /// One trip to one yard.

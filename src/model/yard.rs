@@ -158,6 +158,11 @@ impl FreezeDates {
 }
 
 impl Yard {
+    /// A yard of which only the name is known.
+    pub fn named(name: YardId) -> Self {
+        Self { name, place: None, freezes: None, note: String::new(), hives: Vec::new() }
+    }
+
     /// On which side of the equator, by its place, else by its freeze dates; north where neither is given.
     pub fn hemisphere(&self) -> Hemisphere {
         match (self.place, self.freezes) {

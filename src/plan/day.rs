@@ -50,7 +50,11 @@ const OPENING: f64 = 4.0;
 
 /// Plans all yards on a day, at the pace of this keeper.
 pub fn day(book: &Book, folded: &Folded, date: NaiveDate) -> DayPlan {
-    let pace = pace(book, folded.as_of);
+    day_at(book, folded, date, pace(book, folded.as_of))
+}
+
+/// Plans all yards on a day at a pace that is known: to learn it takes the log apart again.
+pub fn day_at(book: &Book, folded: &Folded, date: NaiveDate, pace: Pace) -> DayPlan {
     DayPlan { date, pace, yards: book.yards.iter().map(|y| yard_day(book, folded, y, date, pace)).collect() }
 }
 

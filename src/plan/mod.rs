@@ -13,14 +13,14 @@ mod standing;
 mod trips;
 mod worth;
 
-pub use day::{DayPlan, Stop, YardPlan, day, yard_day};
+pub use day::{DayPlan, Stop, YardPlan, day, day_at, yard_day};
 pub use due::{NextDue, next_due};
 pub use light::{Fit, Hours, fit, hours};
 pub use load::{Amount, Kept, LoadList, Unused, item_of, load, unused};
 pub use pace::{Pace, pace};
 pub use queue::arrange;
 pub use standing::{AHEAD, DEADLINES, Deadline, Stand, Standing, deadlines, is_met, standing};
-pub use trips::{Span, Trip, TripNeed, WEEKS_AHEAD, choose, trips};
+pub use trips::{Trip, TripNeed, WEEKS_AHEAD, choose, trips};
 pub use worth::{Verdict, Worth, worth};
 
 use chrono::NaiveDate;

@@ -51,8 +51,6 @@ pub const AHEAD: i64 = 42;
 const EARLY: i64 = 15;
 /// Days before the date for mites from which a count speaks for it.
 const COUNT: i64 = 31;
-/// Pounds short that are not worth a feeding.
-const NEAR_ENOUGH: f64 = 5.0;
 
 /// The dates of this year that are less than six weeks off or past and not met, and those met since they came in sight.
 ///
@@ -172,9 +170,8 @@ pub fn is_met(
         DateId::EntrancesNarrowed => hive.entrance != Entrance::Open,
         DateId::FeedingDone => {
             let since = (today - calendar.closes(DateId::MainFlow)).num_days();
-            let target = stores::winter_target(hive, practice).pounds();
             stores::judged(hive, today, since, practice)
-                .is_some_and(|s| target - s.mass.pounds() <= NEAR_ENOUGH)
+                .is_some_and(|s| stores::short(&s, hive, practice).is_none())
         }
         DateId::MouseGuards => hive.mouse_guard,
         DateId::UpperEntrances => hive.upper_entrance,

@@ -10,7 +10,7 @@ use chrono::NaiveDate;
 use super::Outlook;
 use super::day::minutes;
 use super::pace::Pace;
-use crate::advice::{Advice, Prompt, Urgency};
+use crate::advice::{Advice, Due, Prompt, Urgency};
 use crate::model::{Entry, Finding, HiveId, HiveState, Promise, Reply, RuleId, Value, days_after};
 
 /// Something a hive needs within a window.
@@ -27,20 +27,9 @@ pub struct TripNeed {
     /// How pressing.
     pub urgency: Urgency,
     /// When.
-    pub window: Span,
+    pub window: Due,
     /// Whether its last day was past when it came up.
     pub is_late: bool,
-}
-
-/// Days between which a need is met, and the day aimed for.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Span {
-    /// First day.
-    pub opens: NaiveDate,
-    /// The day to aim for.
-    pub aim: NaiveDate,
-    /// Last day.
-    pub latest: NaiveDate,
 }
 
 /// One trip to a yard.
@@ -81,12 +70,12 @@ const MOST: usize = 30;
 /// The fewest dates that meet every span, each as near to its aims as it can be; in order.
 ///
 /// The earliest last day is met as late as it must be, with all that is open by then: no other choice needs fewer dates.
-pub fn choose(spans: &[Span]) -> Vec<NaiveDate> {
-    let mut left: Vec<Span> = spans.to_vec();
+pub fn choose(spans: &[Due]) -> Vec<NaiveDate> {
+    let mut left: Vec<Due> = spans.to_vec();
     left.sort_by_key(|s| (s.latest, s.opens));
     let mut dates = Vec::new();
     while let Some(first) = left.first().copied() {
-        let met: Vec<Span> = left.iter().copied().filter(|s| s.opens <= first.latest).collect();
+        let met: Vec<Due> = left.iter().copied().filter(|s| s.opens <= first.latest).collect();
         let opens = met.iter().map(|s| s.opens).max().unwrap_or(first.opens);
         dates.push(best_between(&met, opens, first.latest));
         left.retain(|s| s.opens > first.latest);
@@ -95,7 +84,7 @@ pub fn choose(spans: &[Span]) -> Vec<NaiveDate> {
 }
 
 /// The day between two that is least away from the aims, the earlier where two are alike.
-fn best_between(spans: &[Span], from: NaiveDate, to: NaiveDate) -> NaiveDate {
+fn best_between(spans: &[Due], from: NaiveDate, to: NaiveDate) -> NaiveDate {
     let away = |day: NaiveDate| -> i64 { spans.iter().map(|s| (s.aim - day).num_days().abs()).sum() };
     from.iter_days().take_while(|day| *day <= to).min_by_key(|day| away(*day)).unwrap_or(from)
 }
@@ -109,7 +98,7 @@ pub fn trips(outlook: &mut Outlook<'_>, from: NaiveDate, pace: Pace) -> Vec<Trip
     let mut trips = Vec::new();
     for _ in 0..MOST {
         // What may wait beyond the weeks looked at forces no trip, but goes along with one.
-        let pressing: Vec<Span> =
+        let pressing: Vec<Due> =
             needs.values().flatten().map(|n| n.window).filter(|w| w.latest <= until).collect();
         let Some(on) = choose(&pressing).first().copied() else { break };
         let mut met: Vec<TripNeed> =
@@ -160,7 +149,7 @@ fn need(state: &HiveState, prompt: &Prompt, day: NaiveDate) -> TripNeed {
         title: prompt.title.clone(),
         why: prompt.why.clone(),
         urgency: prompt.urgency,
-        window: Span { opens: day, aim: prompt.due.aim.clamp(day, latest), latest },
+        window: Due::new(day, prompt.due.aim, latest),
         is_late,
     }
 }
@@ -209,17 +198,17 @@ mod tests {
     use crate::model::testing::day;
     use proptest::prelude::*;
 
-    fn span(opens: i64, long: i64) -> Span {
+    fn span(opens: i64, long: i64) -> Due {
         let first = days_after(day("2026-05-01"), opens);
-        Span { opens: first, aim: days_after(first, long / 2), latest: days_after(first, long) }
+        Due::new(first, days_after(first, long / 2), days_after(first, long))
     }
 
-    fn meets(dates: &[NaiveDate], spans: &[Span]) -> bool {
+    fn meets(dates: &[NaiveDate], spans: &[Due]) -> bool {
         spans.iter().all(|s| dates.iter().any(|d| s.opens <= *d && *d <= s.latest))
     }
 
     /// The fewest dates of a fortnight that meet every span, by trying every set of them.
-    fn fewest(spans: &[Span]) -> u32 {
+    fn fewest(spans: &[Due]) -> u32 {
         let all: Vec<NaiveDate> = (0..14).map(|d| days_after(day("2026-05-01"), d)).collect();
         (0u32..1 << 14)
             .filter(|set| {
@@ -246,7 +235,7 @@ mod tests {
         fn the_choice_is_as_good_as_the_best_found_by_trying_all(
             spans in proptest::collection::vec((0i64..10, 0i64..4), 1..7)
         ) {
-            let spans: Vec<Span> = spans.into_iter().map(|(opens, long)| span(opens, long)).collect();
+            let spans: Vec<Due> = spans.into_iter().map(|(opens, long)| span(opens, long)).collect();
             let dates = choose(&spans);
             prop_assert!(meets(&dates, &spans));
             prop_assert_eq!(u32::try_from(dates.len()).unwrap(), fewest(&spans));
@@ -259,7 +248,7 @@ mod tests {
         ) {
             let of = |hive: &Vec<(i64, i64)>| hive.iter().map(|(o, l)| span(*o, *l)).collect::<Vec<_>>();
             let alone: usize = hives.iter().map(|h| choose(&of(h)).len()).sum();
-            let all: Vec<Span> = hives.iter().flat_map(of).collect();
+            let all: Vec<Due> = hives.iter().flat_map(of).collect();
             let shared = choose(&all);
             prop_assert!(shared.len() <= alone);
             prop_assert!(meets(&shared, &all));

@@ -5,6 +5,7 @@ use std::fmt::Write as _;
 use chrono::NaiveDate;
 use serde::Serialize;
 
+use super::plan::prompt_line;
 use super::{facts, worked_out};
 use crate::advice::{Advice, Due, Urgency, rule_name};
 use crate::model::fold::history;
@@ -188,15 +189,7 @@ pub fn card_text(card: &Card<'_>) -> String {
         let _ = writeln!(out, "  {}", visible(&line));
     }
     for prompt in &card.advice.prompts {
-        let _ = writeln!(
-            out,
-            "  {:<6} {}, by {} [{}]\n         {}",
-            prompt.urgency.word(),
-            prompt.title,
-            prompt.due.latest.format("%-d %b"),
-            prompt.rule,
-            prompt.why
-        );
+        let _ = writeln!(out, "  {}\n         {}", prompt_line(prompt), prompt.why);
     }
     for held in &card.advice.held {
         let _ = writeln!(out, "  waits  {} ({})", held.prompt.title, held.because);

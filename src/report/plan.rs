@@ -4,7 +4,7 @@ use std::fmt::Write as _;
 
 use serde::Serialize;
 
-use crate::advice::Due;
+use crate::advice::{Due, Prompt};
 use crate::model::{Units, visible};
 use crate::plan::{DayPlan, Stop, Trip};
 
@@ -35,15 +35,8 @@ struct NeedOut<'a> {
     rule: &'a str,
     title: &'a str,
     urgency: crate::advice::Urgency,
-    due: DueOut,
+    due: Due,
     late: bool,
-}
-
-#[derive(Serialize)]
-struct DueOut {
-    opens: chrono::NaiveDate,
-    aim: chrono::NaiveDate,
-    latest: chrono::NaiveDate,
 }
 
 #[derive(Serialize)]
@@ -93,7 +86,7 @@ fn trip_out(trip: &Trip) -> TripOut<'_> {
             rule: n.rule,
             title: &n.title,
             urgency: n.urgency,
-            due: DueOut { opens: n.window.opens, aim: n.window.aim, latest: n.window.latest },
+            due: n.window,
             late: n.is_late,
         })
         .collect();
@@ -129,14 +122,7 @@ pub fn plan_text(plan: &DayPlan, trips: &[Vec<Trip>], units: Units) -> String {
             let _ =
                 writeln!(out, "  {} ({} min; {})", visible(stop.hive.as_str()), stop.minutes, stop.reason);
             for prompt in &stop.advice.prompts {
-                let _ = writeln!(
-                    out,
-                    "    {:<6} {}, by {} [{}]",
-                    prompt.urgency.word(),
-                    prompt.title,
-                    prompt.due.latest.format("%-d %b"),
-                    prompt.rule
-                );
+                let _ = writeln!(out, "    {}", prompt_line(prompt));
                 let _ = writeln!(out, "           {}", prompt.why);
                 if !prompt.needs.is_empty() {
                     let needs: Vec<_> = prompt.needs.iter().map(|n| n.words(units)).collect();
@@ -165,4 +151,10 @@ pub fn plan_text(plan: &DayPlan, trips: &[Vec<Trip>], units: Units) -> String {
         }
     }
     out
+}
+
+/// A prompt in a line: how pressing, what, by when and by which rule.
+pub(super) fn prompt_line(prompt: &Prompt) -> String {
+    let by = prompt.due.latest.format("%-d %b");
+    format!("{:<6} {}, by {by} [{}]", prompt.urgency.word(), prompt.title, prompt.rule)
 }

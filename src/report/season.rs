@@ -77,10 +77,10 @@ pub fn season_json(
 fn out<'a>(yard: &Yard, calendar: &'a Calendar, today: NaiveDate, laptop: FixedOffset) -> SeasonOut<'a> {
     let dates = calendar.dates.iter().map(|d| DateOut {
         id: d.id.word(),
-        name: d.name,
+        name: d.id.reference().name,
         opens: d.window.opens,
         closes: d.window.closes,
-        sense: d.sense,
+        sense: d.id.reference().opens_sense,
         from: &d.from,
     });
     let sun = yard.place.map(|place| {
@@ -199,7 +199,7 @@ pub fn season_text(
         let _ = writeln!(
             out,
             "  {:<36} {} to {}   {}",
-            date.name,
+            date.id.reference().name,
             date.window.opens.format("%e %b %Y"),
             date.window.closes.format("%e %b %Y"),
             countdown(date, today)

@@ -30,10 +30,6 @@ impl Window {
 pub struct SeasonDate {
     /// Which.
     pub id: DateId,
-    /// In words.
-    pub name: &'static str,
-    /// Which way its opening moves to the north, east and uphill.
-    pub sense: Sense,
     /// When.
     pub window: Window,
     /// Base and shift, in words.
@@ -203,8 +199,6 @@ impl Maker<'_> {
         let opens = if own_closes.is_some() && own_opens.is_none() { opens.min(closes) } else { opens };
         SeasonDate {
             id: reference.id,
-            name: reference.name,
-            sense: reference.opens_sense,
             // A season never closes before it opens, however far the place.
             window: Window { opens, closes: closes.max(opens) },
             from: self.from(reference, own),

@@ -71,6 +71,11 @@ pub enum StoreError {
 }
 
 impl StoreError {
+    /// What went wrong, and why the system says so.
+    pub fn with_cause(&self) -> String {
+        std::error::Error::source(self).map_or_else(|| self.to_string(), |cause| format!("{self}: {cause}"))
+    }
+
     /// How to mend it.
     pub fn hint(&self) -> String {
         match self {

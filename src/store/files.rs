@@ -14,7 +14,10 @@ fn io_error(path: &Path, doing: &'static str) -> impl FnOnce(io::Error) -> Store
 }
 
 /// Reads a text file.
-pub(super) fn read_text(path: &Path) -> Result<String, StoreError> {
+///
+/// # Errors
+/// Where it cannot be read, is too large or is no text.
+pub fn read_text(path: &Path) -> Result<String, StoreError> {
     let size = fs::metadata(path).map_err(io_error(path, "read it"))?.len();
     if size > LARGEST {
         let source = io::Error::other(format!("it is {size} bytes; {LARGEST} is the most"));
@@ -32,14 +35,6 @@ pub(super) fn read_text(path: &Path) -> Result<String, StoreError> {
             mend: "save the file as UTF-8".to_owned(),
         }
     })
-}
-
-/// Reads a text file to be imported.
-///
-/// # Errors
-/// Where it cannot be read, is too large or is no text.
-pub fn read_file(path: &Path) -> Result<String, StoreError> {
-    read_text(path)
 }
 
 /// Writes an export: over an older one, whole or not at all.

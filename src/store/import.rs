@@ -271,13 +271,7 @@ pub fn add(book: &Book, imported: &Imported) -> Book {
     for (name, hive) in &imported.hives {
         match book.yards.iter_mut().find(|y| y.name == *name) {
             Some(yard) => yard.hives.push(hive.clone()),
-            None => book.yards.push(Yard {
-                name: name.clone(),
-                place: None,
-                freezes: None,
-                note: String::new(),
-                hives: vec![hive.clone()],
-            }),
+            None => book.yards.push(Yard { hives: vec![hive.clone()], ..Yard::named(name.clone()) }),
         }
     }
     book

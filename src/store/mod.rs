@@ -17,8 +17,7 @@ pub use book_folder::{
 };
 pub use draft::{Draft, DraftStep};
 pub use error::StoreError;
-pub use files::read_file;
-pub use files::write_export;
+pub use files::{read_text, write_export};
 pub use lock::{Lock, Locked, lock};
 pub use parse::{book_from_text, book_to_text};
 pub use scratch::unpack;

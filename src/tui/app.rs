@@ -261,7 +261,7 @@ impl App {
         let list = self.load_list(yard);
         let is_on = |line: &&plan::load::Line| ticked.contains(&line.item);
         let lines = list.lines().filter(is_on);
-        lines.map(|l| Loaded { item: l.item.clone(), amount: l.load().in_file() }).collect()
+        lines.map(plan::load::Line::loaded).collect()
     }
 
     /// Pins a hive to the front of its yard's queue, or lets it go.
@@ -273,7 +273,7 @@ impl App {
         } else {
             wishes.pinned.push(hive.clone());
         }
-        self.replan();
+        self.reorder();
     }
 
     /// Moves a hive of a yard's queue from one place to another.
@@ -290,7 +290,7 @@ impl App {
         // The pins are part of the order now.
         wishes.pinned.clear();
         wishes.moved = order;
-        self.replan();
+        self.reorder();
         let is_there = |p: &YardPlan| {
             p.queue.iter().map(|s| &s.hive).eq(self.wishes.get(&p.yard).map_or([].iter(), |w| w.moved.iter()))
         };
@@ -299,9 +299,15 @@ impl App {
         }
     }
 
-    /// Plans the day anew, in the order the keeper wants.
+    /// Plans the day anew from the log.
     fn replan(&mut self) {
-        self.plan = plan::day(&self.book, &self.folded, self.today);
+        self.plan.pace = plan::pace(&self.book, self.folded.as_of);
+        self.reorder();
+    }
+
+    /// Plans the day in the order the keeper wants.
+    fn reorder(&mut self) {
+        self.plan = plan::day_at(&self.book, &self.folded, self.today, self.plan.pace);
         for yard in &mut self.plan.yards {
             if let Some(wishes) = self.wishes.get(&yard.yard) {
                 plan::arrange(&mut yard.queue, &wishes.pinned, &wishes.moved);

@@ -201,8 +201,8 @@ impl Desk {
             Effect::SavePractice(practice) => return self.save_practice(*practice, app),
         };
         if let Err(err) = result {
-            let cause = std::error::Error::source(&err).map_or_else(String::new, |c| format!(": {c}"));
-            app.fail(format!("NOT ON THE DISK. {err}{cause}. Kept in memory; the next key tries again."));
+            let err = err.with_cause();
+            app.fail(format!("NOT ON THE DISK. {err}. Kept in memory; the next key tries again."));
         }
     }
 
@@ -212,10 +212,8 @@ impl Desk {
         match self.folder.save_yards(&book) {
             Ok(()) => app.practice_saved(book.practice),
             Err(err) => {
-                let cause = std::error::Error::source(&err).map_or_else(String::new, |c| format!(": {c}"));
-                app.fail(format!(
-                    "NOT ON THE DISK, nothing changed. {err}{cause}. Try again when it is mended."
-                ));
+                let err = err.with_cause();
+                app.fail(format!("NOT ON THE DISK, nothing changed. {err}. Try again when it is mended."));
             }
         }
     }

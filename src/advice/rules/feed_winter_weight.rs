@@ -19,8 +19,6 @@ pub(super) const RULE: Rule = Rule {
 
 /// Days a weighing stands for.
 const FRESH: i64 = 21;
-/// Pounds short that are not worth a feeding.
-const NEAR_ENOUGH: f64 = 5.0;
 /// Days before the feeding window from which weighing makes sense: the honey boxes may be off early.
 const EARLY: i64 = 14;
 
@@ -50,16 +48,13 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
         );
     };
     let target = stores::winter_target(s.hive, s.day.practice);
-    let short = target.pounds() - judged.mass.pounds();
-    if short <= NEAR_ENOUGH {
-        return None;
-    }
+    let short = stores::short(&judged, s.hive, s.day.practice)?;
     let fed_lately =
         s.hive.fed.last().is_some_and(|f| (0..RULE.rest_days).contains(&(today - f.on()).num_days()));
     if fed_lately {
         return None;
     }
-    Some(short_of(s, due, judged, target, Mass::from_pounds(short)))
+    Some(short_of(s, due, judged, target, short))
 }
 
 fn short_of(s: &Situation<'_>, due: Due, judged: stores::Stores, target: Mass, short: Mass) -> Prompt {
@@ -91,11 +86,7 @@ fn short_of(s: &Situation<'_>, due: Due, judged: stores::Stores, target: Mass, s
             "Mark it for dry sugar over the cluster, and lift it first in late winter.",
         ])
         .doing(&[], 2.0)
-        .offer(Offer {
-            label: "marked for late winter".to_owned(),
-            actions: Vec::new(),
-            promises: vec![(150, "went into winter light: lift it first".to_owned())],
-        });
+        .offer(Offer::noted("marked for late winter").promising(150, "went into winter light: lift it first"));
     }
     let first = Volume::from_gallons(gallons.gallons().min(kind.gallons()));
     let time = if days_needed > days_left {

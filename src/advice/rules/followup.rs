@@ -73,7 +73,7 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
         format!("{made}It fell due on {}.", first.format("%-d %b")),
     )
     .doing(&[], 3.0)
-    .offer(Offer { label: "seen to".to_owned(), actions: Vec::new(), promises: Vec::new() });
+    .offer(Offer::noted("seen to"));
     prompt.how = listed;
     Some(prompt)
 }

@@ -33,7 +33,7 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
         .how(&["Ear to the box: a low hum is all you need. Rake dead bees and snow from the entrance. Lift it in late winter."])
         .asks(&[Finding::EntranceClear])
         .doing(&[], 1.0)
-        .offer(Offer { label: "listened, all well".to_owned(), actions: Vec::new(), promises: Vec::new() }),
+        .offer(Offer::noted("listened, all well")),
     )
 }
 

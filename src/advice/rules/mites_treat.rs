@@ -95,11 +95,7 @@ fn forward(s: &Situation<'_>, count: MiteCount, limit: f64, due: Due) -> Option<
             ),
         )
         .how(&["Choose one that may go in with what is on the hive, or plan it for the day the honey boxes come off."])
-        .offer(Offer {
-            label: "noted: a treatment is planned".to_owned(),
-            actions: Vec::new(),
-            promises: Vec::new(),
-        }),
+        .offer(Offer::noted("noted: a treatment is planned")),
     )
 }
 

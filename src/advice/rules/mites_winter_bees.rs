@@ -105,7 +105,7 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
         ));
     }
     prompt.how.push("Not sure yet: it is washed again in two weeks.".to_owned());
-    Some(prompt.offer(Offer { label: "noted".to_owned(), actions: Vec::new(), promises: Vec::new() }))
+    Some(prompt.offer(Offer::noted("noted")))
 }
 
 #[cfg(test)]

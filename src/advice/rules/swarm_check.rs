@@ -131,11 +131,7 @@ fn found_cells(s: &Situation<'_>, count: u16, kind: Option<CellKind>, today: boo
                 format!("{count} on a face: they are replacing her themselves, and know why."),
             )
             .how(&["Cut nothing. Look for eggs in three to four weeks."])
-            .offer(Offer {
-                label: "cells left to them".to_owned(),
-                actions: Vec::new(),
-                promises: vec![(24, "supersedure: look for eggs".to_owned())],
-            })
+            .offer(Offer::noted("cells left to them").promising(24, "supersedure: look for eggs"))
         }),
         Some(CellKind::Emergency) => today.then(|| {
             Prompt::new(

@@ -59,7 +59,7 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
             ])
             .asks(&[Finding::Cracks])
             .doing(&[], 2.0)
-            .offer(Offer { label: "all sound".to_owned(), actions: Vec::new(), promises: Vec::new() }),
+            .offer(Offer::noted("all sound")),
         ),
     }
 }

@@ -14,7 +14,7 @@ use chrono::NaiveDate;
 use super::day::{Stop, YardPlan};
 use crate::advice::{Deed, Need, Prompt, Urgency};
 use crate::colony::treatment;
-use crate::model::{Folded, HiveId, HiveState, Mark, Mass, Practice, Treatment, Units};
+use crate::model::{Folded, HiveId, HiveState, Loaded, Mark, Mass, Practice, Treatment, Units};
 
 pub use item::{Amount, Kept, item_of};
 pub use possible::possible;
@@ -39,6 +39,12 @@ impl Line {
     /// What to load: the need and the spare.
     pub fn load(&self) -> Amount {
         self.needed.and(self.spare)
+    }
+
+    /// What a visit remembers of it once it is on the truck.
+    pub fn loaded(&self) -> Loaded {
+        let comes_home = self.hives.is_empty();
+        Loaded { item: self.item.clone(), amount: self.load().in_file(), comes_home }
     }
 
     /// The spare in words; none where there is none.

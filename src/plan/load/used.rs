@@ -62,28 +62,10 @@ pub fn unused(book: &Book, yard: &YardId, as_of: NaiveDate) -> Vec<Unused> {
     visit
         .truck
         .iter()
-        .filter(|loaded| !is_tool(&loaded.item))
+        .filter(|loaded| !loaded.comes_home)
         .filter_map(|loaded| {
             let left = loaded.amount - used.get(&loaded.item).copied().unwrap_or(0.0);
             (left > 0.05).then(|| Unused { item: loaded.item.clone(), amount: left, on: visit.on })
         })
         .collect()
-}
-
-/// Items that come home whatever is done; by their words, for a visit's file keeps no more.
-fn is_tool(item: &str) -> bool {
-    const TOOLS: &[&str] = &[
-        "wash kit",
-        "alcohol",
-        "marker",
-        "queen cage",
-        "brush",
-        "tape",
-        "veil",
-        "smoker",
-        "marking pen",
-        "acid",
-        "gloves",
-    ];
-    TOOLS.iter().any(|tool| item.starts_with(tool))
 }

@@ -5,7 +5,7 @@ use ratatui::layout::{Constraint, Layout, Rect};
 use ratatui::text::{Line, Span};
 use ratatui::widgets::Paragraph;
 
-use crate::tui::app::Message;
+use crate::tui::app::{App, Message};
 use crate::tui::command::Command;
 use crate::tui::keys::{self, Place};
 use crate::tui::text::{fit, pad};
@@ -25,6 +25,19 @@ pub(crate) struct Page<'a> {
     pub(crate) message: Option<&'a Message>,
     /// What stands there when there is nothing to tell.
     pub(crate) hint: String,
+}
+
+impl<'a> Page<'a> {
+    /// A place of the program on its day: the title and the hint are the screen's own.
+    pub(crate) fn at(app: &'a App, place: Place) -> Self {
+        Self {
+            title: String::new(),
+            aside: app.today.format("%-d %B %Y").to_string(),
+            place,
+            message: app.message.as_ref(),
+            hint: String::new(),
+        }
+    }
 }
 
 /// Paints the ground of every cell.

@@ -21,10 +21,8 @@ pub(crate) fn draw(screen: &CardScreen, app: &App, frame: &mut Frame<'_>) {
         theme,
         &Page {
             title: format!("Card of {} · {}", screen.hive, view.state.yard),
-            aside: app.today.format("%-d %B %Y").to_string(),
-            place: Place::Card,
-            message: app.message.as_ref(),
             hint: "The newest entry stands first.".to_owned(),
+            ..Page::at(app, Place::Card)
         },
     );
     let width = usize::from(body.width).saturating_sub(2);

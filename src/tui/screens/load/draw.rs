@@ -21,10 +21,8 @@ pub(crate) fn draw(screen: &LoadScreen, app: &App, frame: &mut Frame<'_>) {
         theme,
         &Page {
             title: format!("Load list for {name}"),
-            aside: app.today.format("%-d %B %Y").to_string(),
-            place: Place::Load,
-            message: app.message.as_ref(),
             hint: "Enter ticks what is on the truck; the visit remembers it.".to_owned(),
+            ..Page::at(app, Place::Load)
         },
     );
     let Some(plan) = yard else { return };

@@ -17,10 +17,8 @@ pub(crate) fn draw(screen: &LogScreen, app: &App, frame: &mut Frame<'_>) {
         theme,
         &Page {
             title: format!("Log: {} visits", visits.len()),
-            aside: app.today.format("%-d %B %Y").to_string(),
-            place: Place::Log,
-            message: app.message.as_ref(),
             hint: "Enter corrects a visit, x withdraws it; what it was stays in the log.".to_owned(),
+            ..Page::at(app, Place::Log)
         },
     );
     let width = usize::from(body.width);

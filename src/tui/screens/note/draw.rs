@@ -15,10 +15,8 @@ pub(crate) fn draw(screen: &NoteScreen, app: &App, frame: &mut Frame<'_>) {
         theme,
         &Page {
             title: format!("Note on {}", screen.entry.hive),
-            aside: app.today.format("%-d %B %Y").to_string(),
-            place: Place::Note,
-            message: app.message.as_ref(),
             hint: "Enter or Esc keeps the note with the visit.".to_owned(),
+            ..Page::at(app, Place::Note)
         },
     );
     let width = usize::from(body.width).saturating_sub(4).max(1);

@@ -18,10 +18,8 @@ pub(crate) fn draw(screen: &PracticeScreen, app: &App, frame: &mut Frame<'_>) {
         theme,
         &Page {
             title: "Practice: what the advice goes by".to_owned(),
-            aside: app.today.format("%-d %B %Y").to_string(),
-            place: Place::Practice,
-            message: app.message.as_ref(),
             hint: "Type a value, Enter keeps it; Bksp and Enter go back to the default.".to_owned(),
+            ..Page::at(app, Place::Practice)
         },
     );
     let width = usize::from(body.width);

@@ -17,11 +17,9 @@ pub(crate) fn draw(screen: &PutOffScreen, app: &App, frame: &mut Frame<'_>) {
         theme,
         &Page {
             title: format!("Put off at {}", screen.hive),
-            aside: app.today.format("%-d %B %Y").to_string(),
-            place: Place::PutOff,
-            message: app.message.as_ref(),
             hint: "Left and Right change the day; a figure chooses the reason, letters are your own words."
                 .to_owned(),
+            ..Page::at(app, Place::PutOff)
         },
     );
     let width = usize::from(body.width).saturating_sub(4);

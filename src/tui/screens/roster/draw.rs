@@ -18,10 +18,8 @@ pub(crate) fn draw(screen: &RosterScreen, app: &App, frame: &mut Frame<'_>) {
         theme,
         &Page {
             title: format!("Roster: {} hives", hives.len()),
-            aside: app.today.format("%-d %B %Y").to_string(),
-            place: Place::Roster,
-            message: app.message.as_ref(),
             hint: "Bees and brood in frames; mites in percent of the last wash.".to_owned(),
+            ..Page::at(app, Place::Roster)
         },
     );
     let [head, list] = Layout::vertical([Constraint::Length(1), Constraint::Min(1)]).areas(body);

@@ -26,13 +26,7 @@ pub(crate) fn draw(screen: &SeasonScreen, app: &App, frame: &mut Frame<'_>) {
     let body = page(
         frame,
         theme,
-        &Page {
-            title: format!("Season of {name}"),
-            aside: app.today.format("%-d %B %Y").to_string(),
-            place: Place::Season,
-            message: app.message.as_ref(),
-            hint: hint.to_owned(),
-        },
+        &Page { title: format!("Season of {name}"), hint: hint.to_owned(), ..Page::at(app, Place::Season) },
     );
     let Some(yard) = yard else { return };
     let calendar = app.calendar(yard);
@@ -95,7 +89,7 @@ fn draw_dates(
         let line = format!(
             "{} {} {window}  {}  {met}",
             if chosen { ">" } else { " " },
-            pad(date.name, 28),
+            pad(date.id.reference().name, 28),
             pad(&countdown(date, app.today), 19),
         );
         let over = app.today > date.window.closes;

@@ -28,10 +28,8 @@ pub(crate) fn draw(screen: &SheetScreen, app: &App, frame: &mut Frame<'_>) {
         theme,
         &Page {
             title: format!("{} · {name}", screen.sheet.title()),
-            aside: app.today.format("%-d %B %Y").to_string(),
-            place: Place::Sheet,
-            message: app.message.as_ref(),
             hint: hint.to_owned(),
+            ..Page::at(app, Place::Sheet)
         },
     );
     if yard.is_none() {

@@ -17,10 +17,8 @@ pub(crate) fn draw(screen: &WeatherScreen, app: &App, frame: &mut Frame<'_>) {
         theme,
         &Page {
             title: format!("Weather at {}", crate::model::visible(screen.yard.as_str())),
-            aside: app.today.format("%-d %B %Y").to_string(),
-            place: Place::Weather,
-            message: app.message.as_ref(),
             hint: "Leave a field empty if you do not know; Enter goes on.".to_owned(),
+            ..Page::at(app, Place::Weather)
         },
     );
     let (degrees, speed) = match app.book.units {

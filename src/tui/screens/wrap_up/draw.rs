@@ -17,10 +17,8 @@ pub(crate) fn draw(screen: &WrapUpScreen, app: &App, frame: &mut Frame<'_>) {
         theme,
         &Page {
             title: format!("Wrap-up of {yard}"),
-            aside: app.today.format("%-d %B %Y").to_string(),
-            place: Place::WrapUp,
-            message: app.message.as_ref(),
             hint: "Enter saves the visit; until then the draft keeps it.".to_owned(),
+            ..Page::at(app, Place::WrapUp)
         },
     );
     let width = usize::from(body.width).saturating_sub(2);
