@@ -1,4 +1,4 @@
-//! The README says what the program does: its keys, its commands and its picture are held to it.
+//! The README says what the program does: its keys and its commands are held to it. Its picture is held in `src/tui/run/tests.rs`.
 
 #![allow(
     clippy::unwrap_used,

@@ -110,6 +110,22 @@ fn every_screen_is_as_it_was_read_by_eye() {
     }
 }
 
+/// The README's picture is the screen itself, without the spaces and the empty lines at its end.
+#[test]
+fn the_picture_in_the_readme_is_the_screen() {
+    let played = play(
+        "2026-05-03",
+        (80, 24),
+        &format!("Down {BEGIN} 1 3 Down Down Down Down Down Down Down Down 1 Down Down"),
+    );
+    let lines: Vec<&str> =
+        played.screen.lines().map(|l| l.trim_matches('"').trim_end()).filter(|l| !l.is_empty()).collect();
+    let readme = include_str!("../../../README.md");
+    let picture = readme.split("```text\n").nth(1).and_then(|rest| rest.split("\n```").next()).unwrap();
+    let shown: Vec<&str> = picture.lines().filter(|l| !l.is_empty()).collect();
+    assert_eq!(shown, lines, "put the screen into the README:\n{}", played.screen);
+}
+
 #[test]
 fn at_every_size_every_screen_is_drawn_or_says_what_it_needs() {
     for (name, on, keys) in screens() {
