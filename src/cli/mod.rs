@@ -386,11 +386,12 @@ fn check(args: &Args, around: &Surroundings, out: &mut impl Write) -> Result<Exi
     let path = book_path(args, around)?;
     let (book, source, unread) = store::read_all(&path)?;
     for err in &unread {
-        writeln!(out, "{err}\n  to mend: {}", err.hint())?;
+        writeln!(out, "{}\n  to mend: {}", err.with_cause(), err.hint())?;
     }
     let mut faults = book.faults(book.last_day(around.today()));
     faults.extend(unknown_rules(&book));
-    let text = report::check_text(&book, &faults, |fault| {
+    let corrections = crate::model::Corrections::of(&book, book.last_day(around.today()));
+    let text = report::check_text(&book, &faults, corrections.conflicts(), |fault| {
         let file = source.file_of(&fault.at).display().to_string();
         match &fault.at {
             crate::model::FaultPlace::Visit(id) => {
@@ -400,7 +401,7 @@ fn check(args: &Args, around: &Surroundings, out: &mut impl Write) -> Result<Exi
         }
     });
     out.write_all(text.as_bytes())?;
-    let sound = faults.is_empty() && unread.is_empty();
+    let sound = faults.is_empty() && unread.is_empty() && corrections.conflicts().is_empty();
     Ok(if sound { ExitCode::SUCCESS } else { ExitCode::from(1) })
 }
 
@@ -482,6 +483,7 @@ fn walk(args: &Args, around: &Surroundings, folder: BookFolder, book: Book) -> R
         offset: around.offset,
         seed: around.seed,
         no_color: around.no_color,
+        emergency: store::emergency_folders(around.data.as_deref()),
     };
     tui::walk(folder, book, opening)?;
     Ok(ExitCode::SUCCESS)

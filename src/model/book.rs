@@ -13,7 +13,9 @@ use super::visit::Visit;
 use super::yard::Yard;
 
 /// The format this program writes and reads. A newer one is refused.
-pub const FORMAT: u32 = 1;
+///
+/// 2 came with withdrawals (`withdraws`, `logged`) and with hives that have left (`left`).
+pub const FORMAT: u32 = 2;
 
 /// All of one keeper's records.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -99,22 +101,6 @@ impl Book {
         self.yards.iter().find_map(|y| y.hives.iter().find(|h| h.id == *id).map(|h| (y, h)))
     }
 
-    /// The visits that stand, up to and including a day, oldest first: corrected ones are left out.
-    ///
-    /// The order is by day, hour and name, so it does not depend on how the files arrived.
-    pub fn standing_visits(&self, as_of: NaiveDate) -> Vec<&Visit> {
-        let replaced: BTreeSet<&VisitId> = self
-            .visits
-            .iter()
-            .filter(|v| v.replaces.as_ref() != Some(&v.id))
-            .filter_map(|v| v.replaces.as_ref())
-            .collect();
-        let mut visits: Vec<&Visit> =
-            self.visits.iter().filter(|v| v.on <= as_of && !replaced.contains(&v.id)).collect();
-        visits.sort_by(|a, b| (a.on, a.began, &a.id).cmp(&(b.on, b.began, &b.id)));
-        visits
-    }
-
     /// Everything that is wrong, each with its place and how to mend it. `today` bounds the visits' days.
     pub fn faults(&self, today: NaiveDate) -> Vec<Fault> {
         let mut faults = self.yard_faults();
@@ -140,6 +126,18 @@ impl Book {
                     "correct the date, or the laptop's clock",
                 );
             }
+            if visit.withdraws.is_some() && (visit.replaces.is_some() || !visit.entries.is_empty()) {
+                say(
+                    "withdraws a visit and holds something else besides".to_owned(),
+                    "remove `withdraws`, or its entries and `replaces`",
+                );
+            }
+            if self.is_in_a_ring(visit) {
+                say(
+                    "corrects a visit that corrects it in turn".to_owned(),
+                    "remove `replaces` from the one that was made first",
+                );
+            }
             let mut seen: BTreeSet<&HiveId> = BTreeSet::new();
             for entry in &visit.entries {
                 if !hives.contains(&entry.hive) {
@@ -157,6 +155,20 @@ impl Book {
             }
         }
         faults
+    }
+
+    fn is_in_a_ring(&self, visit: &Visit) -> bool {
+        let mut at = visit.replaces.as_ref().filter(|old| **old != visit.id);
+        for _ in 0..self.visits.len() {
+            let Some(older) = at.and_then(|id| self.visits.iter().find(|v| v.id == *id)) else {
+                return false;
+            };
+            at = older.replaces.as_ref();
+            if at == Some(&visit.id) {
+                return true;
+            }
+        }
+        false
     }
 
     fn yard_faults(&self) -> Vec<Fault> {
@@ -215,38 +227,19 @@ mod tests {
     }
 
     #[test]
-    fn visits_stand_in_order_of_day_whatever_the_order_of_the_files() {
-        let mut book = Book::empty("T", Units::Us);
-        book.visits = vec![
-            visit("c", "2026-05-03", None),
-            visit("a", "2026-05-01", None),
-            visit("b", "2026-05-01", None),
-        ];
-        let names: Vec<_> = book.standing_visits(day("2026-05-02")).iter().map(|v| v.id.as_str()).collect();
-        assert_eq!(names, ["a", "b"]);
-    }
-
-    #[test]
-    fn a_corrected_visit_gives_way_and_a_visit_cannot_correct_itself_away() {
-        let mut book = Book::empty("T", Units::Us);
-        book.visits = vec![
-            visit("a", "2026-05-01", None),
-            visit("b", "2026-05-01", Some("a")),
-            visit("c", "2026-05-02", Some("c")),
-        ];
-        let names: Vec<_> = book.standing_visits(day("2026-12-01")).iter().map(|v| v.id.as_str()).collect();
-        assert_eq!(names, ["b", "c"]);
-    }
-
-    #[test]
     fn every_fault_is_listed_with_a_mend() {
         let mut book = Book::empty("T", Units::Us);
         let mut late = visit("late", "2026-06-01", None);
         late.entries = vec![Entry::blank(HiveId::new("ghost"))];
         book.visits = vec![late.clone(), late];
+        // Two that correct each other, and a withdrawal that holds something.
+        book.visits.extend([visit("x", "2026-05-01", Some("y")), visit("y", "2026-05-01", Some("x"))]);
+        let mut odd = visit("odd", "2026-05-01", Some("x"));
+        odd.withdraws = Some(VisitId::new("y"));
+        book.visits.push(odd);
         let faults = book.faults(day("2026-05-31"));
         let text: Vec<_> = faults.iter().map(|f| f.what.as_str()).collect();
-        for part in ["twice", "yard `Creek`", "after today", "hive `ghost`"] {
+        for part in ["twice", "yard `Creek`", "after today", "hive `ghost`", "in turn", "besides"] {
             assert!(text.iter().any(|t| t.contains(part)), "{part} in {text:?}");
         }
         assert!(faults.iter().all(|f| !f.mend.is_empty()));

@@ -6,6 +6,7 @@ mod action;
 mod answerable;
 mod book;
 mod cells;
+mod corrections;
 mod days;
 mod finding;
 pub mod fold;
@@ -23,6 +24,7 @@ pub use action::{Action, Level, Loss, Mix, Treatment};
 pub use answerable::{Answerable, Bees, Cells, Frames, Kind, Mites, Percent, Value};
 pub use book::{Book, FORMAT, Fault, Place as FaultPlace};
 pub use cells::{cell, uncell};
+pub use corrections::{Conflict, Corrections, VisitStand};
 pub use days::days_after;
 pub use finding::{
     Backfill, BottomBox, CellKind, Disease, FeederLevel, Finding, Findings, Flight, Heft, LastSeen, Part,

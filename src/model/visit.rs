@@ -1,6 +1,6 @@
 //! A visit: one trip to one yard, with an entry for each hive that was looked at.
 
-use chrono::{NaiveDate, NaiveTime};
+use chrono::{NaiveDate, NaiveDateTime, NaiveTime};
 use serde::{Deserialize, Serialize};
 
 use super::action::Action;
@@ -173,6 +173,12 @@ pub struct Visit {
     /// The visit this one corrects, if it does.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub replaces: Option<VisitId>,
+    /// The visit this one takes back, if it does; then it holds nothing else.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub withdraws: Option<VisitId>,
+    /// When a correction or withdrawal was logged, by the laptop's clock.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub logged: Option<NaiveDateTime>,
     /// The weather.
     #[serde(default)]
     pub weather: Weather,
@@ -198,6 +204,8 @@ impl Visit {
             on,
             began: None,
             replaces: None,
+            withdraws: None,
+            logged: None,
             weather: Weather::default(),
             blooms: Vec::new(),
             truck: Vec::new(),

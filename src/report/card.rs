@@ -8,7 +8,7 @@ use serde::Serialize;
 use super::plan::prompt_line;
 use super::{facts, worked_out};
 use crate::advice::{Advice, Due, Urgency, rule_name};
-use crate::model::fold::history;
+use crate::model::fold::whole_history;
 use crate::model::{Book, HiveState, Reply, visible};
 use crate::plan::{NextDue, Stand, Standing};
 use crate::season::Calendar;
@@ -87,6 +87,7 @@ struct NextOut<'a> {
 struct EntryOut {
     visit: String,
     on: NaiveDate,
+    stand: &'static str,
     minutes: Option<u16>,
     found: String,
     did: Vec<String>,
@@ -105,11 +106,12 @@ fn stand_word(stand: Stand) -> &'static str {
 
 fn entries(card: &Card<'_>) -> Vec<EntryOut> {
     let units = card.book.units;
-    history(card.book, &card.state.id, card.today)
+    whole_history(card.book, &card.state.id, card.today)
         .into_iter()
-        .map(|(visit, entry)| EntryOut {
+        .map(|(visit, entry, stand)| EntryOut {
             visit: visit.id.to_string(),
             on: visit.on,
+            stand: stand.words(),
             minutes: entry.minutes,
             found: facts::findings_words(&entry.findings, units),
             did: entry.actions.iter().map(|a| a.words(units)).collect(),
@@ -130,7 +132,7 @@ fn entries(card: &Card<'_>) -> Vec<EntryOut> {
 
 /// The card as JSON: `{"date", "hive", "yard", "alive", "boxes", "queen", "queen_year", "last_visit", "prompts":[{"rule",
 /// "title", "why", "how", "urgency", "due"}], "waits":[{"rule", "title", "because"}], "dates":[{"id", "what", "by",
-/// "stand"}], "next", "worked_out", "history":[{"visit", "on", "minutes", "found", "did", "put_off", "note"}]}`.
+/// "stand"}], "next", "worked_out", "history":[{"visit", "on", "stand", "minutes", "found", "did", "put_off", "note"}]}`.
 ///
 /// # Errors
 /// None in practice; serde's own are passed on.
@@ -207,7 +209,8 @@ pub fn card_text(card: &Card<'_>) -> String {
     let _ = writeln!(out, "history, the newest first");
     for entry in entries(card) {
         let minutes = entry.minutes.map_or_else(String::new, |m| format!(", {m} min"));
-        let _ = writeln!(out, "  {}{minutes}", entry.on.format("%-d %b %Y"));
+        let stand = if entry.stand.is_empty() { String::new() } else { format!(", {}", entry.stand) };
+        let _ = writeln!(out, "  {}{minutes}{stand}", entry.on.format("%-d %b %Y"));
         let lines = [entry.found].into_iter().chain(entry.did.into_iter().map(|d| format!("did: {d}")));
         let put_off = entry.put_off.into_iter().map(|p| format!("put off: {p}"));
         for line in lines.chain(put_off).chain([entry.note]).filter(|l| !l.is_empty()) {

@@ -4,9 +4,9 @@ use std::path::{Path, PathBuf};
 
 use chrono::{NaiveDate, NaiveDateTime};
 
-use super::draft::Draft;
 use super::error::StoreError;
-use super::{files, parse};
+use super::files::Files;
+use super::parse;
 use crate::model::{Book, Fault, FaultPlace, Visit, VisitId, YardId};
 
 /// Where a book was read from.
@@ -53,23 +53,31 @@ pub fn read(path: &Path) -> Result<(Book, Source), StoreError> {
 /// # Errors
 /// Where there is no book, or its yards cannot be read: without them no visit makes sense.
 pub fn read_all(path: &Path) -> Result<(Book, Source, Vec<StoreError>), StoreError> {
+    let files = Files::default();
     if path.is_file() {
-        let book = parse::book_from_text(&files::read_text(path)?, path)?;
+        let book = parse::book_from_text(&files.read_text(path)?, path)?;
         return Ok((book, Source::File(path.to_owned()), Vec::new()));
     }
+    let (book, unread) = read_folder(&files, path)?;
+    Ok((book, Source::Folder(path.to_owned()), unread))
+}
+
+fn read_folder(files: &Files, path: &Path) -> Result<(Book, Vec<StoreError>), StoreError> {
     let yard_file = path.join("yard.ron");
-    if !yard_file.is_file() {
+    files.refuse_link(&yard_file)?;
+    if !files.is_there(&yard_file)? {
         return Err(StoreError::NoBook { path: path.to_owned() });
     }
-    let mut book = parse::book_from_text(&files::read_text(&yard_file)?, &yard_file)?;
+    let mut book = parse::book_from_text(&files.read_text(&yard_file)?, &yard_file)?;
     let mut unread = Vec::new();
-    for file in visit_files(path)? {
-        match files::read_text(&file).and_then(|text| parse::visit_from_text(&text, &file)) {
+    for file in visit_files(files, path)? {
+        let text = files.refuse_link(&file).and_then(|()| files.read_text(&file));
+        match text.and_then(|text| parse::visit_from_text(&text, &file)) {
             Ok(visit) => book.visits.push(visit),
             Err(err) => unread.push(err),
         }
     }
-    Ok((book, Source::Folder(path.to_owned()), unread))
+    Ok((book, unread))
 }
 
 /// The book folders of a data folder; the scratch books are not among them.
@@ -77,14 +85,17 @@ pub fn read_all(path: &Path) -> Result<(Book, Source, Vec<StoreError>), StoreErr
 /// # Errors
 /// Where the folder cannot be listed.
 pub fn books_in(data: &Path) -> Result<Vec<PathBuf>, StoreError> {
-    Ok(files::list(data)?.into_iter().filter(|p| p.join("yard.ron").is_file()).collect())
+    Ok(Files::default().list(data)?.into_iter().filter(|p| p.join("yard.ron").is_file()).collect())
 }
 
 /// The visit files of a book folder: `visits/YEAR/*.ron`, whatever else lies about.
-fn visit_files(folder: &Path) -> Result<Vec<PathBuf>, StoreError> {
+fn visit_files(files: &Files, folder: &Path) -> Result<Vec<PathBuf>, StoreError> {
     let mut found = Vec::new();
-    for year in files::list(&folder.join("visits"))?.into_iter().filter(|p| p.is_dir()) {
-        found.extend(files::list(&year)?.into_iter().filter(|p| {
+    let visits = folder.join("visits");
+    files.refuse_link(&visits)?;
+    for year in files.list(&visits)?.into_iter().filter(|p| p.is_dir()) {
+        files.refuse_link(&year)?;
+        found.extend(files.list(&year)?.into_iter().filter(|p| {
             p.extension().is_some_and(|e| e == "ron")
                 && !p.file_name().is_some_and(|n| n.to_string_lossy().starts_with('.'))
         }));
@@ -116,6 +127,7 @@ const FORMER: usize = 10;
 #[derive(Debug)]
 pub struct BookFolder {
     folder: PathBuf,
+    files: Files,
 }
 
 impl BookFolder {
@@ -124,9 +136,20 @@ impl BookFolder {
     /// # Errors
     /// The first file that cannot be read, or the first fault.
     pub fn open(folder: &Path, today: NaiveDate) -> Result<(Self, Book), StoreError> {
-        let (book, source) = read(folder)?;
-        refuse_faults(&book, &source, today)?;
-        Ok((Self { folder: folder.to_owned() }, book))
+        Self::open_on(Files::default(), folder, today)
+    }
+
+    /// The same on a disk of one's own.
+    ///
+    /// # Errors
+    /// The first file that cannot be read, or the first fault.
+    pub fn open_on(files: Files, folder: &Path, today: NaiveDate) -> Result<(Self, Book), StoreError> {
+        let (book, mut unread) = read_folder(&files, folder)?;
+        if !unread.is_empty() {
+            return Err(unread.swap_remove(0));
+        }
+        refuse_faults(&book, &Source::Folder(folder.to_owned()), today)?;
+        Ok((Self { folder: folder.to_owned(), files }, book))
     }
 
     /// Makes a new book folder. Nothing that is there is written over.
@@ -134,13 +157,21 @@ impl BookFolder {
     /// # Errors
     /// Where there is a `yard.ron` already, or the disk refuses.
     pub fn create(folder: &Path, book: &Book) -> Result<Self, StoreError> {
-        let this = Self { folder: folder.to_owned() };
+        Self::create_on(Files::default(), folder, book)
+    }
+
+    /// The same on a disk of one's own.
+    ///
+    /// # Errors
+    /// Where there is a `yard.ron` already, or the disk refuses.
+    pub fn create_on(files: Files, folder: &Path, book: &Book) -> Result<Self, StoreError> {
+        let this = Self { folder: folder.to_owned(), files };
         for visit in &book.visits {
-            this.add_visit(visit)?;
+            this.write_visit(visit)?;
         }
         let yards = Book { visits: Vec::new(), ..book.clone() };
         let path = folder.join("yard.ron");
-        files::write_new(&path, &parse::book_to_text(&yards, &path)?)?;
+        this.files.write_new(&path, &parse::book_to_text(&yards, &path)?)?;
         Ok(this)
     }
 
@@ -149,13 +180,35 @@ impl BookFolder {
         &self.folder
     }
 
-    /// Writes a visit as a new file.
+    /// The files it is on.
+    pub(super) fn files(&self) -> &Files {
+        &self.files
+    }
+
+    /// Writes a visit as a new file. One that is there already with the same words is as good: a former try may have been
+    /// told of an error after the file was in its place.
     ///
     /// # Errors
-    /// Where the disk refuses; then there is no such file.
+    /// Where the book has gone or the disk refuses; then try again, and nothing stands twice.
     pub fn add_visit(&self, visit: &Visit) -> Result<PathBuf, StoreError> {
+        if !self.files.is_there(&self.folder.join("yard.ron"))? {
+            return Err(StoreError::Gone { path: self.folder.clone() });
+        }
+        self.write_visit(visit)
+    }
+
+    fn write_visit(&self, visit: &Visit) -> Result<PathBuf, StoreError> {
         let path = self.visit_path(&visit.id, visit.on);
-        files::write_new(&path, &parse::visit_to_text(visit, &path)?)?;
+        for folder in path.ancestors().skip(1).take(2) {
+            self.files.refuse_link(folder)?;
+        }
+        let text = parse::visit_to_text(visit, &path)?;
+        match self.files.write_new(&path, &text) {
+            Err(StoreError::Taken { .. }) if self.files.read_text(&path)? == text => {
+                self.files.sync_folder_of(&path)?;
+            }
+            other => other?,
+        }
         Ok(path)
     }
 
@@ -168,7 +221,8 @@ impl BookFolder {
     pub fn save_yards(&self, book: &Book) -> Result<(), StoreError> {
         let yards = Book { visits: Vec::new(), ..book.clone() };
         let path = self.folder.join("yard.ron");
-        let text = files::read_text(&path)?;
+        self.files.refuse_link(&path)?;
+        let text = self.files.read_text(&path)?;
         for visit in parse::book_from_text(&text, &path)?.visits {
             match self.add_visit(&visit) {
                 Ok(_) | Err(StoreError::Taken { .. }) => {}
@@ -176,42 +230,23 @@ impl BookFolder {
             }
         }
         self.keep_former(&text)?;
-        files::replace(&path, &parse::book_to_text(&yards, &path)?)
+        self.files.replace(&path, &parse::book_to_text(&yards, &path)?)
     }
 
     fn keep_former(&self, text: &str) -> Result<(), StoreError> {
         let folder = self.folder.join("former");
-        let mut kept = files::list(&folder)?;
+        let mut kept = self.files.list(&folder)?;
         let number = |path: &PathBuf| -> Option<u32> {
             path.file_stem()?.to_str()?.strip_prefix("yard-")?.parse().ok()
         };
         let next = kept.iter().filter_map(number).max().unwrap_or(0) + 1;
-        files::write_new(&folder.join(format!("yard-{next:06}.ron")), text)?;
+        self.files.write_new(&folder.join(format!("yard-{next:06}.ron")), text)?;
         kept.retain(|path| number(path).is_some());
         let too_many = (kept.len() + 1).saturating_sub(FORMER);
         for old in kept.iter().take(too_many) {
-            files::remove(old)?;
+            self.files.remove(old)?;
         }
         Ok(())
-    }
-
-    /// Begins a draft, which must not exist yet.
-    ///
-    /// # Errors
-    /// Where the disk refuses.
-    pub fn begin_draft(&self, visit: &VisitId) -> Result<Draft, StoreError> {
-        Draft::begin(&self.folder.join("drafts").join(format!("{}.ron", safe_stem(visit))))
-    }
-
-    /// The drafts that were left, oldest first.
-    ///
-    /// # Errors
-    /// Where the folder cannot be listed.
-    pub fn drafts(&self) -> Result<Vec<PathBuf>, StoreError> {
-        Ok(files::list(&self.folder.join("drafts"))?
-            .into_iter()
-            .filter(|p| p.extension().is_some_and(|e| e == "ron"))
-            .collect())
     }
 
     fn visit_path(&self, id: &VisitId, on: NaiveDate) -> PathBuf {
@@ -220,7 +255,7 @@ impl BookFolder {
 }
 
 /// A visit's name as a file stem: whatever a hand-written name holds, it stays in its folder.
-fn safe_stem(id: &VisitId) -> String {
+pub(super) fn safe_stem(id: &VisitId) -> String {
     let stem: String =
         id.as_str().chars().map(|c| if c.is_alphanumeric() || c == '-' { c } else { '-' }).take(80).collect();
     stem.trim_matches('-').to_owned()
@@ -242,8 +277,9 @@ pub fn is_same(one: &Book, other: &Book) -> bool {
 /// Where the file is there, the disk refuses, or what is read is not what was written.
 pub fn write_backup(path: &Path, book: &Book) -> Result<(), StoreError> {
     let path = std::path::absolute(path).unwrap_or_else(|_| path.to_owned());
-    files::write_new(&path, &parse::book_to_text(book, &path)?)?;
-    let again = parse::book_from_text(&files::read_text(&path)?, &path)?;
+    let files = Files::default();
+    files.write_new(&path, &parse::book_to_text(book, &path)?)?;
+    let again = parse::book_from_text(&files.read_text(&path)?, &path)?;
     if is_same(&again, book) {
         Ok(())
     } else {
@@ -305,10 +341,10 @@ mod tests {
         let (_, read) = BookFolder::open(&folder, day("2026-05-04")).unwrap();
         assert_eq!(read.visits, [visit("2026-05-03T0915-creek-3f9a")]);
         assert!(matches!(BookFolder::create(&folder, &book()), Err(StoreError::Taken { .. })));
-        assert!(matches!(
-            made.add_visit(&visit("2026-05-03T0915-creek-3f9a")),
-            Err(StoreError::Taken { .. })
-        ));
+        made.add_visit(&visit("2026-05-03T0915-creek-3f9a")).unwrap();
+        let mut other = visit("2026-05-03T0915-creek-3f9a");
+        other.note = "another".to_owned();
+        assert!(matches!(made.add_visit(&other), Err(StoreError::Taken { .. })), "never written over");
     }
 
     #[test]
@@ -328,16 +364,18 @@ mod tests {
         let made = BookFolder::create(&folder, &book()).unwrap();
         // A whole book copied into the folder by hand, a visit in it.
         let whole = Book { visits: vec![visit("by-hand")], ..book() };
-        files::replace(&folder.join("yard.ron"), &parse::book_to_text(&whole, &folder).unwrap()).unwrap();
+        Files::default()
+            .replace(&folder.join("yard.ron"), &parse::book_to_text(&whole, &folder).unwrap())
+            .unwrap();
         for limit in 1..=12 {
             let mut next = book();
             next.practice.set("winter_honey", Some(80.0 + f64::from(limit)));
             made.save_yards(&next).unwrap();
         }
-        let former = files::list(&folder.join("former")).unwrap();
+        let former = Files::default().list(&folder.join("former")).unwrap();
         assert_eq!(former.len(), 10);
         assert!(former[9].ends_with("yard-000012.ron"));
-        assert!(files::read_text(&former[9]).unwrap().contains("winter_honey"));
+        assert!(Files::default().read_text(&former[9]).unwrap().contains("winter_honey"));
         let (_, read) = BookFolder::open(&folder, day("2026-05-04")).unwrap();
         assert_eq!(read.visits, [visit("by-hand")]);
         assert_eq!(read.practice.own("winter_honey"), Some(92.0));

@@ -59,6 +59,18 @@ pub enum StoreError {
         /// The path.
         path: PathBuf,
     },
+    /// The book has gone while it was open.
+    #[error("{path}: the book is no longer there", path = .path.display())]
+    Gone {
+        /// The book's folder.
+        path: PathBuf,
+    },
+    /// A symbolic link in a book.
+    #[error("{path}: is a symbolic link, which may lead out of the book", path = .path.display())]
+    Link {
+        /// The link.
+        path: PathBuf,
+    },
     /// Something is there already.
     #[error("{path}: there is a file of this name already", path = .path.display())]
     Taken {
@@ -93,6 +105,8 @@ impl StoreError {
                 "name a book folder (with a yard.ron in it) or a whole-book file such as sample-yard.ron"
                     .to_owned()
             }
+            Self::Gone { .. } => "was the disk pulled out, or the folder moved? Put it back".to_owned(),
+            Self::Link { .. } => "put the file itself in its place; nothing was changed".to_owned(),
             Self::Taken { .. } => "nothing was written; try again".to_owned(),
             Self::NoHome => "name a book with --book PATH".to_owned(),
         }

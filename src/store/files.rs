@@ -1,13 +1,23 @@
 //! Writing files so that they are whole or not there: to a temporary file, synced, then put in place.
 
-use std::fs::{self, File, OpenOptions};
-use std::io::{self, Write};
-use std::path::Path;
+use std::io;
+use std::path::{Path, PathBuf};
+use std::rc::Rc;
 
+use super::disk::{Disk, OpenFile, SystemDisk};
 use super::error::StoreError;
 
-/// Largest file that is read: ten years of one keeper are a fiftieth of it.
-const LARGEST: u64 = 64 * 1024 * 1024;
+/// Files on a disk, with errors that say which file and what was tried.
+#[derive(Debug, Clone)]
+pub struct Files {
+    disk: Rc<dyn Disk>,
+}
+
+impl Default for Files {
+    fn default() -> Self {
+        Self::on(Rc::new(SystemDisk))
+    }
+}
 
 fn io_error(path: &Path, doing: &'static str) -> impl FnOnce(io::Error) -> StoreError {
     move |source| StoreError::Io { path: path.to_owned(), doing, source }
@@ -18,23 +28,7 @@ fn io_error(path: &Path, doing: &'static str) -> impl FnOnce(io::Error) -> Store
 /// # Errors
 /// Where it cannot be read, is too large or is no text.
 pub fn read_text(path: &Path) -> Result<String, StoreError> {
-    let size = fs::metadata(path).map_err(io_error(path, "read it"))?.len();
-    if size > LARGEST {
-        let source = io::Error::other(format!("it is {size} bytes; {LARGEST} is the most"));
-        return Err(StoreError::Io { path: path.to_owned(), doing: "read it", source });
-    }
-    let bytes = fs::read(path).map_err(io_error(path, "read it"))?;
-    String::from_utf8(bytes).map_err(|err| {
-        let at = err.utf8_error().valid_up_to();
-        let before = err.as_bytes().get(..at).unwrap_or_default();
-        StoreError::Syntax {
-            path: path.to_owned(),
-            line: before.split(|b| *b == b'\n').count(),
-            column: before.iter().rev().take_while(|b| **b != b'\n').count() + 1,
-            what: "this byte is not UTF-8 text".to_owned(),
-            mend: "save the file as UTF-8".to_owned(),
-        }
-    })
+    Files::default().read_text(path)
 }
 
 /// Writes an export: over an older one, whole or not at all.
@@ -48,99 +42,136 @@ pub fn write_export(path: &Path, text: &str) -> Result<(), StoreError> {
     }
     // A bare name stands in the folder one is in.
     let path = std::path::absolute(path).map_err(io_error(path, "find where it is"))?;
-    replace(&path, text)
+    Files::default().replace(&path, text)
 }
 
-/// Makes a folder and those above it.
-pub(super) fn make_folder(path: &Path) -> Result<(), StoreError> {
-    fs::create_dir_all(path).map_err(io_error(path, "make this folder"))
-}
-
-/// Writes a file that must not be there yet: whole and on the disk, or not at all.
-pub(super) fn write_new(path: &Path, text: &str) -> Result<(), StoreError> {
-    let temporary = write_beside(path, text)?;
-    temporary.persist_noclobber(path).map_err(|err| {
-        if err.error.kind() == io::ErrorKind::AlreadyExists {
-            StoreError::Taken { path: path.to_owned() }
-        } else {
-            StoreError::Io { path: path.to_owned(), doing: "put it in place", source: err.error }
-        }
-    })?;
-    sync_folder_of(path)
-}
-
-/// Writes a file over the one that may be there: the old or the new one whole, never a mixture.
-pub(super) fn replace(path: &Path, text: &str) -> Result<(), StoreError> {
-    let temporary = write_beside(path, text)?;
-    temporary.persist(path).map_err(|err| StoreError::Io {
-        path: path.to_owned(),
-        doing: "put it in place",
-        source: err.error,
-    })?;
-    sync_folder_of(path)
-}
-
-fn write_beside(path: &Path, text: &str) -> Result<tempfile::NamedTempFile, StoreError> {
-    let folder = path.parent().unwrap_or_else(|| Path::new("."));
-    make_folder(folder)?;
-    let mut temporary = tempfile::Builder::new()
-        .prefix(".yardwalk-")
-        .tempfile_in(folder)
-        .map_err(io_error(path, "write beside it"))?;
-    temporary.write_all(text.as_bytes()).map_err(io_error(path, "write it"))?;
-    temporary.as_file().sync_all().map_err(io_error(path, "sync it to the disk"))?;
-    Ok(temporary)
-}
-
-/// A name is on the disk only when its folder is.
-pub(super) fn sync_folder_of(path: &Path) -> Result<(), StoreError> {
-    if cfg!(unix) {
-        let folder = path.parent().unwrap_or_else(|| Path::new("."));
-        File::open(folder).and_then(|f| f.sync_all()).map_err(io_error(folder, "sync this folder"))?;
+impl Files {
+    /// Files on a disk of one's own.
+    pub fn on(disk: Rc<dyn Disk>) -> Self {
+        Self { disk }
     }
-    Ok(())
+
+    /// Reads a text file.
+    pub(super) fn read_text(&self, path: &Path) -> Result<String, StoreError> {
+        let bytes = self.disk.read(path).map_err(io_error(path, "read it"))?;
+        String::from_utf8(bytes).map_err(|err| {
+            let at = err.utf8_error().valid_up_to();
+            let before = err.as_bytes().get(..at).unwrap_or_default();
+            StoreError::Syntax {
+                path: path.to_owned(),
+                line: before.split(|b| *b == b'\n').count(),
+                column: before.iter().rev().take_while(|b| **b != b'\n').count() + 1,
+                what: "this byte is not UTF-8 text".to_owned(),
+                mend: "save the file as UTF-8".to_owned(),
+            }
+        })
+    }
+
+    /// Makes a folder and those above it.
+    pub(super) fn make_folder(&self, path: &Path) -> Result<(), StoreError> {
+        self.disk.make_folder(path).map_err(io_error(path, "make this folder"))
+    }
+
+    /// Writes a file that must not be there yet: whole and on the disk, or not at all.
+    pub(super) fn write_new(&self, path: &Path, text: &str) -> Result<(), StoreError> {
+        let temporary = self.write_beside(path, text)?;
+        if let Err(source) = self.disk.put_new(&temporary, path) {
+            let _ = self.disk.remove(&temporary);
+            return Err(if source.kind() == io::ErrorKind::AlreadyExists {
+                StoreError::Taken { path: path.to_owned() }
+            } else {
+                StoreError::Io { path: path.to_owned(), doing: "put it in place", source }
+            });
+        }
+        self.sync_folder_of(path)
+    }
+
+    /// Writes a file over the one that may be there: the old or the new one whole, never a mixture.
+    pub(super) fn replace(&self, path: &Path, text: &str) -> Result<(), StoreError> {
+        let temporary = self.write_beside(path, text)?;
+        if let Err(source) = self.disk.put_over(&temporary, path) {
+            let _ = self.disk.remove(&temporary);
+            return Err(StoreError::Io { path: path.to_owned(), doing: "put it in place", source });
+        }
+        self.sync_folder_of(path)
+    }
+
+    fn write_beside(&self, path: &Path, text: &str) -> Result<PathBuf, StoreError> {
+        let folder = path.parent().unwrap_or_else(|| Path::new("."));
+        self.make_folder(folder)?;
+        let (temporary, mut file) = self.disk.create_in(folder).map_err(io_error(path, "write beside it"))?;
+        let written = file
+            .write_all(text.as_bytes())
+            .map_err(io_error(path, "write it"))
+            .and_then(|()| file.sync_all().map_err(io_error(path, "sync it to the disk")));
+        if let Err(err) = written {
+            let _ = self.disk.remove(&temporary);
+            return Err(err);
+        }
+        Ok(temporary)
+    }
+
+    /// A name is on the disk only when its folder is.
+    pub(super) fn sync_folder_of(&self, path: &Path) -> Result<(), StoreError> {
+        let folder = path.parent().unwrap_or_else(|| Path::new("."));
+        self.disk.sync_folder(folder).map_err(io_error(folder, "sync this folder"))
+    }
+
+    /// Opens a file to append lines to.
+    pub(super) fn open_append(&self, path: &Path) -> Result<Box<dyn OpenFile>, StoreError> {
+        self.disk.open_append(path).map_err(io_error(path, "open it to append"))
+    }
+
+    /// Renames, for what must be kept but out of the way.
+    pub(super) fn rename(&self, from: &Path, to: &Path) -> Result<(), StoreError> {
+        self.disk.put_over(from, to).map_err(io_error(from, "rename it"))?;
+        self.sync_folder_of(to)
+    }
+
+    /// Removes a file that has done its work.
+    pub(super) fn remove(&self, path: &Path) -> Result<(), StoreError> {
+        self.disk.remove(path).map_err(io_error(path, "remove it"))
+    }
+
+    /// Whether a file of that name is there; an error where the disk does not say.
+    pub(super) fn is_there(&self, path: &Path) -> Result<bool, StoreError> {
+        self.disk.is_there(path).map_err(io_error(path, "find it"))
+    }
+
+    /// Refuses a symbolic link: what a book holds is in its own folder.
+    pub(super) fn refuse_link(&self, path: &Path) -> Result<(), StoreError> {
+        if self.disk.is_link(path).map_err(io_error(path, "find it"))? {
+            return Err(StoreError::Link { path: path.to_owned() });
+        }
+        Ok(())
+    }
+
+    /// The entries of a folder, sorted by name; none where it is not there.
+    pub(super) fn list(&self, path: &Path) -> Result<Vec<PathBuf>, StoreError> {
+        self.disk.list(path).map_err(io_error(path, "list this folder"))
+    }
 }
 
-/// Opens a file to append lines to.
-pub(super) fn open_append(path: &Path) -> Result<File, StoreError> {
-    OpenOptions::new().create(true).append(true).open(path).map_err(io_error(path, "open it to append"))
+/// How long to wait for what is appended.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub(super) enum Wait {
+    /// Not at all: it is handed to the system.
+    No,
+    /// Until it is on the disk.
+    Data,
+    /// Until it and all the system knows of the file is on the disk.
+    All,
 }
 
-/// Appends a line and waits until it is on the disk.
-pub(super) fn append_line(file: &mut File, path: &Path, line: &str) -> Result<(), StoreError> {
-    append_unsynced(file, path, line)?;
-    file.sync_data().map_err(io_error(path, "sync it to the disk"))
-}
-
-/// Appends a line and leaves it to the system when it reaches the disk.
-pub(super) fn append_unsynced(file: &mut File, path: &Path, line: &str) -> Result<(), StoreError> {
-    file.write_all(format!("{line}\n").as_bytes()).map_err(io_error(path, "append to it"))
-}
-
-/// Renames, for what must be kept but out of the way.
-pub(super) fn rename(from: &Path, to: &Path) -> Result<(), StoreError> {
-    fs::rename(from, to).map_err(io_error(from, "rename it"))?;
-    sync_folder_of(to)
-}
-
-/// Removes a file that has done its work.
-pub(super) fn remove(path: &Path) -> Result<(), StoreError> {
-    fs::remove_file(path).map_err(io_error(path, "remove it"))
-}
-
-/// The entries of a folder, sorted by name; none where it is not there.
-pub(super) fn list(path: &Path) -> Result<Vec<std::path::PathBuf>, StoreError> {
-    let entries = match fs::read_dir(path) {
-        Ok(entries) => entries,
-        Err(err) if err.kind() == io::ErrorKind::NotFound => return Ok(Vec::new()),
-        Err(err) => return Err(io_error(path, "list this folder")(err)),
-    };
-    let mut paths = entries
-        .map(|entry| entry.map(|e| e.path()))
-        .collect::<Result<Vec<_>, _>>()
-        .map_err(io_error(path, "list this folder"))?;
-    paths.sort();
-    Ok(paths)
+/// Appends text to an open file.
+pub(super) fn append(file: &mut dyn OpenFile, path: &Path, text: &str, wait: Wait) -> Result<(), StoreError> {
+    file.write_all(text.as_bytes()).map_err(io_error(path, "append to it"))?;
+    match wait {
+        Wait::No => Ok(()),
+        Wait::Data => file.sync(),
+        Wait::All => file.sync_all(),
+    }
+    .map_err(io_error(path, "sync it to the disk"))
 }
 
 #[cfg(test)]
@@ -151,19 +182,20 @@ mod tests {
     fn a_new_file_never_writes_over_another() {
         let folder = tempfile::tempdir().unwrap();
         let path = folder.path().join("visits/2026/a.ron");
-        write_new(&path, "one").unwrap();
-        assert!(matches!(write_new(&path, "two"), Err(StoreError::Taken { .. })));
+        let files = Files::default();
+        files.write_new(&path, "one").unwrap();
+        assert!(matches!(files.write_new(&path, "two"), Err(StoreError::Taken { .. })));
         assert_eq!(read_text(&path).unwrap(), "one");
-        replace(&path, "three").unwrap();
+        files.replace(&path, "three").unwrap();
         assert_eq!(read_text(&path).unwrap(), "three");
-        assert_eq!(list(path.parent().unwrap()).unwrap(), [path], "no temporary file is left");
+        assert_eq!(files.list(path.parent().unwrap()).unwrap(), [path], "no temporary file is left");
     }
 
     #[test]
     fn a_byte_that_is_no_text_is_named_by_line_and_column() {
         let folder = tempfile::tempdir().unwrap();
         let path = folder.path().join("bad.ron");
-        File::create(&path).unwrap().write_all(b"ok\nab\xff").unwrap();
+        Files::default().open_append(&path).unwrap().write_all(b"ok\nab\xff").unwrap();
         match read_text(&path) {
             Err(StoreError::Syntax { line, column, .. }) => assert_eq!((line, column), (2, 3)),
             other => panic!("{other:?}"),

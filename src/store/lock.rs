@@ -7,7 +7,7 @@ use std::fs::{File, OpenOptions, TryLockError};
 use std::path::Path;
 
 use super::error::StoreError;
-use super::files;
+use super::files::Files;
 
 /// A lock that is held; given back when dropped.
 #[derive(Debug)]
@@ -32,7 +32,9 @@ pub enum Locked {
 /// Where the folder of drafts cannot be made for another reason than that it may not be written.
 pub fn lock(folder: &Path, who: &str) -> Result<Locked, StoreError> {
     let drafts = folder.join("drafts");
-    if let Err(err) = files::make_folder(&drafts) {
+    let files = Files::default();
+    files.refuse_link(&drafts)?;
+    if let Err(err) = files.make_folder(&drafts) {
         return Ok(Locked::None(reason(&err)));
     }
     let path = drafts.join(".lock");
@@ -44,11 +46,11 @@ pub fn lock(folder: &Path, who: &str) -> Result<Locked, StoreError> {
     match file.try_lock() {
         Ok(()) => {
             // Only for the words: that it cannot be written is no reason to stop.
-            let _ = files::replace(&holder, who);
+            let _ = files.replace(&holder, who);
             Ok(Locked::Ours(Lock { _file: file }))
         }
         Err(TryLockError::WouldBlock) => {
-            let who = files::read_text(&holder).unwrap_or_else(|_| "another program".to_owned());
+            let who = files.read_text(&holder).unwrap_or_else(|_| "another program".to_owned());
             Ok(Locked::Theirs(crate::model::visible(who.trim())))
         }
         Err(TryLockError::Error(err)) => Ok(Locked::None(err.to_string())),

@@ -33,7 +33,10 @@ fn options() -> ron::Options {
 /// Says line, column, what was expected and how to mend it; a newer format is refused.
 pub fn book_from_text(text: &str, path: &Path) -> Result<Book, StoreError> {
     check_format(text, path)?;
-    parse(text, path)
+    let mut book: Book = parse(text, path)?;
+    // Older formats are read as they are, for each newer one only added what may be left out; written again they are ours.
+    book.format = FORMAT;
+    Ok(book)
 }
 
 pub(super) fn visit_from_text(text: &str, path: &Path) -> Result<Visit, StoreError> {
@@ -79,6 +82,13 @@ fn check_format(text: &str, path: &Path) -> Result<(), StoreError> {
         Ok(Versioned { format }) if format > FORMAT => {
             Err(StoreError::Newer { path: path.to_owned(), found: format, known: FORMAT })
         }
+        Ok(Versioned { format: 0 }) => Err(StoreError::Syntax {
+            path: path.to_owned(),
+            line: 1,
+            column: 1,
+            what: "there is no format 0".to_owned(),
+            mend: format!("write `format: {FORMAT}`, or get the file from where it came once more"),
+        }),
         // A format that cannot be read is found again by the full parse, with its place.
         Ok(_) | Err(_) => Ok(()),
     }

@@ -6,7 +6,7 @@ use chrono::NaiveDate;
 
 use super::book_folder::{BookFolder, Source, refuse_faults};
 use super::error::StoreError;
-use super::files;
+use super::files::Files;
 use crate::model::Book;
 
 /// Unpacks a book into `<data>/scratch/<name>`, or opens the scratch book that is there already.
@@ -29,7 +29,7 @@ pub fn unpack(
         if !fresh {
             return BookFolder::open(&folder, today);
         }
-        files::rename(&folder, &free_name(&folder))?;
+        Files::default().rename(&folder, &free_name(&folder))?;
     }
     BookFolder::create(&folder, book)?;
     BookFolder::open(&folder, today)

@@ -12,11 +12,11 @@ use super::theme::Theme;
 use super::walk::Walk;
 use crate::advice::{Advice, Day, Situation, advise};
 use crate::model::{
-    Bloom, Book, Entry, Folded, HiveId, HiveState, Loaded, Practice, SeenBloom, Visit, VisitId, Yard, YardId,
+    Bloom, Book, Entry, Folded, HiveId, HiveState, Loaded, Practice, SeenBloom, Visit, Yard, YardId,
 };
 use crate::plan::{self, DayPlan, LoadList, Outlook, Stop, YardPlan};
 use crate::season::Calendar;
-use crate::store::{DraftStep, visit_id};
+use crate::store::{DraftStep, LeftDraft, visit_id};
 
 /// A line for the keeper, under the body of the screen.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -29,13 +29,13 @@ pub(crate) struct Message {
 
 /// How the keeper wants a yard's day.
 #[derive(Debug, Clone, PartialEq, Default)]
-struct Wishes {
+pub(super) struct Wishes {
     /// Hives to see first.
     pinned: Vec<HiveId>,
     /// The order of the others as they were moved by hand.
     moved: Vec<HiveId>,
     /// What is on the truck, by the load list's words.
-    ticked: BTreeSet<String>,
+    pub(super) ticked: BTreeSet<String>,
 }
 
 /// The program's whole state.
@@ -48,7 +48,7 @@ pub(crate) struct App {
     /// The day acted on.
     pub(crate) today: NaiveDate,
     /// The day the program was opened on, to come back to.
-    opened_on: NaiveDate,
+    pub(super) opened_on: NaiveDate,
     /// Whether that is not the clock's day.
     pub(crate) is_pretended: bool,
     /// The clock, as of the last key.
@@ -60,9 +60,13 @@ pub(crate) struct App {
     /// The day's plan, before the visit in progress.
     pub(crate) plan: DayPlan,
     /// How the keeper wants the queues of the day, by yard.
-    wishes: BTreeMap<YardId, Wishes>,
+    pub(super) wishes: BTreeMap<YardId, Wishes>,
     /// Why nothing may be written, where that is so.
     pub(crate) read_only: Option<String>,
+    /// Why the last of what was entered is not on the disk, where that is so.
+    pub(crate) unwritten: Option<String>,
+    /// Visits that were left unfinished.
+    pub(crate) left: Vec<LeftDraft>,
     /// The visit in progress.
     pub(crate) walk: Option<Walk>,
     /// What to tell the keeper.
@@ -105,6 +109,8 @@ impl App {
             plan,
             wishes: BTreeMap::new(),
             read_only: None,
+            unwritten: None,
+            left: Vec::new(),
             walk: None,
             message: None,
             theme,
@@ -123,7 +129,14 @@ impl App {
         self.message = None;
         match command {
             Command::Quit => {
-                self.is_over = true;
+                let is_leaving = matches!(self.screens.last(), Some(Screen::Trouble(t)) if t.is_leaving);
+                match &self.unwritten {
+                    Some(why) if !is_leaving => {
+                        let trouble = super::screens::trouble::TroubleScreen::leaving(why.clone());
+                        self.screens.push(Screen::Trouble(trouble));
+                    }
+                    _ => self.is_over = true,
+                }
                 return Vec::new();
             }
             Command::Help => {
@@ -299,8 +312,13 @@ impl App {
         }
     }
 
+    /// The yards and hives with another practice, to be written.
+    pub(crate) fn yards_with(&self, practice: Practice) -> Book {
+        Book { practice, visits: Vec::new(), ..self.book.clone() }
+    }
+
     /// Plans the day anew from the log.
-    fn replan(&mut self) {
+    pub(super) fn replan(&mut self) {
         self.plan.pace = plan::pace(&self.book, self.folded.as_of);
         self.reorder();
     }
@@ -382,116 +400,5 @@ impl App {
         ];
         self.walk = Some(Walk::begin(visit, queue, due));
         effects
-    }
-
-    /// Takes up a visit that was left.
-    pub(crate) fn resume(&mut self, walk: Walk, field: usize) {
-        let day = walk.visit.on;
-        self.turn_to(day, walk.visit.replaces.as_ref());
-        let (hive, yard) = (walk.hive().cloned(), walk.visit.yard.clone());
-        let ticked = walk.visit.truck.iter().map(|l| l.item.clone()).collect();
-        self.wishes.entry(yard.clone()).or_default().ticked = ticked;
-        self.walk = Some(walk);
-        if let Some(Screen::Today(today)) = self.screens.first_mut() {
-            today.show_yard(&self.plan, &yard);
-        }
-        if let Some(hive) = hive {
-            self.say(format!("Taken up where it was left: the visit of {}, at {hive}", day.format("%-d %b")));
-            let message = self.message.take();
-            let screen = super::screens::hive::HiveScreen::at(self, hive, Some(field));
-            self.screens.push(Screen::Hive(screen));
-            self.message = message;
-        }
-    }
-
-    /// The practice is safe on the disk: the day is planned anew by it.
-    pub(crate) fn practice_saved(&mut self, practice: Practice) {
-        self.book.practice = practice;
-        self.replan();
-        self.say("Saved in yard.ron; the former one is kept beside it.");
-    }
-
-    /// Turns to a day, as it looked but for a visit that is being corrected.
-    fn turn_to(&mut self, day: NaiveDate, corrected: Option<&VisitId>) {
-        if day == self.today && corrected.is_none() {
-            return;
-        }
-        self.today = day;
-        self.is_pretended = day != self.now.date();
-        self.folded = match corrected {
-            Some(old) => {
-                // Emptied and not taken out: what it had itself corrected must not stand again.
-                let mut without = self.book.clone();
-                without.visits.iter_mut().filter(|v| v.id == *old).for_each(|v| v.entries.clear());
-                Folded::of(&without, day)
-            }
-            None => Folded::of(&self.book, day),
-        };
-        self.replan();
-    }
-
-    /// Opens a past visit to be corrected: a visit of its own that will replace it, on its day.
-    pub(crate) fn amend(&mut self, old: &Visit) -> Vec<Effect> {
-        let at = old.on.and_time(old.began.unwrap_or_default());
-        let mut visit = Visit { replaces: Some(old.id.clone()), ..old.clone() };
-        visit.id = visit_id(&old.yard, at, self.seed);
-        self.seed = self.seed.wrapping_add(1);
-        self.turn_to(old.on, Some(&old.id));
-        let mut queue: Vec<HiveId> = old.entries.iter().map(|e| e.hive.clone()).collect();
-        let due = queue.len();
-        let others = self.yard(&old.yard).into_iter().flat_map(|y| &y.hives).map(|h| h.id.clone());
-        let others: Vec<HiveId> = others.filter(|id| self.folded.hive(id).is_some()).collect();
-        queue.extend(others.into_iter().filter(|id| !old.entries.iter().any(|e| e.hive == *id)));
-        let head = Visit { entries: Vec::new(), ..visit.clone() };
-        let mut effects = vec![
-            Effect::BeginDraft(visit.id.clone()),
-            Effect::Draft(DraftStep::Head(head)),
-            Effect::Draft(DraftStep::Queue { hives: queue.clone(), due }),
-        ];
-        effects.extend(visit.entries.iter().map(|e| Effect::Draft(DraftStep::Entry(e.clone()))));
-        self.walk = Some(Walk::begin(visit, queue, due));
-        if let Some(Screen::Today(today)) = self.screens.first_mut() {
-            today.show_yard(&self.plan, &old.yard);
-        }
-        self.say(format!("Correcting the visit of {}: s wraps up and saves.", old.on.format("%-d %b %Y")));
-        effects
-    }
-
-    /// A visit that withdraws another: it replaces it and holds nothing.
-    pub(crate) fn withdrawal(&mut self, old: &Visit) -> Visit {
-        let at = old.on.and_time(old.began.unwrap_or_default());
-        let id = visit_id(&old.yard, at, self.seed);
-        self.seed = self.seed.wrapping_add(1);
-        Visit {
-            began: old.began,
-            replaces: Some(old.id.clone()),
-            note: "withdrawn".to_owned(),
-            ..Visit::begun(id, old.yard.clone(), old.on)
-        }
-    }
-
-    /// The visit is safe on the disk: it joins the book, and the day is planned anew.
-    pub(crate) fn visit_saved(&mut self, visit: &Visit) {
-        let hives = visit.entries.len();
-        self.book.visits.push(visit.clone());
-        if self.today == self.opened_on && visit.replaces.is_none() {
-            self.folded.add(&self.book, visit);
-        } else {
-            // Back from the day of a correction or of a draft that was left.
-            self.today = self.opened_on;
-            self.is_pretended = self.today != self.now.date();
-            self.folded = Folded::of(&self.book, self.today);
-        }
-        self.wishes.remove(&visit.yard);
-        self.replan();
-        self.walk = None;
-        self.screens.truncate(1);
-        let yard = crate::model::visible(visit.yard.as_str());
-        let on = visit.on.format("%-d %b");
-        self.say(match (&visit.replaces, hives) {
-            (Some(_), 0) => format!("Withdrawn: the visit of {on} at {yard}"),
-            (Some(_), _) => format!("Corrected: the visit of {on} at {yard}"),
-            (None, _) => format!("Saved: {hives} hives at {yard}"),
-        });
     }
 }

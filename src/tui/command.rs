@@ -55,6 +55,10 @@ pub(crate) enum Command {
     Load,
     /// Every visit, to be corrected or withdrawn.
     Log,
+    /// Keep one of two corrections.
+    Keep,
+    /// Leave a visit unsaved, its draft kept.
+    PutAside,
     /// Withdraw a visit.
     Withdraw,
     /// Trips in the weeks ahead.

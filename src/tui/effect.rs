@@ -1,6 +1,8 @@
 //! What the program asks of the world; `run` carries it out.
 
-use crate::model::{Practice, Visit, VisitId};
+use std::path::PathBuf;
+
+use crate::model::{Book, Visit, VisitId};
 use crate::store::DraftStep;
 
 /// Something to do outside the state.
@@ -11,8 +13,14 @@ pub(crate) enum Effect {
     BeginDraft(VisitId),
     /// Put a step of the visit on the disk.
     Draft(DraftStep),
-    /// Write the yards with another practice, which then holds.
-    SavePractice(Box<Practice>),
+    /// Try once more to put on the disk what it refused.
+    CatchUp,
+    /// Write the yards, hives and practice of this book, which then hold.
+    SaveYards(Box<Book>),
+    /// Take up a visit that was left.
+    TakeUp(PathBuf, VisitId),
+    /// Put the visit in progress aside, its draft kept.
+    PutAside,
     /// Write the visit, and then remove its draft.
     SaveVisit(Visit),
 }

@@ -39,6 +39,8 @@ pub(crate) enum Place {
     Season,
     /// The thresholds and dates.
     Practice,
+    /// A disk that refuses.
+    Trouble,
     /// The keys.
     Help,
 }
@@ -61,6 +63,7 @@ impl Place {
         Self::Sheet,
         Self::Season,
         Self::Practice,
+        Self::Trouble,
         Self::Help,
     ];
 
@@ -82,6 +85,7 @@ impl Place {
             Self::Sheet => "Yard sheets",
             Self::Season => "Season",
             Self::Practice => "Practice",
+            Self::Trouble => "Not on the disk",
             Self::Help => "Keys",
         }
     }
@@ -181,6 +185,7 @@ pub(crate) const KEYS: &[Binding] = &[
     row(Place::Note, KeyCode::Backspace, Command::Erase, "erase"),
     row(Place::WrapUp, KeyCode::Enter, Command::Take, "save the visit"),
     row(Place::WrapUp, KeyCode::Esc, Command::Back, "back to the hives"),
+    letter(Place::WrapUp, 'x', Command::PutAside, "leave unsaved"),
     row(Place::WrapUp, KeyCode::Up, Command::Up, "up"),
     row(Place::WrapUp, KeyCode::Down, Command::Down, "down"),
     row(Place::WrapUp, KeyCode::PageUp, Command::PageUp, "page up"),
@@ -216,6 +221,7 @@ pub(crate) const KEYS: &[Binding] = &[
     letter(Place::Load, '?', Command::Help, "keys"),
     row(Place::Log, KeyCode::Enter, Command::Take, "correct it"),
     letter(Place::Log, 'x', Command::Withdraw, "withdraw it"),
+    letter(Place::Log, 'k', Command::Keep, "keep of two"),
     row(Place::Log, KeyCode::Up, Command::Up, "up"),
     row(Place::Log, KeyCode::Down, Command::Down, "down"),
     row(Place::Log, KeyCode::PageUp, Command::PageUp, "page up"),
@@ -247,6 +253,9 @@ pub(crate) const KEYS: &[Binding] = &[
     row(Place::Practice, KeyCode::PageDown, Command::PageDown, "page down"),
     row(Place::Practice, KeyCode::Esc, Command::Back, "back"),
     letter(Place::Practice, '?', Command::Help, "keys"),
+    row(Place::Trouble, KeyCode::Enter, Command::Take, "try again"),
+    row(Place::Trouble, KeyCode::Esc, Command::Back, "go on in memory"),
+    letter(Place::Trouble, 'q', Command::Quit, "leave"),
     row(Place::Help, KeyCode::Esc, Command::Back, "back"),
     letter(Place::Help, '?', Command::Back, "back"),
     row(Place::Help, KeyCode::Up, Command::Up, "up"),
@@ -326,7 +335,9 @@ mod tests {
     #[test]
     fn only_the_day_and_ctrl_c_leave_the_program() {
         for binding in KEYS {
-            assert!(binding.command != Command::Quit || binding.place == Place::Today);
+            assert!(
+                binding.command != Command::Quit || matches!(binding.place, Place::Today | Place::Trouble)
+            );
         }
         let ctrl_c = KeyEvent::new(KeyCode::Char('c'), KeyModifiers::CONTROL);
         assert_eq!(command(Place::Hive, &ctrl_c), Some(Command::Quit));

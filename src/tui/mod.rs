@@ -3,8 +3,10 @@
 //! In: a book and what is typed. Out: steps of a draft and, at the end, a visit, handed to the store by
 //! `run`. One `App` holds the state; `update` turns a key into a change and effects; `draw` changes nothing.
 
+mod amend;
 mod app;
 mod command;
+mod desk;
 mod effect;
 mod guard;
 mod input;

@@ -1,7 +1,7 @@
-//! The loop: draw, wait for one event, update, carry out the effects. The one file of this room that names the
-//! store's doings.
+//! The loop: draw, wait for one event, update, carry out the effects.
 
 use std::io;
+use std::path::PathBuf;
 
 use chrono::{FixedOffset, NaiveDate, NaiveDateTime};
 use crossterm::event::{self, Event, KeyEventKind};
@@ -9,18 +9,17 @@ use ratatui::Terminal;
 use ratatui::backend::Backend;
 
 use super::app::App;
-use super::effect::Effect;
+use super::desk::Desk;
 use super::guard::Guard;
 use super::keys;
 use super::screens::welcome::{Chosen, WelcomeScreen};
 use super::screens::{self};
 use super::theme::Theme;
-use super::walk::Walk;
 use crate::model::Book;
-use crate::store::{self, BookFolder, Draft, Lock, Locked, StoreError};
+use crate::store::{self, BookFolder, Locked, StoreError};
 
 /// How the program opens.
-#[derive(Debug, Clone, Copy)]
+#[derive(Debug, Clone)]
 pub struct Opening {
     /// The day acted on.
     pub today: NaiveDate,
@@ -32,6 +31,8 @@ pub struct Opening {
     pub seed: u16,
     /// Whether colour is unwanted.
     pub no_color: bool,
+    /// Folders in which a visit is kept while the book's disk refuses.
+    pub emergency: Vec<PathBuf>,
 }
 
 /// What the first steps ended in.
@@ -101,7 +102,7 @@ pub fn welcome(no_color: bool, today: NaiveDate) -> io::Result<Welcomed> {
 /// Walks the yard on a book.
 ///
 /// # Errors
-/// Where the terminal fails, or a draft that was left cannot be read.
+/// Where the terminal fails, or the drafts cannot be listed.
 pub fn walk(folder: BookFolder, book: Book, opening: Opening) -> Result<(), WalkError> {
     let who = format!("process {}, since {}", std::process::id(), (opening.clock)().format("%-d %b %H:%M"));
     let (lock, read_only) = match store::lock(folder.folder(), &who)? {
@@ -109,14 +110,15 @@ pub fn walk(folder: BookFolder, book: Book, opening: Opening) -> Result<(), Walk
         Locked::Theirs(who) => (None, Some(format!("open in another window ({who})"))),
         Locked::None(why) => (None, Some(format!("this folder cannot be written ({why})"))),
     };
-    let mut desk = Desk { folder, draft: None, _lock: lock };
+    let mut desk = Desk::new(folder, lock, opening.emergency);
     let mut app = App::new(book, opening.today, (opening.clock)(), opening.seed, theme(opening.no_color));
     app.offset = (opening.offset)(opening.today);
     match read_only {
         // The draft is the other's.
         Some(why) => app.open_read_only(why),
-        None => desk.take_up_draft(&mut app)?,
+        None => desk.take_up_left(&mut app)?,
     }
+    app.tell_of_conflicts();
     let mut guard = Guard::enter()?;
     let mut events = TerminalEvents::listen()?;
     event_loop(&mut guard.terminal, &mut events, &mut app, &mut desk, opening.clock)
@@ -159,71 +161,6 @@ pub(crate) fn event_loop<B: Backend>(
         }
         if app.is_over {
             return Ok(());
-        }
-    }
-}
-
-/// The book's folder and the draft that is open: what effects are carried out on.
-#[derive(Debug)]
-pub(crate) struct Desk {
-    pub(crate) folder: BookFolder,
-    pub(crate) draft: Option<Draft>,
-    /// Held while the program runs.
-    pub(crate) _lock: Option<Lock>,
-}
-
-impl Desk {
-    /// Takes up the newest draft that was left, if there is one.
-    fn take_up_draft(&mut self, app: &mut App) -> Result<(), StoreError> {
-        let Some(path) = self.folder.drafts()?.pop() else { return Ok(()) };
-        let (draft, steps) = Draft::resume(&path)?;
-        match Walk::resume(steps) {
-            // A visit that was saved, its draft left by a kill in between: the book holds it.
-            Some((walk, _)) if app.book.visits.iter().any(|v| v.id == walk.visit.id) => draft.finish(),
-            Some((walk, field)) if app.yard(&walk.visit.yard).is_some() => {
-                self.draft = Some(draft);
-                app.resume(walk, field);
-                Ok(())
-            }
-            // Too little in it to take up, or a yard that is gone: kept, out of the way.
-            Some(_) | None => draft.set_aside(),
-        }
-    }
-
-    fn carry_out(&mut self, effect: Effect, app: &mut App) {
-        let result = match effect {
-            Effect::BeginDraft(id) => self.folder.begin_draft(&id).map(|draft| self.draft = Some(draft)),
-            Effect::Draft(step) => match &mut self.draft {
-                Some(draft) => draft.append(&step),
-                None => Ok(()),
-            },
-            Effect::SaveVisit(visit) => self.save(&visit, app),
-            Effect::SavePractice(practice) => return self.save_practice(*practice, app),
-        };
-        if let Err(err) = result {
-            let err = err.with_cause();
-            app.fail(format!("NOT ON THE DISK. {err}. Kept in memory; the next key tries again."));
-        }
-    }
-
-    /// What could not be written does not hold either.
-    fn save_practice(&mut self, practice: crate::model::Practice, app: &mut App) {
-        let book = Book { practice, visits: Vec::new(), ..app.book.clone() };
-        match self.folder.save_yards(&book) {
-            Ok(()) => app.practice_saved(book.practice),
-            Err(err) => {
-                let err = err.with_cause();
-                app.fail(format!("NOT ON THE DISK, nothing changed. {err}. Try again when it is mended."));
-            }
-        }
-    }
-
-    fn save(&mut self, visit: &crate::model::Visit, app: &mut App) -> Result<(), StoreError> {
-        self.folder.add_visit(visit)?;
-        app.visit_saved(visit);
-        match self.draft.take() {
-            Some(draft) => draft.finish(),
-            None => Ok(()),
         }
     }
 }

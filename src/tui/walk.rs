@@ -68,9 +68,25 @@ impl Walk {
                     queue = hives;
                     due = count;
                 }
+                DraftStep::Format(_) | DraftStep::Of(_) => {}
                 DraftStep::Entry(entry) => {
                     if let Some(walk) = walk_of(&mut walk, visit.as_ref(), &queue, due) {
                         walk.put(entry);
+                    }
+                }
+                DraftStep::Changed(entry) => {
+                    if let Some(walk) = walk_of(&mut walk, visit.as_ref(), &queue, due) {
+                        walk.change(entry);
+                    }
+                }
+                DraftStep::Undone => {
+                    if let Some(walk) = &mut walk {
+                        walk.undo();
+                    }
+                }
+                DraftStep::Redone => {
+                    if let Some(walk) = &mut walk {
+                        walk.redo();
                     }
                 }
                 DraftStep::At { hive, field: at } => {
@@ -109,7 +125,7 @@ impl Walk {
         self.put(after.clone());
         self.done.push(Change { before, after: after.clone() });
         self.undone.clear();
-        Some(DraftStep::Entry(after))
+        Some(DraftStep::Changed(after))
     }
 
     /// Undoes the last change; the hive it was at.
@@ -117,9 +133,9 @@ impl Walk {
         let change = self.done.pop()?;
         let before = change.before.clone();
         self.stand_at(&before.hive);
-        self.put(before.clone());
+        self.put(before);
         self.undone.push(change);
-        Some(DraftStep::Entry(before))
+        Some(DraftStep::Undone)
     }
 
     /// Does again what was undone.
@@ -127,9 +143,9 @@ impl Walk {
         let change = self.undone.pop()?;
         let after = change.after.clone();
         self.stand_at(&after.hive);
-        self.put(after.clone());
+        self.put(after);
         self.done.push(change);
-        Some(DraftStep::Entry(after))
+        Some(DraftStep::Redone)
     }
 
     /// Goes to a hive of the queue.
@@ -292,6 +308,29 @@ mod tests {
         assert_eq!(again.visit, walk.visit);
         assert!(again.finished.contains(&HiveId::new("A")));
         assert_eq!(Walk::resume(Vec::new()), None);
+    }
+
+    #[test]
+    fn undo_and_redo_are_kept_over_a_restart() {
+        let mut walk = walk();
+        let mut steps =
+            vec![DraftStep::Head(walk.visit.clone()), DraftStep::Queue { hives: walk.queue.clone(), due: 3 }];
+        steps.extend(walk.change(bees("A", 5.0)));
+        steps.extend(walk.change(bees("A", 6.0)));
+        steps.extend(walk.change(bees("B", 7.0)));
+        steps.extend(walk.undo());
+        steps.extend(walk.undo());
+        steps.extend(walk.redo());
+        let (mut again, _) = Walk::resume(steps).unwrap();
+        assert_eq!(again.entry(&HiveId::new("A")), bees("A", 6.0));
+        again.redo();
+        assert_eq!(again.entry(&HiveId::new("B")), bees("B", 7.0));
+        assert_eq!(again.redo(), None);
+        for _ in 0..3 {
+            again.undo();
+        }
+        assert!(again.entry(&HiveId::new("A")).is_blank());
+        assert_eq!(again.undo(), None);
     }
 
     #[test]

@@ -31,15 +31,30 @@ pub(crate) struct Terminal {
 impl Terminal {
     /// Starts the program with a home of its own.
     pub(crate) fn start(home: &Path, arguments: &[&str], rows: u16, cols: u16) -> Self {
+        let mut command = CommandBuilder::new(env!("CARGO_BIN_EXE_yardwalk"));
+        command.args(arguments);
+        Self::spawn(home, command, rows, cols)
+    }
+
+    /// Starts the program behind a line of shell, which ends in `"$@"` where the program is to run.
+    #[cfg(unix)]
+    pub(crate) fn start_behind(home: &Path, shell: &[&str], line: &str, arguments: &[&str]) -> Self {
+        let mut command = CommandBuilder::new(shell[0]);
+        command.args(&shell[1..]);
+        command.args(["-c", line, "sh", env!("CARGO_BIN_EXE_yardwalk")]);
+        command.args(arguments);
+        Self::spawn(home, command, 24, 80)
+    }
+
+    fn spawn(home: &Path, mut command: CommandBuilder, rows: u16, cols: u16) -> Self {
         let size = PtySize { rows, cols, pixel_width: 0, pixel_height: 0 };
         let pair = native_pty_system().openpty(size).unwrap();
-        let mut command = CommandBuilder::new(env!("CARGO_BIN_EXE_yardwalk"));
         command.env_clear();
         command.env("HOME", home);
         command.env("TERM", "xterm-256color");
         command.env("TZ", "UTC");
+        command.env("PATH", "/usr/bin:/bin:/usr/sbin:/sbin");
         command.cwd(env!("CARGO_MANIFEST_DIR"));
-        command.args(arguments);
         let child = pair.slave.spawn_command(command).unwrap();
         let mut reader = pair.master.try_clone_reader().unwrap();
         let writer = pair.master.take_writer().unwrap();
@@ -112,6 +127,11 @@ impl Terminal {
     pub(crate) fn kill(&mut self) {
         self.child.kill().unwrap();
         self.child.wait().unwrap();
+    }
+
+    /// The number of its process.
+    pub(crate) fn process(&self) -> u32 {
+        self.child.process_id().unwrap()
     }
 
     /// Sends a signal by number.

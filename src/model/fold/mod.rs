@@ -13,6 +13,7 @@ use chrono::NaiveDate;
 pub use state::{Answered, Course, Fed, HiveState, MiteCount, OpenPromise, Series};
 
 use super::book::Book;
+use super::corrections::{Corrections, VisitStand};
 use super::names::{HiveId, YardId};
 use super::visit::{Bloom, Entry, Visit};
 
@@ -58,11 +59,14 @@ impl Folded {
 
     /// Takes in a visit that has just been put into the book: only the hives it touches are replayed.
     pub fn add(&mut self, book: &Book, visit: &Visit) {
-        let older = visit.replaces.as_ref().and_then(|id| book.visits.iter().find(|v| v.id == *id));
-        let touched = visit.entries.iter().chain(older.into_iter().flat_map(|v| &v.entries));
+        if visit.replaces.is_some() || visit.withdraws.is_some() {
+            // What it brings back or takes away may stand in other visits: rare, so all is folded anew.
+            *self = Self::of(book, self.as_of);
+            return;
+        }
         let standing = book.standing_visits(self.as_of);
         self.blooms = blooms(&standing);
-        for hive in touched.map(|e| &e.hive) {
+        for hive in visit.entries.iter().map(|e| &e.hive) {
             if let Some(state) = replay(book, hive, self.as_of, &standing) {
                 self.states.insert(hive.clone(), state);
             }
@@ -114,6 +118,25 @@ pub fn history<'a>(book: &'a Book, id: &HiveId, as_of: NaiveDate) -> Vec<(&'a Vi
         .filter_map(|visit| visit.entry(id).map(|entry| (visit, entry)))
         .collect();
     entries.reverse();
+    entries
+}
+
+/// The same with what has been corrected or withdrawn since, each after what holds in its place.
+pub fn whole_history<'a>(
+    book: &'a Book,
+    id: &HiveId,
+    as_of: NaiveDate,
+) -> Vec<(&'a Visit, &'a Entry, VisitStand)> {
+    let corrections = Corrections::of(book, as_of);
+    let mut entries: Vec<_> = book
+        .visits
+        .iter()
+        .filter(|visit| visit.on <= as_of)
+        .filter_map(|visit| visit.entry(id).map(|entry| (visit, entry, corrections.stand(visit))))
+        .collect();
+    entries.sort_by(|(a, _, stand_a), (b, _, stand_b)| {
+        (b.on, b.began, stand_b.holds(), &b.id).cmp(&(a.on, a.began, stand_a.holds(), &a.id))
+    });
     entries
 }
 

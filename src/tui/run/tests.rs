@@ -5,7 +5,10 @@ use crossterm::event::{KeyCode, KeyEvent, KeyModifiers};
 use ratatui::backend::TestBackend;
 
 use super::*;
+use crate::store::Files;
 use crate::store::book_from_text;
+use crate::store::faulty::{FaultyDisk, Refuses};
+use crate::tui::effect::Effect;
 
 fn sample() -> Book {
     let path = std::path::Path::new("sample-yard.ron");
@@ -53,7 +56,7 @@ fn play(on: &str, (width, height): (u16, u16), keys: &str) -> Played {
     // What is drawn is in memory; on the disk only the draft comes to be.
     let empty = Book::empty("Test", crate::model::Units::Us);
     let folder = BookFolder::create(&root.path().join("book"), &empty).unwrap();
-    let mut desk = Desk { folder, draft: None, _lock: None };
+    let mut desk = Desk::new(folder, None, Vec::new());
     let mut app = App::new(sample(), on.parse().unwrap(), clock(), 0x3f9a, Theme::none());
     let mut terminal = Terminal::new(TestBackend::new(width, height)).unwrap();
     event_loop(&mut terminal, &mut Script::of(keys), &mut app, &mut desk, clock).unwrap();
@@ -176,8 +179,14 @@ fn a_storm_of_keys_breaks_nothing() {
         .chain([KeyCode::Up, KeyCode::Down, KeyCode::Left, KeyCode::Right, KeyCode::Down, KeyCode::Enter])
         .collect();
     let root = tempfile::tempdir().unwrap();
-    let folder = BookFolder::create(&root.path().join("book"), &sample()).unwrap();
-    let mut desk = Desk { folder, draft: None, _lock: None };
+    let path = root.path().join("book");
+    BookFolder::create(&path, &sample()).unwrap();
+    // The disk refuses now and then, for some thirty operations on end.
+    let disk = FaultyDisk::new(Refuses::Never);
+    let files = Files::on(std::rc::Rc::new(disk.clone()));
+    let (folder, _) = BookFolder::open_on(files, &path, "2026-08-08".parse().unwrap()).unwrap();
+    disk.set(Refuses::Runs(997, 30));
+    let mut desk = Desk::new(folder, None, Vec::new());
     let mut app = App::new(sample(), "2026-05-03".parse().unwrap(), clock(), 1, Theme::none());
     let mut terminal = Terminal::new(TestBackend::new(80, 24)).unwrap();
     // A linear congruential generator (Numerical Recipes' constants): the same storm every time.
@@ -210,6 +219,6 @@ fn a_storm_of_keys_breaks_nothing() {
     }
     assert!(saved > 0, "the storm saved no visit, so it went nowhere");
     assert_eq!(places.len(), keys::Place::ALL.len() - 1, "all but the first steps: {places:?}");
-    let again = crate::store::read(desk.folder.folder()).unwrap().0;
+    let again = crate::store::read(&path).unwrap().0;
     assert_eq!(again.visits.len(), app.book.visits.len(), "every visit is on the disk");
 }

@@ -12,6 +12,7 @@ pub(crate) mod roster;
 pub(crate) mod season;
 pub(crate) mod sheet;
 pub(crate) mod today;
+pub(crate) mod trouble;
 pub(crate) mod weather;
 pub(crate) mod welcome;
 pub(crate) mod why;
@@ -59,6 +60,8 @@ pub(crate) enum Screen {
     Season(season::SeasonScreen),
     /// The thresholds and dates.
     Practice(practice::PracticeScreen),
+    /// A disk that refuses.
+    Trouble(trouble::TroubleScreen),
     /// The keys.
     Help(help::HelpScreen),
 }
@@ -96,6 +99,7 @@ impl Screen {
             Self::Sheet(_) => Place::Sheet,
             Self::Season(_) => Place::Season,
             Self::Practice(_) => Place::Practice,
+            Self::Trouble(_) => Place::Trouble,
             Self::Help(_) => Place::Help,
         }
     }
@@ -122,6 +126,7 @@ impl Screen {
             Self::Sheet(screen) => screen.update(app, command),
             Self::Season(screen) => screen.update(app, command),
             Self::Practice(screen) => screen.update(app, command, effects),
+            Self::Trouble(screen) => screen.update(app, command, effects),
             Self::Help(screen) => screen.update(command),
         }
     }
@@ -150,6 +155,7 @@ pub(crate) fn draw(app: &App, frame: &mut Frame<'_>) {
         Some(Screen::Sheet(screen)) => sheet::draw::draw(screen, app, frame),
         Some(Screen::Season(screen)) => season::draw::draw(screen, app, frame),
         Some(Screen::Practice(screen)) => practice::draw::draw(screen, app, frame),
+        Some(Screen::Trouble(screen)) => trouble::draw::draw(screen, app, frame),
         Some(Screen::Help(screen)) => help::draw::draw(screen, app, frame),
         None => {}
     }

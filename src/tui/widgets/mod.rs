@@ -3,5 +3,5 @@
 mod page;
 mod rows;
 
-pub(crate) use page::{Page, ground, page, too_small};
+pub(crate) use page::{Page, aside, ground, page, too_small};
 pub(crate) use rows::{Rows, Scroll};

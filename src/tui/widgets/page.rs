@@ -32,11 +32,19 @@ impl<'a> Page<'a> {
     pub(crate) fn at(app: &'a App, place: Place) -> Self {
         Self {
             title: String::new(),
-            aside: app.today.format("%-d %B %Y").to_string(),
+            aside: aside(app, &app.today.format("%-d %B %Y").to_string()),
             place,
             message: app.message.as_ref(),
             hint: String::new(),
         }
+    }
+}
+
+/// What stands right in the title: that something is not on the disk, before all else.
+pub(crate) fn aside(app: &App, words: &str) -> String {
+    match app.unwritten {
+        Some(_) => format!("! NOT ON THE DISK · {words}"),
+        None => words.to_owned(),
     }
 }
 

@@ -5,8 +5,8 @@ use ratatui::text::Span;
 
 use super::CardScreen;
 use crate::advice::rule_name;
-use crate::model::fold::history;
-use crate::model::{Entry, Reply, Visit};
+use crate::model::fold::whole_history;
+use crate::model::{Entry, Reply, Visit, VisitStand};
 use crate::plan::{self, Stand};
 use crate::report::{facts, findings_words, worked_out};
 use crate::tui::app::{App, HiveView};
@@ -60,12 +60,12 @@ pub(crate) fn draw(screen: &CardScreen, app: &App, frame: &mut Frame<'_>) {
     }
     rows.gap();
     rows.line(" HISTORY", theme.key);
-    let entries = history(&app.book, &screen.hive, app.today);
+    let entries = whole_history(&app.book, &screen.hive, app.today);
     if entries.is_empty() {
         rows.line("   no visit yet", theme.muted);
     }
-    for (visit, entry) in entries {
-        draw_entry(&mut rows, app, visit, entry, width);
+    for (visit, entry, stand) in entries {
+        draw_entry(&mut rows, app, (visit, entry, stand), width);
     }
     rows.draw_from(frame, body, theme.text, screen.scroll);
 }
@@ -89,11 +89,16 @@ fn dates_words(app: &App, view: &HiveView) -> Option<String> {
     (!words.is_empty()).then(|| words.join(" · "))
 }
 
-fn draw_entry(rows: &mut Rows, app: &App, visit: &Visit, entry: &Entry, width: usize) {
+fn draw_entry(rows: &mut Rows, app: &App, (visit, entry, stand): (&Visit, &Entry, VisitStand), width: usize) {
     let theme = &app.theme;
     let units = app.book.units;
     let minutes = entry.minutes.map_or_else(String::new, |m| format!(", {m} min"));
-    rows.line(format!(" {}{minutes}", visit.on.format("%-d %b %Y")), theme.key);
+    let stood = match stand.words() {
+        "" => String::new(),
+        words => format!(", {words}"),
+    };
+    let style = if stand.holds() { theme.key } else { theme.muted };
+    rows.line(format!(" {}{minutes}{stood}", visit.on.format("%-d %b %Y")), style);
     let seen = findings_words(&entry.findings, units);
     if !seen.is_empty() {
         rows.text(&seen, width, 3, theme.text);

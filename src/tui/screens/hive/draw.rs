@@ -13,7 +13,7 @@ use crate::tui::app::{App, HiveView};
 use crate::tui::input;
 use crate::tui::keys::Place;
 use crate::tui::text::{fit, pad};
-use crate::tui::widgets::{Page, Rows, page};
+use crate::tui::widgets::{Page, Rows, aside, page};
 
 /// Columns of the fields.
 const FIELDS: u16 = 36;
@@ -32,7 +32,7 @@ pub(crate) fn draw(screen: &HiveScreen, app: &App, frame: &mut Frame<'_>) {
         theme,
         &Page {
             title: format!("{} · {}", screen.hive, view.state.yard),
-            aside: progress(app),
+            aside: aside(app, &progress(app)),
             place: Place::Hive,
             message: app.message.as_ref(),
             hint: hint(screen, app, &view),

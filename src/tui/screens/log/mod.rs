@@ -1,11 +1,11 @@
-//! The log: every visit, the newest first, to be corrected or withdrawn. Nothing is rewritten: a correction is a visit of
-//! its own that names the one it replaces, and both stay on the disk.
+//! The log: visits left unfinished, then every visit, the newest first, to be corrected or withdrawn. Nothing is rewritten:
+//! a correction is a visit of its own that names the one it replaces, and both stay on the disk.
 
 pub(crate) mod draw;
 
 use std::cmp::Reverse;
 
-use crate::model::{Visit, VisitId};
+use crate::model::{Corrections, Visit, VisitId, VisitStand};
 use crate::tui::app::App;
 use crate::tui::command::Command;
 use crate::tui::effect::Effect;
@@ -14,76 +14,136 @@ use crate::tui::screens::{Screen, Turn, hive};
 /// The log's screen.
 #[derive(Debug, Default)]
 pub(crate) struct LogScreen {
-    /// Which visit.
+    /// Which row: those left come first.
     pub(crate) row: usize,
-    /// The visit whose withdrawal waits for its second key.
-    pub(crate) asked: Option<VisitId>,
+    /// What waits for its second key, and of which visit.
+    asked: Option<(Asked, VisitId)>,
+}
+
+/// What is asked of a visit.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Asked {
+    Withdraw,
+    Keep,
 }
 
 /// Every visit up to the day, the newest first.
 pub(crate) fn visits(app: &App) -> Vec<&Visit> {
     let mut visits: Vec<&Visit> = app.book.visits.iter().filter(|v| v.on <= app.today).collect();
     // What has been corrected stands under its correction.
-    let is_past = |visit: &Visit| app.book.visits.iter().any(|v| v.replaces.as_ref() == Some(&visit.id));
+    let corrections = Corrections::of(&app.book, app.today);
+    let is_past =
+        |visit: &Visit| matches!(corrections.stand(visit), VisitStand::Corrected | VisitStand::Withdrawn);
     visits.sort_by_cached_key(|v| (Reverse(v.on), Reverse(v.began), is_past(v), Reverse(v.id.clone())));
     visits
 }
 
 impl LogScreen {
     pub(super) fn update(&mut self, app: &mut App, command: Command, effects: &mut Vec<Effect>) -> Turn {
-        let last = visits(app).len().saturating_sub(1);
-        let chosen = visits(app).get(self.row).map(|v| (*v).clone());
+        let left = app.left.len();
+        let visits = visits(app);
+        let last = (left + visits.len()).saturating_sub(1);
+        let chosen = self.row.checked_sub(left).and_then(|at| visits.get(at)).map(|v| (*v).clone());
         let asked = self.asked.take();
         match command {
             Command::Up => self.row = self.row.saturating_sub(1),
             Command::Down => self.row = (self.row + 1).min(last),
             Command::PageUp => self.row = self.row.saturating_sub(10),
             Command::PageDown => self.row = (self.row + 10).min(last),
-            Command::Back if asked.is_some() => app.say("Nothing was withdrawn."),
+            Command::Back if asked.is_some() => app.say("Nothing was changed."),
             Command::Back => return Turn::Close,
-            Command::Take | Command::Withdraw if app.refuses_to_write() => {}
-            // The key that asks is not the key that confirms.
-            Command::Take if asked.is_some() => {
-                if let Some(visit) = chosen.filter(|v| Some(&v.id) == asked.as_ref()) {
-                    effects.push(Effect::SaveVisit(app.withdrawal(&visit)));
-                }
+            Command::Take | Command::Withdraw | Command::Keep if app.refuses_to_write() => {}
+            Command::Take | Command::Withdraw | Command::Keep if self.row < left => {
+                self.take_up(app, command, effects);
             }
-            Command::Take => {
-                if let Some(visit) = chosen.filter(|v| may_change(app, v)) {
-                    effects.extend(app.amend(&visit));
-                    if let Some(first) = visit.entries.first().map(|e| e.hive.clone()) {
-                        return Turn::Replace(Screen::Hive(hive::HiveScreen::at(app, first, None)));
+            Command::Take => match (asked, chosen) {
+                // The key that asks is not the key that confirms.
+                (Some((asked, id)), Some(visit)) => {
+                    if visit.id == id {
+                        effects.extend(match asked {
+                            Asked::Withdraw => vec![Effect::SaveVisit(app.withdrawal(&visit))],
+                            Asked::Keep => app.keep_alone(&visit),
+                        });
                     }
-                    app.say("There is no hive in this visit: withdraw it with x.");
                 }
-            }
-            Command::Withdraw => {
-                if let Some(visit) = chosen.filter(|v| may_change(app, v)) {
-                    app.say(format!(
-                        "Withdraw the visit of {}? Enter withdraws it, Esc leaves it. Its file stays.",
-                        visit.on.format("%-d %b")
-                    ));
-                    self.asked = Some(visit.id);
+                (None, Some(visit)) if may_change(app, &visit) => return correct(app, &visit, effects),
+                (_, _) => {}
+            },
+            Command::Withdraw | Command::Keep => {
+                if let Some(visit) = chosen {
+                    self.ask(app, command, &visit);
                 }
             }
             _ => {}
         }
         Turn::Stay
     }
+
+    fn take_up(&self, app: &mut App, command: Command, effects: &mut Vec<Effect>) {
+        let Some(left) = app.left.get(self.row).cloned() else { return };
+        match left.visit {
+            _ if command != Command::Take => {
+                app.say("It is kept until it is taken up with Enter, finished and saved.");
+            }
+            _ if app.walk.is_some() => {
+                app.fail("A visit is open: wrap it up first, or leave it unsaved there.")
+            }
+            Ok(visit) => effects.push(Effect::TakeUp(left.path, visit.id)),
+            Err(why) => app.fail(why),
+        }
+    }
+
+    fn ask(&mut self, app: &mut App, command: Command, visit: &Visit) {
+        let on = visit.on.format("%-d %b");
+        let stand = Corrections::of(&app.book, app.today).stand(visit);
+        let is_rival = matches!(stand, VisitStand::RivalThatHolds | VisitStand::RivalThatWaits);
+        if command == Command::Keep {
+            if is_rival {
+                app.say(format!(
+                    "Keep this correction of {on} alone? Enter withdraws the other, Esc leaves both."
+                ));
+                self.asked = Some((Asked::Keep, visit.id.clone()));
+            } else {
+                app.say("There is one of it only: k is for two corrections of the same visit.");
+            }
+        } else if may_withdraw(app, stand) {
+            app.say(format!(
+                "Withdraw the visit of {on}? Enter withdraws it, Esc leaves it. Its file stays."
+            ));
+            self.asked = Some((Asked::Withdraw, visit.id.clone()));
+        }
+    }
 }
 
-/// Whether a visit can be changed now; says why not.
+fn correct(app: &mut App, visit: &Visit, effects: &mut Vec<Effect>) -> Turn {
+    let Some(first) = visit.entries.first().map(|e| e.hive.clone()) else {
+        app.say("There is no hive in this visit: withdraw it with x.");
+        return Turn::Stay;
+    };
+    effects.extend(app.amend(visit));
+    Turn::Replace(Screen::Hive(hive::HiveScreen::at(app, first, None)))
+}
+
+fn may_withdraw(app: &mut App, stand: VisitStand) -> bool {
+    match stand {
+        _ if app.walk.is_some() => app.fail("A visit is open: wrap it up first."),
+        VisitStand::Corrected => app.fail("This one has been corrected already: change the newer one."),
+        VisitStand::Withdrawn => {
+            app.fail("This one is withdrawn already; withdraw its withdrawal to have it again.");
+        }
+        _ => return true,
+    }
+    false
+}
+
+/// Whether a visit can be corrected now; says why not.
 fn may_change(app: &mut App, visit: &Visit) -> bool {
-    if app.walk.is_some() {
-        app.fail("A visit is open: wrap it up first.");
+    let stand = Corrections::of(&app.book, app.today).stand(visit);
+    if !may_withdraw(app, stand) {
         return false;
     }
-    if app.book.visits.iter().any(|v| v.replaces.as_ref() == Some(&visit.id)) {
-        app.fail("This one has been corrected or withdrawn already: change the newer one.");
-        return false;
-    }
-    if app.yard(&visit.yard).is_none() || visit.entries.is_empty() {
-        app.fail("There is nothing in it to change.");
+    if stand == VisitStand::Withdrawal || app.yard(&visit.yard).is_none() {
+        app.fail("There is nothing in it to correct.");
         return false;
     }
     true

@@ -73,7 +73,7 @@ impl PracticeScreen {
                             if practice == app.book.practice {
                                 app.say("As it was.");
                             } else {
-                                effects.push(Effect::SavePractice(Box::new(practice)));
+                                effects.push(Effect::SaveYards(Box::new(app.yards_with(practice))));
                             }
                         }
                         Err(why) => app.fail(why),
@@ -137,7 +137,7 @@ mod tests {
         }
         screen.update(app, Command::Take, &mut effects);
         match effects.pop() {
-            Some(Effect::SavePractice(practice)) => Some(*practice),
+            Some(Effect::SaveYards(book)) => Some(book.practice),
             _ => None,
         }
     }

@@ -13,7 +13,7 @@ use crate::report::facts;
 use crate::tui::app::App;
 use crate::tui::keys::Place;
 use crate::tui::text::{fit, pad};
-use crate::tui::widgets::{Page, Rows, page};
+use crate::tui::widgets::{Page, Rows, aside, page};
 
 /// Columns from which the chosen hive's prompts stand beside the queue.
 const WIDE: u16 = 110;
@@ -32,7 +32,7 @@ pub(crate) fn draw(screen: &TodayScreen, app: &App, frame: &mut Frame<'_>) {
         theme,
         &Page {
             title: format!("Today, {}{pretended}", app.today.format("%A %-d %B %Y")),
-            aside: fit(&visible(&app.book.keeper), 30),
+            aside: aside(app, &fit(&visible(&app.book.keeper), 30)),
             place: Place::Today,
             message: app.message.as_ref(),
             hint: hint(screen, app),

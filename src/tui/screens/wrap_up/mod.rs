@@ -35,13 +35,20 @@ pub(crate) struct WrapUpScreen {
     pub(crate) passed_over: Vec<HiveId>,
     /// How far it is scrolled.
     pub(crate) scroll: Scroll,
+    /// Whether leaving it unsaved waits for its second key.
+    asked: bool,
 }
 
 impl WrapUpScreen {
     /// The visit in progress, summed up.
     pub(crate) fn of(app: &App) -> Self {
         let Some(walk) = &app.walk else {
-            return Self { lines: Vec::new(), passed_over: Vec::new(), scroll: Scroll::default() };
+            return Self {
+                lines: Vec::new(),
+                passed_over: Vec::new(),
+                scroll: Scroll::default(),
+                asked: false,
+            };
         };
         let visit = walk.finished_visit();
         let units = app.book.units;
@@ -80,15 +87,24 @@ impl WrapUpScreen {
             .collect();
         let passed_over =
             walk.queue.iter().take(walk.due).filter(|h| visit.entry(h).is_none()).cloned().collect();
-        Self { lines, passed_over, scroll: Scroll::default() }
+        Self { lines, passed_over, scroll: Scroll::default(), asked: false }
     }
 
     pub(super) fn update(&mut self, app: &mut App, command: Command, effects: &mut Vec<Effect>) -> Turn {
+        let asked = std::mem::take(&mut self.asked);
         match command {
+            // The key that asks is not the key that confirms, and Enter would save.
+            Command::Type('y') if asked => effects.push(Effect::PutAside),
+            _ if asked => app.say("It goes on: nothing was put aside."),
+            Command::PutAside if app.walk.is_some() => {
+                self.asked = true;
+                app.say("Leave this visit unsaved? y leaves it: its draft is kept in the log. Esc goes on.");
+            }
             Command::Back => return Turn::Close,
             Command::Take => {
                 if let Some(walk) = &app.walk {
-                    let visit = walk.finished_visit();
+                    let mut visit = walk.finished_visit();
+                    visit.logged = visit.replaces.as_ref().map(|_| app.now);
                     if visit.entries.is_empty() {
                         app.fail("Nothing was written at any hive, so there is nothing to save yet.");
                     } else {

@@ -1,0 +1,133 @@
+//! The few things the store asks of a file system, so that each of them can be made to fail in a test.
+
+use std::fmt::Debug;
+use std::fs::{self, File, OpenOptions};
+use std::io::{self, Write};
+use std::path::{Path, PathBuf};
+
+use tempfile::{NamedTempFile, TempPath};
+
+/// Largest file that is read: ten years of one keeper are a fiftieth of it.
+const LARGEST: u64 = 64 * 1024 * 1024;
+
+/// An open file.
+pub trait OpenFile: Debug {
+    /// Writes all of it at the end.
+    fn write_all(&mut self, bytes: &[u8]) -> io::Result<()>;
+    /// Waits until what was written is on the disk.
+    fn sync(&mut self) -> io::Result<()>;
+    /// Waits until what was written and all the system knows of the file is on the disk.
+    fn sync_all(&mut self) -> io::Result<()>;
+}
+
+/// A file system.
+pub trait Disk: Debug {
+    /// Reads a file, which is neither a link nor a device.
+    fn read(&self, path: &Path) -> io::Result<Vec<u8>>;
+    /// Lists a folder, sorted by name; nothing where it is not there.
+    fn list(&self, path: &Path) -> io::Result<Vec<PathBuf>>;
+    /// Makes a folder and those above it.
+    fn make_folder(&self, path: &Path) -> io::Result<()>;
+    /// Makes a new file of a name of its own in a folder.
+    fn create_in(&self, folder: &Path) -> io::Result<(PathBuf, Box<dyn OpenFile>)>;
+    /// Opens a file to write at its end, and makes it where it is not there.
+    fn open_append(&self, path: &Path) -> io::Result<Box<dyn OpenFile>>;
+    /// Gives a file a name that must be free.
+    fn put_new(&self, from: &Path, to: &Path) -> io::Result<()>;
+    /// Gives a file a name, also of a file that is there.
+    fn put_over(&self, from: &Path, to: &Path) -> io::Result<()>;
+    /// Waits until the names of a folder are on the disk.
+    fn sync_folder(&self, folder: &Path) -> io::Result<()>;
+    /// Removes a file.
+    fn remove(&self, path: &Path) -> io::Result<()>;
+    /// Whether a file or folder of that name is there.
+    fn is_there(&self, path: &Path) -> io::Result<bool>;
+    /// Whether what is there is a symbolic link.
+    fn is_link(&self, path: &Path) -> io::Result<bool>;
+}
+
+/// The system's own.
+#[derive(Debug, Clone, Copy, Default)]
+pub struct SystemDisk;
+
+impl OpenFile for File {
+    fn write_all(&mut self, bytes: &[u8]) -> io::Result<()> {
+        Write::write_all(self, bytes)
+    }
+
+    fn sync(&mut self) -> io::Result<()> {
+        self.sync_data()
+    }
+
+    fn sync_all(&mut self) -> io::Result<()> {
+        File::sync_all(self)
+    }
+}
+
+impl Disk for SystemDisk {
+    fn read(&self, path: &Path) -> io::Result<Vec<u8>> {
+        let what = fs::metadata(path)?;
+        if !what.is_file() {
+            // A pipe would be waited on for ever.
+            return Err(io::Error::other("it is no plain file"));
+        }
+        if what.len() > LARGEST {
+            return Err(io::Error::other(format!("it is {} bytes; {LARGEST} is the most", what.len())));
+        }
+        fs::read(path)
+    }
+
+    fn list(&self, path: &Path) -> io::Result<Vec<PathBuf>> {
+        let entries = match fs::read_dir(path) {
+            Ok(entries) => entries,
+            Err(err) if err.kind() == io::ErrorKind::NotFound => return Ok(Vec::new()),
+            Err(err) => return Err(err),
+        };
+        let mut paths = entries.map(|entry| entry.map(|e| e.path())).collect::<Result<Vec<_>, _>>()?;
+        paths.sort();
+        Ok(paths)
+    }
+
+    fn make_folder(&self, path: &Path) -> io::Result<()> {
+        fs::create_dir_all(path)
+    }
+
+    fn create_in(&self, folder: &Path) -> io::Result<(PathBuf, Box<dyn OpenFile>)> {
+        let made: NamedTempFile = tempfile::Builder::new().prefix(".yardwalk-").tempfile_in(folder)?;
+        let (file, path) = made.keep().map_err(|err| err.error)?;
+        Ok((path, Box::new(file)))
+    }
+
+    fn open_append(&self, path: &Path) -> io::Result<Box<dyn OpenFile>> {
+        Ok(Box::new(OpenOptions::new().create(true).append(true).open(path)?))
+    }
+
+    fn put_new(&self, from: &Path, to: &Path) -> io::Result<()> {
+        // The caller removes `from` where this fails, as it does where the disk has gone.
+        TempPath::try_from_path(from)?.persist_noclobber(to).map_err(|err| err.error)
+    }
+
+    fn put_over(&self, from: &Path, to: &Path) -> io::Result<()> {
+        fs::rename(from, to)
+    }
+
+    fn sync_folder(&self, folder: &Path) -> io::Result<()> {
+        if cfg!(unix) { File::open(folder)?.sync_all() } else { Ok(()) }
+    }
+
+    fn remove(&self, path: &Path) -> io::Result<()> {
+        fs::remove_file(path)
+    }
+
+    fn is_there(&self, path: &Path) -> io::Result<bool> {
+        path.try_exists()
+    }
+
+    fn is_link(&self, path: &Path) -> io::Result<bool> {
+        match fs::symlink_metadata(path) {
+            Ok(what) => Ok(what.is_symlink()),
+            Err(err) if err.kind() == io::ErrorKind::NotFound => Ok(false),
+            Err(err) => Err(err),
+        }
+    }
+}
