@@ -23,8 +23,9 @@ const MAY_NAME: &[(&str, &[&str])] = &[
     ("tui", &["model", "season", "colony", "advice", "plan", "report", "store"]),
 ];
 
-/// In `tui` only these name the store: one carries effects out, the others name a draft's steps.
-const NAME_THE_STORE: &[&str] = &["run.rs", "run/tests.rs", "effect.rs", "walk.rs", "app.rs", "hive/mod.rs"];
+/// In `tui` only these name the store: `desk` carries effects out, the others name a draft's steps.
+const NAME_THE_STORE: &[&str] =
+    &["desk.rs", "run.rs", "run/tests.rs", "effect.rs", "walk.rs", "app.rs", "amend.rs", "hive/mod.rs"];
 
 /// Words of files, clock and terminal, which the pure rooms may not hold outside their tests.
 const IMPURE: &[&str] =

@@ -165,21 +165,22 @@ fn void<'a>(visits: &BTreeMap<&'a VisitId, &'a Visit>) -> BTreeSet<&'a VisitId> 
             by_target.entry(target).or_default().push(&visit.id);
         }
     }
-    fn is_void<'a>(
-        id: &'a VisitId,
-        by_target: &BTreeMap<&'a VisitId, Vec<&'a VisitId>>,
-        asked: &mut Vec<&'a VisitId>,
-    ) -> bool {
-        if asked.contains(&id) || asked.len() > 64 {
-            // A ring of withdrawals, which only a hand could write: none of it counts.
-            return false;
-        }
-        asked.push(id);
-        let void = by_target.get(id).is_some_and(|by| by.iter().any(|w| !is_void(w, by_target, asked)));
-        asked.pop();
-        void
-    }
     by_target.keys().copied().filter(|id| is_void(id, &by_target, &mut Vec::new())).collect()
+}
+
+fn is_void<'a>(
+    id: &'a VisitId,
+    by_target: &BTreeMap<&'a VisitId, Vec<&'a VisitId>>,
+    asked: &mut Vec<&'a VisitId>,
+) -> bool {
+    if asked.contains(&id) || asked.len() > 64 {
+        // A ring of withdrawals, which only a hand could write: none of it counts.
+        return false;
+    }
+    asked.push(id);
+    let void = by_target.get(id).is_some_and(|by| by.iter().any(|w| !is_void(w, by_target, asked)));
+    asked.pop();
+    void
 }
 
 /// The first visit of a chain of corrections.

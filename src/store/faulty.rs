@@ -321,7 +321,7 @@ mod tests {
         // The emergency folder is on another disk.
         let (sound, _) = BookFolder::open(&folder, day()).unwrap();
         let mut other = sound.draft_of(&visit().id);
-        for step in draft.steps()[1..].to_vec() {
+        for step in draft.steps()[1..].iter().cloned() {
             other.append(step).unwrap();
         }
         let kept = other.rescue(&elsewhere).unwrap().to_owned();

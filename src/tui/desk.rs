@@ -73,25 +73,20 @@ impl Desk {
             Err(err) => return app.fail(format!("{}. It stays where it is.", err.with_cause())),
         };
         let resumed = Walk::resume(draft.steps().to_vec());
-        match resumed.filter(|(walk, _)| app.yard(&walk.visit.yard).is_some()) {
-            Some((walk, field)) => {
-                self.draft = Some(draft);
-                app.left.retain(|left| left.path != path);
-                app.screens.truncate(1);
-                app.resume(walk, field);
-            }
-            None => {
-                // Too little in it to take up, or a yard that is gone: kept, out of the way.
-                let kept = draft.set_aside();
-                self.list_left(app);
-                match kept {
-                    Ok(()) => {
-                        app.fail("There is too little in it to take up, or its yard is gone; it is kept.")
-                    }
-                    Err(err) => app.fail(err.with_cause()),
-                }
-            }
+        if let Some((walk, field)) = resumed.filter(|(walk, _)| app.yard(&walk.visit.yard).is_some()) {
+            self.draft = Some(draft);
+            app.left.retain(|left| left.path != path);
+            app.screens.truncate(1);
+            app.resume(walk, field);
+            return;
         }
+        // Too little in it to take up, or a yard that is gone: kept, out of the way.
+        let kept = draft.set_aside();
+        self.list_left(app);
+        app.fail(match kept {
+            Ok(()) => "There is too little in it to take up, or its yard is gone; it is kept.".to_owned(),
+            Err(err) => err.with_cause(),
+        });
     }
 
     fn list_left(&self, app: &mut App) {

@@ -186,7 +186,7 @@ fn a_storm_of_keys_breaks_nothing() {
     let files = Files::on(std::rc::Rc::new(disk.clone()));
     let (folder, _) = BookFolder::open_on(files, &path, "2026-08-08".parse().unwrap()).unwrap();
     disk.set(Refuses::Runs(997, 30));
-    let mut desk = Desk::new(folder, None, Vec::new());
+    let mut keeper = Desk::new(folder, None, Vec::new());
     let mut app = App::new(sample(), "2026-05-03".parse().unwrap(), clock(), 1, Theme::none());
     let mut terminal = Terminal::new(TestBackend::new(80, 24)).unwrap();
     // A linear congruential generator (Numerical Recipes' constants): the same storm every time.
@@ -204,7 +204,7 @@ fn a_storm_of_keys_breaks_nothing() {
             vec![keys[(state >> 8) as usize % keys.len()]]
         };
         for code in led {
-            press(code, &mut app, &mut desk, &mut saved);
+            press(code, &mut app, &mut keeper, &mut saved);
         }
         places.insert(app.place().words());
         assert!(!app.is_over && !app.screens.is_empty());

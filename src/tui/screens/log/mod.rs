@@ -86,7 +86,7 @@ impl LogScreen {
                 app.say("It is kept until it is taken up with Enter, finished and saved.");
             }
             _ if app.walk.is_some() => {
-                app.fail("A visit is open: wrap it up first, or leave it unsaved there.")
+                app.fail("A visit is open: wrap it up first, or leave it unsaved there.");
             }
             Ok(visit) => effects.push(Effect::TakeUp(left.path, visit.id)),
             Err(why) => app.fail(why),
