@@ -168,7 +168,7 @@ fn a_past_visit_is_corrected_and_withdrawn_and_nothing_is_rewritten() {
     t.press("o", "a correction");
     t.wait_for("corrected");
     t.press("x", "Enter withdraws it");
-    t.press(ESC, "Nothing was withdrawn");
+    t.press(ESC, "Nothing was changed");
     t.press("x", "Enter withdraws it");
     t.press(ENTER, "Withdrawn: the visit of 26 Apr");
     t.keys("q");
