@@ -32,6 +32,7 @@ fn main() -> ExitCode {
         offset,
         seed: seed(),
         data: yardwalk::store::data_folder().ok(),
+        config: yardwalk::store::config_folder(),
         is_terminal: std::io::stdout().is_terminal() && std::io::stdin().is_terminal(),
         no_color: std::env::var_os("NO_COLOR").is_some_and(|v| !v.is_empty()),
     };

@@ -111,7 +111,7 @@ proptest! {
         bloom in proptest::option::of((0usize..4, -200i64..0)),
     ) {
         let today = days_after("2020-01-01".parse().unwrap(), at);
-        let yard = Yard { name: YardId::new("Y"), place, freezes: None, note: String::new(), hives: Vec::new() };
+        let yard = Yard { name: YardId::new("Y"), place, formerly: Vec::new(), freezes: None, note: String::new(), hives: Vec::new() };
         let practice = Practice::default();
         let blooms: Vec<SeenBloom> = bloom
             .map(|(which, days)| SeenBloom { on: days_after(today, days), bloom: yardwalk::model::Bloom::ALL[which] })

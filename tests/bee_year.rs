@@ -204,6 +204,7 @@ fn world() -> World {
         book.yards.push(Yard {
             name: YardId::new(format!("Yard {yard}")),
             place: None,
+            formerly: Vec::new(),
             freezes: None,
             note: String::new(),
             hives,

@@ -84,7 +84,7 @@ fn a_full_disk_is_told_and_tried_again_and_nothing_is_lost() {
     t.press(ENTER, "On the disk again");
     t.wait_gone("NOT ON THE DISK");
     t.press("s", "Wrap-up of Alder Bottom");
-    t.press(ENTER, "Saved: 1 hives");
+    t.press(ENTER, "Saved: 1 hive");
     let emergency = files_below(&home.path().join(".local/share/yardwalk/emergency"), ".ron");
     assert!(emergency.is_empty(), "what was kept elsewhere is put away: {emergency:?}");
     let saved = files_below(&inside.join("visits"), ".ron").len();
@@ -189,7 +189,7 @@ fn a_stick_pulled_in_mid_visit_is_told_and_put_back_it_goes_on() {
     t.press("u", "Frames of brood   [  ");
     t.press("r", "Frames of brood   [8 ");
     t.press("s", "Wrap-up of Alder Bottom");
-    t.press(ENTER, "Saved: 1 hives");
+    t.press(ENTER, "Saved: 1 hive");
     assert!(!kept[0].exists());
     t.keys("q");
     assert_eq!(t.end(), 0);

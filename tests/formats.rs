@@ -82,7 +82,7 @@ fn a_draft_of_format_1_is_taken_up_and_a_backup_of_it_comes_back() {
     t.wait_for("T1 · Top Orchard");
     t.wait_for("Flight            [none");
     t.press("s", "Wrap-up of Top Orchard");
-    t.press(ENTER, "Saved: 1 hives");
+    t.press(ENTER, "Saved: 1 hive");
     t.keys("q");
     assert_eq!(t.end(), 0);
     assert_eq!(run(root.path(), &["check", "--book", book]).0, 0);

@@ -40,6 +40,7 @@ fn book() -> Book {
     book.yards = vec![Yard {
         name: YardId::new("Creek"),
         place: None,
+        formerly: Vec::new(),
         freezes: None,
         note: String::new(),
         hives: ["C1", "C2", "C3"].map(hive).to_vec(),

@@ -153,7 +153,7 @@ fn with_no_book_the_first_steps_make_one_and_the_first_visit_is_saved() {
     t.press(ESC, "1 · Meadow");
     field(&mut t, "Frames of bees", "8");
     t.press("s", "still due: ");
-    t.press(ENTER, "Saved: 1 hives at Meadow");
+    t.press(ENTER, "Saved: 1 hive at Meadow");
     t.keys("q");
     assert_eq!(t.end(), 0);
     let (code, out, _) = run(home.path(), &["check"]);
@@ -245,7 +245,7 @@ fn a_week_from_the_load_list_to_the_next_plan_with_a_surprise_between() {
     t.keys(ENTER);
     t.press("s", "Wrap-up of Alder Bottom");
     t.wait_for("called the inspector");
-    t.press(ENTER, "Saved: 1 hives at Alder Bottom");
+    t.press(ENTER, "Saved: 1 hive at Alder Bottom");
     // The weeks ahead are planned anew from it.
     t.press("n", "Weeks ahead");
     t.press(TAB, "Ready for winter?");

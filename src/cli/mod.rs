@@ -112,6 +112,8 @@ pub struct Surroundings {
     pub seed: u16,
     /// The folder of this user's books, where one is known.
     pub data: Option<PathBuf>,
+    /// The folder of this user's settings, where one is known.
+    pub config: Option<PathBuf>,
     /// Whether there is a terminal to draw on.
     pub is_terminal: bool,
     /// Whether colour is unwanted.
@@ -444,7 +446,8 @@ fn open(args: &Args, around: &Surroundings) -> Result<ExitCode, CliError> {
 }
 
 fn first_steps(args: &Args, around: &Surroundings, data: &Path) -> Result<ExitCode, CliError> {
-    match tui::welcome(around.no_color, args.on.unwrap_or_else(|| around.today()))? {
+    match tui::welcome(around.no_color, around.config.as_deref(), args.on.unwrap_or_else(|| around.today()))?
+    {
         tui::Welcomed::Left => Ok(ExitCode::SUCCESS),
         tui::Welcomed::Demo => demo(args, around, false),
         tui::Welcomed::NewBook(book) => {
@@ -483,6 +486,7 @@ fn walk(args: &Args, around: &Surroundings, folder: BookFolder, book: Book) -> R
         offset: around.offset,
         seed: around.seed,
         no_color: around.no_color,
+        config: around.config.clone(),
         emergency: store::emergency_folders(around.data.as_deref()),
     };
     tui::walk(folder, book, opening)?;

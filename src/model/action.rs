@@ -4,7 +4,7 @@ use chrono::NaiveDate;
 use serde::{Deserialize, Serialize};
 
 use super::answerable::choice;
-use super::hive::{Depth, Entrance, FeederKind, Origin, Queen, Role};
+use super::hive::{Depth, Entrance, FeederKind, HiveBox, Origin, Queen, Role, stack_faults};
 use super::names::HiveId;
 use super::units::{Mass, Units, Volume};
 
@@ -95,6 +95,11 @@ pub enum Action {
     },
     /// The two lowest nest boxes changed places.
     ReverseBoxes,
+    /// The whole stack was found or made to be this, bottom to top.
+    SetBoxes {
+        /// The boxes.
+        boxes: Vec<HiveBox>,
+    },
     /// Syrup was given.
     FeedSyrup {
         /// How thick.
@@ -209,6 +214,7 @@ impl Action {
                 format!("added a {} {}, {comb}, {}", depth.word(), box_word(*role), level.word())
             }
             Self::RemoveBox { role, level } => format!("took off the {} {}", box_word(*role), level.word()),
+            Self::SetBoxes { boxes } => format!("the boxes are {}", super::stack::stack_words(boxes)),
             Self::ReverseBoxes => "reversed the two lowest boxes".to_owned(),
             Self::FeedSyrup { mix, volume } => {
                 format!("fed {} of {} syrup", units.volume(*volume), mix.word())
@@ -251,6 +257,9 @@ impl Action {
             }
             Self::SwapFrames { frames } | Self::TakeHoney { frames, .. } if *frames > 60 => {
                 Some(format!("{frames} frames: 60 is the most"))
+            }
+            Self::SetBoxes { boxes } => {
+                stack_faults(boxes).into_iter().next().map(|fault| format!("the stack {fault}"))
             }
             _ => None,
         }

@@ -179,6 +179,9 @@ impl Book {
         for fault in self.practice.faults() {
             say(format!("practice: {fault}"), "correct the number, or remove it to take the default");
         }
+        for clash in self.name_clashes() {
+            say(clash, "give one of them another name, or take it out of `formerly`");
+        }
         let mut yards: BTreeSet<&YardId> = BTreeSet::new();
         let mut hives: BTreeMap<&HiveId, &YardId> = BTreeMap::new();
         for yard in &self.yards {

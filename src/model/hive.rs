@@ -254,6 +254,12 @@ pub struct Hive {
     /// Whether a mouse guard is on.
     #[serde(default)]
     pub mouse_guard: bool,
+    /// The day its stand was taken out of the book's work: sold, given away, united. Its records stay.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub left: Option<NaiveDate>,
+    /// Names it had before: what was logged under them is its own.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub formerly: Vec<HiveId>,
     /// The keeper's words.
     #[serde(default, skip_serializing_if = "String::is_empty")]
     pub note: String,
@@ -276,26 +282,20 @@ impl Hive {
             upper_entrance: false,
             feeder: None,
             mouse_guard: false,
+            left: None,
+            formerly: Vec::new(),
             note: String::new(),
         }
     }
 
+    /// Whether it stands on a day.
+    pub fn stands_on(&self, day: NaiveDate) -> bool {
+        self.since <= day && self.left.is_none_or(|left| day < left)
+    }
+
     /// What cannot be, in words.
     pub fn faults(&self) -> Vec<String> {
-        let mut faults = Vec::new();
-        if self.boxes.is_empty() {
-            faults.push("has no boxes: give at least one nest box".to_owned());
-        } else if !self.boxes.iter().any(|b| b.role == Role::Nest) {
-            faults.push("has only supers: a colony needs a nest box".to_owned());
-        }
-        if self.boxes.len() > 12 {
-            faults.push(format!("has {} boxes: 12 is the most", self.boxes.len()));
-        }
-        for (at, each) in self.boxes.iter().enumerate() {
-            if !(2..=14).contains(&each.frames) {
-                faults.push(format!("box {} takes {} frames: 2 to 14 is the range", at + 1, each.frames));
-            }
-        }
+        let mut faults = stack_faults(&self.boxes);
         if let Some(year) = self.queen.year
             && !(1990..=2200).contains(&year)
         {
@@ -303,6 +303,25 @@ impl Hive {
         }
         faults
     }
+}
+
+/// What cannot be of a stack, in words.
+pub(super) fn stack_faults(boxes: &[HiveBox]) -> Vec<String> {
+    let mut faults = Vec::new();
+    if boxes.is_empty() {
+        faults.push("has no boxes: give at least one nest box".to_owned());
+    } else if !boxes.iter().any(|b| b.role == Role::Nest) {
+        faults.push("has only supers: a colony needs a nest box".to_owned());
+    }
+    if boxes.len() > 12 {
+        faults.push(format!("has {} boxes: 12 is the most", boxes.len()));
+    }
+    for (at, each) in boxes.iter().enumerate() {
+        if !(2..=14).contains(&each.frames) {
+            faults.push(format!("box {} takes {} frames: 2 to 14 is the range", at + 1, each.frames));
+        }
+    }
+    faults
 }
 
 #[cfg(test)]

@@ -13,7 +13,10 @@ pub mod fold;
 mod hive;
 mod names;
 mod practice;
+mod renamed;
 mod season_date;
+mod settings;
+mod stack;
 #[cfg(test)]
 pub(crate) mod testing;
 mod units;
@@ -37,6 +40,8 @@ pub use hive::{
 pub use names::{HiveId, LONGEST_NAME, RuleId, VisitId, YardId, is_unseen, visible};
 pub use practice::{DATE_RANGE, LabelLimits, OwnDate, Practice, Threshold};
 pub use season_date::{DateId, REFERENCE, Reference, Sense};
+pub use settings::{Settings, WeekBegins};
+pub use stack::{stack_from, stack_words};
 pub use units::{Elevation, Mass, QuantityError, Temperature, Units, Volume, Wind, trimmed};
 pub use visit::{Answer, Bloom, Entry, Loaded, Promise, Reply, Visit, Weather};
 pub use yard::{DayOfYear, FreezeDates, Hemisphere, Place, Yard};

@@ -117,6 +117,9 @@ pub struct FreezeDates {
 pub struct Yard {
     /// Its name.
     pub name: YardId,
+    /// Names it had before: visits to them are visits to it.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub formerly: Vec<YardId>,
     /// Where it is; without it the reference dates hold.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub place: Option<Place>,
@@ -160,7 +163,14 @@ impl FreezeDates {
 impl Yard {
     /// A yard of which only the name is known.
     pub fn named(name: YardId) -> Self {
-        Self { name, place: None, freezes: None, note: String::new(), hives: Vec::new() }
+        Self {
+            name,
+            formerly: Vec::new(),
+            place: None,
+            freezes: None,
+            note: String::new(),
+            hives: Vec::new(),
+        }
     }
 
     /// On which side of the equator, by its place, else by its freeze dates; north where neither is given.
@@ -206,6 +216,7 @@ mod tests {
     fn the_side_of_the_equator_is_told_by_place_or_by_freeze_dates() {
         let yard = |latitude: Option<f64>, freezes: Option<(&str, &str)>| Yard {
             name: YardId::new("Y"),
+            formerly: Vec::new(),
             place: latitude.map(|latitude| Place {
                 latitude,
                 longitude: 0.0,

@@ -138,6 +138,7 @@ mod tests {
         let yard = Yard {
             name: YardId::new("Y"),
             place: Some(Place { latitude: 47.0, longitude: -90.0, elevation: Elevation::default() }),
+            formerly: Vec::new(),
             freezes: None,
             note: String::new(),
             hives: Vec::new(),

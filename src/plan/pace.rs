@@ -72,6 +72,7 @@ mod tests {
         book.yards.push(Yard {
             name: YardId::new("Y"),
             place: None,
+            formerly: Vec::new(),
             freezes: None,
             note: String::new(),
             hives: (0..10).map(hive).collect(),

@@ -201,6 +201,7 @@ mod tests {
         book.yards.push(Yard {
             name: YardId::new("Y"),
             place: None,
+            formerly: Vec::new(),
             freezes: None,
             note: String::new(),
             hives: vec![state("A"), state("B")],

@@ -335,6 +335,7 @@ mod tests {
     fn yard(latitude: Option<f64>, freezes: Option<(&str, &str)>) -> Yard {
         Yard {
             name: crate::model::YardId::new("Y"),
+            formerly: Vec::new(),
             place: latitude.map(|latitude| crate::model::Place {
                 latitude,
                 longitude: -86.0,

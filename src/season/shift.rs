@@ -171,6 +171,7 @@ mod tests {
     fn freeze_dates_say_more_than_a_place() {
         let yard = |place, freezes| Yard {
             name: crate::model::YardId::new("Y"),
+            formerly: Vec::new(),
             place,
             freezes,
             note: String::new(),

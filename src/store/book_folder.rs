@@ -1,5 +1,7 @@
 //! A book on the disk: `yard.ron`, and one file a visit, written once and never rewritten.
 
+use std::cell::RefCell;
+use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 
 use chrono::{NaiveDate, NaiveDateTime};
@@ -77,7 +79,7 @@ fn read_folder(files: &Files, path: &Path) -> Result<(Book, Vec<StoreError>), St
             Err(err) => unread.push(err),
         }
     }
-    Ok((book, unread))
+    Ok((book.under_present_names(), unread))
 }
 
 /// The book folders of a data folder; the scratch books are not among them.
@@ -128,6 +130,8 @@ const FORMER: usize = 10;
 pub struct BookFolder {
     folder: PathBuf,
     files: Files,
+    /// Visits' files that were put in place though the disk then refused: a later try may write them anew.
+    unsure: RefCell<BTreeSet<PathBuf>>,
 }
 
 impl BookFolder {
@@ -149,7 +153,7 @@ impl BookFolder {
             return Err(unread.swap_remove(0));
         }
         refuse_faults(&book, &Source::Folder(folder.to_owned()), today)?;
-        Ok((Self { folder: folder.to_owned(), files }, book))
+        Ok((Self::at(folder, files), book))
     }
 
     /// Makes a new book folder. Nothing that is there is written over.
@@ -165,7 +169,7 @@ impl BookFolder {
     /// # Errors
     /// Where there is a `yard.ron` already, or the disk refuses.
     pub fn create_on(files: Files, folder: &Path, book: &Book) -> Result<Self, StoreError> {
-        let this = Self { folder: folder.to_owned(), files };
+        let this = Self::at(folder, files);
         for visit in &book.visits {
             this.write_visit(visit)?;
         }
@@ -173,6 +177,10 @@ impl BookFolder {
         let path = folder.join("yard.ron");
         this.files.write_new(&path, &parse::book_to_text(&yards, &path)?)?;
         Ok(this)
+    }
+
+    fn at(folder: &Path, files: Files) -> Self {
+        Self { folder: folder.to_owned(), files, unsure: RefCell::default() }
     }
 
     /// The folder.
@@ -203,12 +211,21 @@ impl BookFolder {
             self.files.refuse_link(folder)?;
         }
         let text = parse::visit_to_text(visit, &path)?;
-        match self.files.write_new(&path, &text) {
+        let is_unsure = self.unsure.borrow().contains(&path);
+        let written =
+            if is_unsure { self.files.replace(&path, &text) } else { self.files.write_new(&path, &text) };
+        match written {
             Err(StoreError::Taken { .. }) if self.files.read_text(&path)? == text => {
                 self.files.sync_folder_of(&path)?;
             }
-            other => other?,
+            Err(err @ StoreError::Taken { .. }) => return Err(err),
+            Err(err) => {
+                self.unsure.borrow_mut().insert(path);
+                return Err(err);
+            }
+            Ok(()) => {}
         }
+        self.unsure.borrow_mut().remove(&path);
         Ok(path)
     }
 
@@ -320,6 +337,7 @@ mod tests {
         book.yards = vec![crate::model::Yard {
             name: YardId::new("Creek"),
             place: None,
+            formerly: Vec::new(),
             freezes: None,
             note: String::new(),
             hives: Vec::new(),

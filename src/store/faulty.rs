@@ -161,6 +161,7 @@ mod tests {
         book.yards = vec![Yard {
             name: YardId::new("Creek"),
             place: None,
+            formerly: Vec::new(),
             freezes: None,
             note: String::new(),
             hives: vec![Hive::new(
@@ -300,6 +301,25 @@ mod tests {
             }
             if said.yards {
                 assert_eq!(read.practice.own("winter_honey"), Some(95.0), "operation {n}");
+            }
+        }
+    }
+
+    #[test]
+    fn a_visit_changed_after_a_refused_save_is_saved_as_it_is_now() {
+        for n in 1..=12 {
+            let (_root, folder) = fresh();
+            let disk = FaultyDisk::new(Refuses::Never);
+            let (place, _) = BookFolder::open_on(Files::on(Rc::new(disk.clone())), &folder, day()).unwrap();
+            disk.set(Refuses::At(disk.asked() + n));
+            let refused = place.add_visit(&visit()).is_err();
+            let mut later = visit();
+            later.note = "more was seen".to_owned();
+            if refused {
+                place.add_visit(&later).unwrap_or_else(|err| panic!("operation {n}: {}", err.with_cause()));
+                assert_eq!(BookFolder::open(&folder, day()).unwrap().1.visits, [later], "operation {n}");
+            } else {
+                assert!(place.add_visit(&later).is_err(), "a visit that is saved is never written over");
             }
         }
     }

@@ -5,7 +5,7 @@ use chrono::NaiveDate;
 use super::error::StoreError;
 use crate::model::{
     Book, Depth, Entrance, FeederKind, Hive, HiveBox, HiveId, Mark, Origin, Queen, QueenStatus, Role, Yard,
-    YardId, uncell,
+    YardId, stack_from, uncell,
 };
 
 /// A column that is read.
@@ -183,7 +183,7 @@ fn row<'a>(
         return Err(format!("stands since {since}, which has not come"));
     }
     let boxes = match get("boxes") {
-        Some(text) => boxes(text)?,
+        Some(text) => stack_from(text)?,
         None => vec![HiveBox::new(Depth::Deep, 10, Role::Nest)],
     };
     let queen = Queen {
@@ -228,41 +228,6 @@ fn word<T: Copy>(text: &str, all: &[T], words: fn(T) -> &'static str) -> Result<
         let known: Vec<&str> = all.iter().map(|v| words(*v)).collect();
         format!("`{text}` is none of: {}", known.join(", "))
     })
-}
-
-/// Boxes from words, bottom to top: `deep nest; 8-frame medium super`, or `2 deep; 1 medium super`.
-fn boxes(text: &str) -> Result<Vec<HiveBox>, String> {
-    let mut found = Vec::new();
-    for part in text.split([';', '+', ',']).map(str::trim).filter(|p| !p.is_empty()) {
-        let refuse = || {
-            format!(
-                "`{part}` is no box: write a depth and nest or super, such as `2 deep nest` or `8-frame medium super`"
-            )
-        };
-        let (mut count, mut frames, mut depth, mut role) = (1_usize, 10_u8, None, Role::Nest);
-        for token in part.split_whitespace() {
-            let token = token.to_ascii_lowercase();
-            if let Ok(n) = token.parse::<usize>() {
-                count = n;
-            } else if let Some(n) = token.strip_suffix("-frame").and_then(|n| n.parse().ok()) {
-                frames = n;
-            } else if let Some(d) = Depth::ALL.iter().find(|d| token.trim_end_matches('s') == d.word()) {
-                depth = Some(*d);
-            } else {
-                role = match token.trim_end_matches('s') {
-                    "nest" | "brood" => Role::Nest,
-                    "super" | "honey" => Role::Super,
-                    _ => return Err(refuse()),
-                };
-            }
-        }
-        let depth = depth.ok_or_else(refuse)?;
-        if !(1..=12).contains(&count) {
-            return Err(format!("`{part}`: 1 to 12 boxes"));
-        }
-        found.extend(std::iter::repeat_n(HiveBox::new(depth, frames, role), count));
-    }
-    Ok(found)
 }
 
 /// The book with imported hives added, in new yards where theirs are not there yet.

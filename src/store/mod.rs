@@ -4,6 +4,7 @@
 //! Out: a [`Book`](crate::model::Book), or an error that says what, where and how to mend it.
 
 mod book_folder;
+mod config;
 mod disk;
 mod draft;
 mod error;
@@ -19,11 +20,12 @@ mod scratch;
 pub use book_folder::{
     BookFolder, Source, books_in, data_folder, is_same, read, read_all, refuse_faults, visit_id, write_backup,
 };
+pub use config::{Config, config_folder, read_config, write_settings};
 pub use disk::{Disk, OpenFile, SystemDisk};
 pub use draft::{Draft, DraftStep};
 pub use error::StoreError;
 pub use files::{Files, read_text, write_export};
 pub use left::{LeftDraft, LeftVisit, emergency_folders};
 pub use lock::{Lock, Locked, lock};
-pub use parse::{book_from_text, book_to_text};
+pub use parse::{book_from_text, book_to_text, from_ron};
 pub use scratch::unpack;

@@ -36,7 +36,7 @@ pub fn book_from_text(text: &str, path: &Path) -> Result<Book, StoreError> {
     let mut book: Book = parse(text, path)?;
     // Older formats are read as they are, for each newer one only added what may be left out; written again they are ours.
     book.format = FORMAT;
-    Ok(book)
+    Ok(book.under_present_names())
 }
 
 pub(super) fn visit_from_text(text: &str, path: &Path) -> Result<Visit, StoreError> {
@@ -56,7 +56,7 @@ pub(super) fn visit_to_text(visit: &Visit, path: &Path) -> Result<String, StoreE
     to_text(&VisitFile { format: FORMAT, visit: visit.clone() }, path)
 }
 
-fn to_text<T: Serialize>(value: &T, path: &Path) -> Result<String, StoreError> {
+pub(super) fn to_text<T: Serialize>(value: &T, path: &Path) -> Result<String, StoreError> {
     let pretty = ron::ser::PrettyConfig::new().depth_limit(16).compact_arrays(false).indentor("  ");
     options().to_string_pretty(value, pretty).map(|text| text + "\n").map_err(|err| unwritable(path, &err))
 }
@@ -92,6 +92,14 @@ fn check_format(text: &str, path: &Path) -> Result<(), StoreError> {
         // A format that cannot be read is found again by the full parse, with its place.
         Ok(_) | Err(_) => Ok(()),
     }
+}
+
+/// Reads any text of ours. `path` is for errors.
+///
+/// # Errors
+/// Says line, column, what was expected and how to mend it.
+pub fn from_ron<T: DeserializeOwned>(text: &str, path: &Path) -> Result<T, StoreError> {
+    parse(text, path)
 }
 
 fn parse<T: DeserializeOwned>(text: &str, path: &Path) -> Result<T, StoreError> {

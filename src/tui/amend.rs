@@ -32,7 +32,8 @@ impl App {
 
     /// The yards, hives and practice are safe on the disk: they hold from now on, and the day is planned anew.
     pub(crate) fn yards_saved(&mut self, yards: Book) {
-        self.book = Book { visits: std::mem::take(&mut self.book.visits), ..yards };
+        let visits = std::mem::take(&mut self.book.visits);
+        self.book = Book { visits, ..yards }.under_present_names();
         self.folded = Folded::of(&self.book, self.today);
         self.replan();
         self.say("Saved in yard.ron; the former one is kept beside it.");
@@ -117,7 +118,7 @@ impl App {
         self.say(match (&visit.replaces, &visit.withdraws) {
             (_, Some(_)) => format!("Withdrawn: the visit of {on} at {yard}"),
             (Some(_), None) => format!("Corrected: the visit of {on} at {yard}"),
-            (None, None) => format!("Saved: {hives} hives at {yard}"),
+            (None, None) => format!("Saved: {} at {yard}", super::text::many(hives, "hive")),
         });
     }
 

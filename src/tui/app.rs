@@ -7,9 +7,11 @@ use chrono::{FixedOffset, NaiveDate, NaiveDateTime, Offset, Timelike, Utc};
 use super::command::Command;
 use super::effect::Effect;
 use super::keys::Place;
+use super::look::Look;
 use super::screens::{Screen, Turn};
 use super::theme::Theme;
 use super::walk::Walk;
+use super::widgets::Taps;
 use crate::advice::{Advice, Day, Situation, advise};
 use crate::model::{
     Bloom, Book, Entry, Folded, HiveId, HiveState, Loaded, Practice, SeenBloom, Visit, Yard, YardId,
@@ -71,8 +73,14 @@ pub(crate) struct App {
     pub(crate) walk: Option<Walk>,
     /// What to tell the keeper.
     pub(crate) message: Option<Message>,
-    /// The theme.
+    /// The theme worn.
     pub(crate) theme: Theme,
+    /// Themes, keys and settings.
+    pub(crate) look: Look,
+    /// Where taps land on the screen as it was drawn.
+    pub(crate) taps: Taps,
+    /// The day on which what to mind before a treatment was last shown.
+    pub(crate) cautioned: Option<NaiveDate>,
     /// Screens, the uppermost last.
     pub(crate) screens: Vec<Screen>,
     /// Whether to leave.
@@ -114,6 +122,9 @@ impl App {
             walk: None,
             message: None,
             theme,
+            look: Look::default(),
+            taps: Taps::default(),
+            cautioned: None,
             screens: vec![Screen::Today(super::screens::today::TodayScreen::default())],
             is_over: false,
         }
@@ -139,15 +150,11 @@ impl App {
                 }
                 return Vec::new();
             }
-            Command::Help => {
-                let place = self.place();
-                self.screens.push(Screen::Help(super::screens::help::HelpScreen::of(place)));
+            Command::Help | Command::Safety => {
+                self.open_aid(command);
                 return Vec::new();
             }
-            Command::Theme => {
-                self.theme = self.theme.switched();
-                return Vec::new();
-            }
+            Command::Theme => return self.switch_theme(),
             _ => {}
         }
         let mut effects = Vec::new();
@@ -165,6 +172,7 @@ impl App {
                 }
                 Turn::Replace(other) => self.screens.push(other),
                 Turn::Home => self.screens.truncate(1),
+                Turn::Run(place, command) => return self.run_found(place, command),
             }
         }
         effects

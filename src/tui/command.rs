@@ -55,6 +55,42 @@ pub(crate) enum Command {
     Load,
     /// Every visit, to be corrected or withdrawn.
     Log,
+    /// Log something that no prompt asks for.
+    Act,
+    /// The amounts of a prompt's first way, or of what was logged last.
+    Amounts,
+    /// The boxes as a picture.
+    Boxes,
+    /// Log here what was logged at the hive before.
+    LikeLast,
+    /// Log what was logged last at the next hives too.
+    CopyOn,
+    /// Put a box on.
+    AddBox,
+    /// Take a box off.
+    RemoveBox,
+    /// Another depth of box.
+    Depth,
+    /// Nest or super.
+    Role,
+    /// Another number of frames.
+    Frames,
+    /// Change how a hive is set up.
+    Edit,
+    /// Set up hives.
+    NewHives,
+    /// Set up a yard.
+    NewYard,
+    /// Search a list.
+    Filter,
+    /// What is typed goes where it belongs: the terminal has lost its focus.
+    Settle,
+    /// To a row, by its number: a tap.
+    GoTo(usize),
+    /// What to do when something goes wrong.
+    Safety,
+    /// How the program looks and is worked.
+    Settings,
     /// Keep one of two corrections.
     Keep,
     /// Leave a visit unsaved, its draft kept.

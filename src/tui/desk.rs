@@ -9,7 +9,7 @@ use super::screens::log::LogScreen;
 use super::screens::trouble::TroubleScreen;
 use super::walk::Walk;
 use crate::model::{Visit, VisitId};
-use crate::store::{BookFolder, Draft, LeftDraft, Lock, StoreError};
+use crate::store::{BookFolder, Draft, LeftDraft, Lock, StoreError, write_settings};
 
 /// The book's folder and the draft that is open.
 #[derive(Debug)]
@@ -20,12 +20,20 @@ pub(crate) struct Desk {
     _lock: Option<Lock>,
     /// Folders in which a visit is kept while the book's disk refuses.
     emergency: Vec<PathBuf>,
+    /// The folder of settings, where one is known.
+    config: Option<PathBuf>,
 }
 
 impl Desk {
     /// A desk on a book's folder, with no draft open.
     pub(crate) fn new(folder: BookFolder, lock: Option<Lock>, emergency: Vec<PathBuf>) -> Self {
-        Self { folder, draft: None, _lock: lock, emergency }
+        Self { folder, draft: None, _lock: lock, emergency, config: None }
+    }
+
+    /// With a folder of settings.
+    pub(crate) fn with_config(mut self, config: Option<PathBuf>) -> Self {
+        self.config = config;
+        self
     }
 
     /// Takes up the visit that was left; of several the keeper chooses.
@@ -92,6 +100,7 @@ impl Desk {
     fn list_left(&self, app: &mut App) {
         if let Ok(left) = self.folder.left_drafts(&self.emergency) {
             app.left = left;
+            self.forget_saved(app);
         }
     }
 
@@ -120,6 +129,14 @@ impl Desk {
                         "NOT ON THE DISK, nothing changed. {}. Try again when it is mended.",
                         err.with_cause()
                     )),
+                }
+                return;
+            }
+            Effect::SaveSettings(settings) => {
+                super::guard::take_mouse(settings.mouse);
+                let written = self.config.as_deref().map(|folder| write_settings(folder, &settings));
+                if let Some(Err(err)) = written {
+                    app.fail(format!("It holds until the program is left: {}.", err.with_cause()));
                 }
                 return;
             }

@@ -2,7 +2,7 @@
 
 use std::path::PathBuf;
 
-use crate::model::{Book, Visit, VisitId};
+use crate::model::{Book, Settings, Visit, VisitId};
 use crate::store::DraftStep;
 
 /// Something to do outside the state.
@@ -17,6 +17,8 @@ pub(crate) enum Effect {
     CatchUp,
     /// Write the yards, hives and practice of this book, which then hold.
     SaveYards(Box<Book>),
+    /// Write the settings of this laptop.
+    SaveSettings(Box<Settings>),
     /// Take up a visit that was left.
     TakeUp(PathBuf, VisitId),
     /// Put the visit in progress aside, its draft kept.

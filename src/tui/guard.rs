@@ -10,6 +10,8 @@ use ratatui::backend::CrosstermBackend;
 
 /// Whether the terminal is ours now, so that leaving twice does nothing.
 static ENTERED: AtomicBool = AtomicBool::new(false);
+/// Whether taps and clicks are taken.
+static MOUSE: AtomicBool = AtomicBool::new(false);
 static HOOKS: Once = Once::new();
 
 /// The terminal, given back when dropped.
@@ -30,16 +32,7 @@ impl Guard {
             watch_signals();
             watch_hang_up();
         });
-        terminal::enable_raw_mode()?;
-        ENTERED.store(true, Ordering::SeqCst);
-        let entered = execute!(
-            io::stdout(),
-            terminal::EnterAlternateScreen,
-            event::EnableBracketedPaste,
-            event::EnableFocusChange,
-            cursor::Hide
-        )
-        .and_then(|()| Terminal::new(CrosstermBackend::new(io::stdout())));
+        let entered = take().and_then(|()| Terminal::new(CrosstermBackend::new(io::stdout())));
         match entered {
             Ok(terminal) => Ok(Self { terminal }),
             Err(err) => {
@@ -56,12 +49,58 @@ impl Drop for Guard {
     }
 }
 
+/// Takes the terminal.
+fn take() -> io::Result<()> {
+    terminal::enable_raw_mode()?;
+    ENTERED.store(true, Ordering::SeqCst);
+    execute!(
+        io::stdout(),
+        terminal::EnterAlternateScreen,
+        event::EnableBracketedPaste,
+        event::EnableFocusChange,
+        cursor::Hide
+    )?;
+    take_mouse(MOUSE.load(Ordering::SeqCst));
+    Ok(())
+}
+
+/// Takes taps and clicks from now on, or leaves them to the terminal.
+pub(super) fn take_mouse(on: bool) {
+    let was = MOUSE.swap(on, Ordering::SeqCst);
+    if !ENTERED.load(Ordering::SeqCst) {
+        return;
+    }
+    // That a terminal knows no mouse is no reason to stop.
+    if on {
+        let _ = execute!(io::stdout(), event::EnableMouseCapture);
+    } else if was {
+        let _ = execute!(io::stdout(), event::DisableMouseCapture);
+    }
+}
+
+/// Stops the program as its shell's key does, with the terminal given back, and takes it again when it goes on.
+#[cfg(unix)]
+pub(super) fn suspend() -> io::Result<()> {
+    leave();
+    signal_hook::low_level::emulate_default_handler(signal_hook::consts::SIGTSTP)?;
+    take()
+}
+
+/// There is no such key here.
+#[cfg(not(unix))]
+pub(super) fn suspend() -> io::Result<()> {
+    Ok(())
+}
+
 /// Gives the terminal back: each step is tried, even if one fails.
 fn leave() {
     if !ENTERED.swap(false, Ordering::SeqCst) {
         return;
     }
     let mut out = io::stdout();
+    if MOUSE.load(Ordering::SeqCst) {
+        let _ = execute!(out, event::DisableMouseCapture);
+    }
     let _ = execute!(out, event::DisableFocusChange);
     let _ = execute!(out, event::DisableBracketedPaste);
     let _ = execute!(out, terminal::LeaveAlternateScreen);

@@ -1,8 +1,6 @@
-//! The table of keys: it feeds dispatch, the footer, the help and the README.
+//! The table of keys: it feeds dispatch, the footer, the finder and the README; `keymap` puts it in force.
 
-use std::fmt::Write as _;
-
-use crossterm::event::{KeyCode, KeyEvent, KeyModifiers};
+use crossterm::event::KeyCode;
 
 use super::command::Command;
 
@@ -41,7 +39,19 @@ pub(crate) enum Place {
     Practice,
     /// A disk that refuses.
     Trouble,
-    /// The keys.
+    /// Searching a list.
+    Search,
+    /// What was done at a hive.
+    Act,
+    /// A form.
+    Form,
+    /// The boxes of a hive.
+    Stack,
+    /// How the program looks and is worked.
+    Settings,
+    /// What to do when something goes wrong.
+    Safety,
+    /// The keys of a place, and the finder.
     Help,
 }
 
@@ -64,6 +74,12 @@ impl Place {
         Self::Season,
         Self::Practice,
         Self::Trouble,
+        Self::Search,
+        Self::Act,
+        Self::Form,
+        Self::Stack,
+        Self::Settings,
+        Self::Safety,
         Self::Help,
     ];
 
@@ -86,7 +102,13 @@ impl Place {
             Self::Season => "Season",
             Self::Practice => "Practice",
             Self::Trouble => "Not on the disk",
-            Self::Help => "Keys",
+            Self::Search => "Searching a list",
+            Self::Act => "What was done",
+            Self::Form => "Form",
+            Self::Stack => "Boxes",
+            Self::Settings => "Settings",
+            Self::Safety => "Safety",
+            Self::Help => "Keys and finder",
         }
     }
 }
@@ -135,6 +157,7 @@ pub(crate) const KEYS: &[Binding] = &[
     letter(Place::Today, 'd', Command::Later, "later"),
     letter(Place::Today, 'o', Command::Log, "log"),
     letter(Place::Today, 'p', Command::Practice, "practice"),
+    letter(Place::Today, 'g', Command::Settings, "settings"),
     letter(Place::Today, 't', Command::Theme, "day/night"),
     row(Place::Today, KeyCode::Left, Command::Left, "yard before"),
     row(Place::Today, KeyCode::Up, Command::Up, "up"),
@@ -152,12 +175,17 @@ pub(crate) const KEYS: &[Binding] = &[
     letter(Place::Hive, 'x', Command::NotNeeded, "not needed"),
     letter(Place::Hive, 'w', Command::Why, "why"),
     letter(Place::Hive, 'm', Command::More, "more fields"),
+    letter(Place::Hive, 'a', Command::Act, "act"),
+    letter(Place::Hive, 'e', Command::Amounts, "amounts"),
     letter(Place::Hive, 'o', Command::Note, "note"),
     letter(Place::Hive, 'u', Command::Undo, "undo"),
     letter(Place::Hive, 'r', Command::Redo, "redo"),
     letter(Place::Hive, 's', Command::WrapUp, "wrap up"),
     letter(Place::Hive, 'b', Command::GoBack, "hive before"),
     letter(Place::Hive, 'c', Command::Card, "hive card"),
+    letter(Place::Hive, 'k', Command::Boxes, "boxes"),
+    letter(Place::Hive, 'l', Command::LikeLast, "as last hive"),
+    letter(Place::Hive, 'f', Command::CopyOn, "for next hives"),
     row(Place::Hive, KeyCode::Up, Command::Up, "up"),
     row(Place::Hive, KeyCode::Down, Command::Down, "down"),
     row(Place::Hive, KeyCode::Left, Command::Left, "choice before"),
@@ -192,6 +220,12 @@ pub(crate) const KEYS: &[Binding] = &[
     row(Place::WrapUp, KeyCode::PageDown, Command::PageDown, "page down"),
     letter(Place::WrapUp, '?', Command::Help, "keys"),
     row(Place::Roster, KeyCode::Enter, Command::Card, "hive card"),
+    letter(Place::Roster, 'e', Command::Edit, "change it"),
+    letter(Place::Roster, 'a', Command::NewHives, "add hives"),
+    letter(Place::Roster, 'n', Command::NewYard, "new yard"),
+    letter(Place::Roster, 'i', Command::Earlier, "stand earlier"),
+    letter(Place::Roster, 'd', Command::Later, "stand later"),
+    letter(Place::Roster, '/', Command::Filter, "search"),
     row(Place::Roster, KeyCode::Up, Command::Up, "up"),
     row(Place::Roster, KeyCode::Down, Command::Down, "down"),
     row(Place::Roster, KeyCode::PageUp, Command::PageUp, "page up"),
@@ -256,92 +290,91 @@ pub(crate) const KEYS: &[Binding] = &[
     row(Place::Trouble, KeyCode::Enter, Command::Take, "try again"),
     row(Place::Trouble, KeyCode::Esc, Command::Back, "go on in memory"),
     letter(Place::Trouble, 'q', Command::Quit, "leave"),
+    row(Place::Search, KeyCode::Enter, Command::Take, "keep the search"),
+    row(Place::Search, KeyCode::Esc, Command::Back, "show all"),
+    row(Place::Search, KeyCode::Backspace, Command::Erase, "erase"),
+    row(Place::Search, KeyCode::Up, Command::Up, "up"),
+    row(Place::Search, KeyCode::Down, Command::Down, "down"),
+    row(Place::Act, KeyCode::Enter, Command::Take, "choose"),
+    row(Place::Act, KeyCode::Esc, Command::Back, "back"),
+    row(Place::Act, KeyCode::Backspace, Command::Erase, "erase"),
+    row(Place::Act, KeyCode::Up, Command::Up, "up"),
+    row(Place::Act, KeyCode::Down, Command::Down, "down"),
+    row(Place::Act, KeyCode::PageUp, Command::PageUp, "page up"),
+    row(Place::Act, KeyCode::PageDown, Command::PageDown, "page down"),
+    row(Place::Form, KeyCode::Enter, Command::Take, "next, keep"),
+    row(Place::Form, KeyCode::Tab, Command::Switch, "to the last line"),
+    row(Place::Form, KeyCode::Esc, Command::Back, "leave as it was"),
+    row(Place::Form, KeyCode::Backspace, Command::Erase, "erase"),
+    row(Place::Form, KeyCode::Left, Command::Left, "left, before"),
+    row(Place::Form, KeyCode::Right, Command::Right, "right, next"),
+    row(Place::Form, KeyCode::Up, Command::Up, "up"),
+    row(Place::Form, KeyCode::Down, Command::Down, "down"),
+    row(Place::Form, KeyCode::PageUp, Command::PageUp, "page up"),
+    row(Place::Form, KeyCode::PageDown, Command::PageDown, "page down"),
+    row(Place::Stack, KeyCode::Enter, Command::Take, "log it"),
+    letter(Place::Stack, 'a', Command::AddBox, "add a box"),
+    letter(Place::Stack, 'x', Command::RemoveBox, "take it off"),
+    letter(Place::Stack, 'd', Command::Depth, "depth"),
+    letter(Place::Stack, 'r', Command::Role, "nest/super"),
+    letter(Place::Stack, 'f', Command::Frames, "frames"),
+    row(Place::Stack, KeyCode::Left, Command::Left, "fewer drawn"),
+    row(Place::Stack, KeyCode::Right, Command::Right, "more drawn"),
+    row(Place::Stack, KeyCode::PageUp, Command::PageUp, "box up"),
+    row(Place::Stack, KeyCode::PageDown, Command::PageDown, "box down"),
+    row(Place::Stack, KeyCode::Esc, Command::Back, "leave as it was"),
+    row(Place::Stack, KeyCode::Up, Command::Up, "up"),
+    row(Place::Stack, KeyCode::Down, Command::Down, "down"),
+    letter(Place::Stack, '?', Command::Help, "keys"),
+    row(Place::Settings, KeyCode::Enter, Command::Right, "next"),
+    row(Place::Settings, KeyCode::Left, Command::Left, "before"),
+    row(Place::Settings, KeyCode::Right, Command::Right, "next"),
+    row(Place::Settings, KeyCode::Up, Command::Up, "up"),
+    row(Place::Settings, KeyCode::Down, Command::Down, "down"),
+    row(Place::Settings, KeyCode::Esc, Command::Back, "back"),
+    letter(Place::Settings, '?', Command::Help, "keys"),
+    row(Place::Safety, KeyCode::Esc, Command::Back, "back"),
+    row(Place::Safety, KeyCode::Enter, Command::Back, "back"),
+    row(Place::Safety, KeyCode::Up, Command::Up, "up"),
+    row(Place::Safety, KeyCode::Down, Command::Down, "down"),
+    row(Place::Safety, KeyCode::PageUp, Command::PageUp, "page up"),
+    row(Place::Safety, KeyCode::PageDown, Command::PageDown, "page down"),
+    row(Place::Help, KeyCode::Enter, Command::Take, "run it"),
+    row(Place::Help, KeyCode::Backspace, Command::Erase, "erase"),
     row(Place::Help, KeyCode::Esc, Command::Back, "back"),
-    letter(Place::Help, '?', Command::Back, "back"),
     row(Place::Help, KeyCode::Up, Command::Up, "up"),
     row(Place::Help, KeyCode::Down, Command::Down, "down"),
     row(Place::Help, KeyCode::PageUp, Command::PageUp, "page up"),
     row(Place::Help, KeyCode::PageDown, Command::PageDown, "page down"),
 ];
 
-/// The rows of a place.
-pub(crate) fn of(place: Place) -> impl Iterator<Item = &'static Binding> {
-    KEYS.iter().filter(move |b| b.place == place)
-}
-
-/// What a key means in a place. A character that means nothing else is typed.
-pub(crate) fn command(place: Place, key: &KeyEvent) -> Option<Command> {
-    let control = key.modifiers.intersects(KeyModifiers::CONTROL | KeyModifiers::ALT);
-    if control {
-        // Ctrl-C leaves from anywhere: the draft is on the disk. No other Ctrl-letter is needed.
-        return (key.code == KeyCode::Char('c')).then_some(Command::Quit);
-    }
-    let code = match key.code {
-        KeyCode::BackTab => KeyCode::Tab,
-        other => other,
-    };
-    of(place).find(|b| b.key == code).map(|b| b.command).or(match code {
-        KeyCode::Char(c) => Some(Command::Type(c)),
-        _ => None,
-    })
-}
-
-/// A key's name.
-pub(crate) fn name(key: KeyCode) -> String {
-    match key {
-        KeyCode::Char(' ') => "Space".to_owned(),
-        KeyCode::Char(c) => c.to_string(),
-        KeyCode::Enter => "Enter".to_owned(),
-        KeyCode::Esc => "Esc".to_owned(),
-        KeyCode::Tab => "Tab".to_owned(),
-        KeyCode::Backspace => "Bksp".to_owned(),
-        KeyCode::Up => "Up".to_owned(),
-        KeyCode::Down => "Down".to_owned(),
-        KeyCode::Left => "Left".to_owned(),
-        KeyCode::Right => "Right".to_owned(),
-        KeyCode::PageUp => "PgUp".to_owned(),
-        KeyCode::PageDown => "PgDn".to_owned(),
-        other => format!("{other:?}"),
-    }
-}
-
-/// The keys of every place as a Markdown table: the README holds it, and a test compares.
-pub fn readme_table() -> String {
-    let mut out = String::from("| Where | Keys |\n|---|---|\n");
-    for place in Place::ALL {
-        let keys: Vec<String> = of(*place).map(|b| format!("`{}` {}", name(b.key), b.words)).collect();
-        let _ = writeln!(out, "| {} | {} |", place.words(), keys.join(" · "));
-    }
-    out
-}
+/// Keys that hold in every place, also where text is typed.
+pub(crate) const EVERYWHERE: &[Binding] = &[
+    row(Place::Help, KeyCode::F(1), Command::Help, "keys, find"),
+    row(Place::Help, KeyCode::F(2), Command::Safety, "safety"),
+    row(Place::Help, KeyCode::F(3), Command::Theme, "day/night"),
+];
 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::tui::keymap::Keymap;
 
     #[test]
     fn no_key_is_bound_twice_in_one_place() {
+        assert_eq!(Keymap::default().conflict(), None);
+        for binding in KEYS.iter().chain(EVERYWHERE) {
+            assert!(binding.words.len() <= 18, "{}", binding.words);
+        }
         for place in Place::ALL {
-            let mut keys: Vec<KeyCode> = Vec::new();
-            for binding in of(*place) {
-                assert!(!keys.contains(&binding.key), "{place:?} {:?}", binding.key);
-                assert!(binding.words.len() <= 18, "{}", binding.words);
-                keys.push(binding.key);
-            }
-            assert!(!keys.is_empty(), "{place:?} has no key");
+            assert!(KEYS.iter().any(|b| b.place == *place), "{place:?} has no key");
         }
     }
 
     #[test]
-    fn only_the_day_and_ctrl_c_leave_the_program() {
-        for binding in KEYS {
-            assert!(
-                binding.command != Command::Quit || matches!(binding.place, Place::Today | Place::Trouble)
-            );
+    fn only_the_day_and_a_refusing_disk_leave_the_program() {
+        for binding in KEYS.iter().filter(|b| b.command == Command::Quit) {
+            assert!(matches!(binding.place, Place::Today | Place::Trouble));
         }
-        let ctrl_c = KeyEvent::new(KeyCode::Char('c'), KeyModifiers::CONTROL);
-        assert_eq!(command(Place::Hive, &ctrl_c), Some(Command::Quit));
-        let ctrl_g = KeyEvent::new(KeyCode::Char('g'), KeyModifiers::CONTROL);
-        assert_eq!(command(Place::Hive, &ctrl_g), None);
     }
 }

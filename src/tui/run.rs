@@ -1,20 +1,26 @@
 //! The loop: draw, wait for one event, update, carry out the effects.
 
 use std::io;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 use chrono::{FixedOffset, NaiveDate, NaiveDateTime};
-use crossterm::event::{self, Event, KeyEventKind};
+use crossterm::event::{
+    self, Event, KeyCode, KeyEvent, KeyEventKind, KeyModifiers, MouseEvent, MouseEventKind,
+};
 use ratatui::Terminal;
 use ratatui::backend::Backend;
 
 use super::app::App;
+use super::command::Command;
 use super::desk::Desk;
+use super::effect::Effect;
 use super::guard::Guard;
-use super::keys;
+use super::keys::Place;
+use super::look::Look;
 use super::screens::welcome::{Chosen, WelcomeScreen};
 use super::screens::{self};
 use super::theme::Theme;
+use super::widgets::Tap;
 use crate::model::Book;
 use crate::store::{self, BookFolder, Locked, StoreError};
 
@@ -33,6 +39,8 @@ pub struct Opening {
     pub no_color: bool,
     /// Folders in which a visit is kept while the book's disk refuses.
     pub emergency: Vec<PathBuf>,
+    /// The folder of settings, where one is known.
+    pub config: Option<PathBuf>,
 }
 
 /// What the first steps ended in.
@@ -69,27 +77,39 @@ impl Events for TerminalEvents {
     }
 }
 
-fn theme(no_color: bool) -> Theme {
-    if no_color { Theme::none() } else { Theme::built_in("dark") }
+/// The look of the settings' folder; without colour where none is wanted.
+fn look(config: Option<&Path>, no_color: bool) -> Look {
+    let mut look = config.map_or_else(Look::default, |folder| Look::of(store::read_config(folder)));
+    if no_color {
+        look.themes = vec![Theme::none()];
+    }
+    look
 }
 
 /// Asks the first questions where there is no book.
 ///
 /// # Errors
 /// Where the terminal fails.
-pub fn welcome(no_color: bool, today: NaiveDate) -> io::Result<Welcomed> {
+pub fn welcome(no_color: bool, config: Option<&Path>, today: NaiveDate) -> io::Result<Welcomed> {
     let mut guard = Guard::enter()?;
-    let theme = theme(no_color);
+    let mut look = look(config, no_color);
     let mut screen = WelcomeScreen::on(today);
     let mut events = TerminalEvents::listen()?;
     loop {
-        guard.terminal.draw(|frame| screens::welcome::draw::draw(&screen, &theme, frame))?;
+        guard
+            .terminal
+            .draw(|frame| screens::welcome::draw::draw(&screen, &look.theme(), &look.keys, frame))?;
         let Some(event) = events.next()? else { return Ok(Welcomed::Left) };
         let Event::Key(key) = event else { continue };
         if key.kind == KeyEventKind::Release {
             continue;
         }
-        let chosen = keys::command(keys::Place::Welcome, &key).and_then(|c| screen.update(c));
+        let command = look.keys.command(Place::Welcome, &key);
+        if command == Some(Command::Theme) {
+            look.settings.is_night = !look.settings.is_night;
+            continue;
+        }
+        let chosen = command.and_then(|c| screen.update(c));
         match chosen {
             Some(Chosen::Demo) => return Ok(Welcomed::Demo),
             Some(Chosen::New(book)) => return Ok(Welcomed::NewBook(book)),
@@ -110,8 +130,12 @@ pub fn walk(folder: BookFolder, book: Book, opening: Opening) -> Result<(), Walk
         Locked::Theirs(who) => (None, Some(format!("open in another window ({who})"))),
         Locked::None(why) => (None, Some(format!("this folder cannot be written ({why})"))),
     };
-    let mut desk = Desk::new(folder, lock, opening.emergency);
-    let mut app = App::new(book, opening.today, (opening.clock)(), opening.seed, theme(opening.no_color));
+    let mut desk = Desk::new(folder, lock, opening.emergency).with_config(opening.config.clone());
+    let mut app = App::new(book, opening.today, (opening.clock)(), opening.seed, Theme::none());
+    let look = look(opening.config.as_deref(), opening.no_color);
+    super::guard::take_mouse(look.settings.mouse);
+    let faults = look.faults.clone();
+    app.wear(look);
     app.offset = (opening.offset)(opening.today);
     match read_only {
         // The draft is the other's.
@@ -119,6 +143,12 @@ pub fn walk(folder: BookFolder, book: Book, opening: Opening) -> Result<(), Walk
         None => desk.take_up_left(&mut app)?,
     }
     app.tell_of_conflicts();
+    if let (None, Some(fault)) = (&app.message, faults.first()) {
+        app.fail(format!(
+            "{} The default is used; all of it stands in the settings (g).",
+            crate::model::visible(fault)
+        ));
+    }
     let mut guard = Guard::enter()?;
     let mut events = TerminalEvents::listen()?;
     event_loop(&mut guard.terminal, &mut events, &mut app, &mut desk, opening.clock)
@@ -136,6 +166,28 @@ pub enum WalkError {
     Store(#[from] StoreError),
 }
 
+fn is_suspend(key: &KeyEvent) -> bool {
+    cfg!(unix) && key.code == KeyCode::Char('z') && key.modifiers.contains(KeyModifiers::CONTROL)
+}
+
+fn press(app: &mut App, key: &KeyEvent) -> Vec<Effect> {
+    app.look.keys.command(app.place(), key).map(|command| app.update(command)).unwrap_or_default()
+}
+
+/// A tap on a key of the footer presses it, a tap on a row goes there; a wheel goes up and down.
+fn tap(app: &mut App, mouse: &MouseEvent) -> Vec<Effect> {
+    match mouse.kind {
+        MouseEventKind::Down(_) => match app.taps.at(mouse.column, mouse.row) {
+            Some(Tap::Key(code)) => press(app, &KeyEvent::new(code, KeyModifiers::NONE)),
+            Some(Tap::Row(row)) => app.update(Command::GoTo(row)),
+            None => Vec::new(),
+        },
+        MouseEventKind::ScrollUp => app.update(Command::Up),
+        MouseEventKind::ScrollDown => app.update(Command::Down),
+        _ => Vec::new(),
+    }
+}
+
 /// Draws and waits, in turn, until the program is over.
 pub(crate) fn event_loop<B: Backend>(
     terminal: &mut Terminal<B>,
@@ -149,11 +201,21 @@ pub(crate) fn event_loop<B: Backend>(
         let Some(event) = events.next().map_err(|err| err.to_string())? else { return Ok(()) };
         app.now = clock();
         let effects = match event {
-            Event::Key(key) if key.kind != KeyEventKind::Release => {
-                keys::command(app.place(), &key).map(|command| app.update(command)).unwrap_or_default()
+            Event::Key(key) if is_suspend(&key) => {
+                let effects = app.settle();
+                for effect in effects {
+                    desk.carry_out(effect, app);
+                }
+                super::guard::suspend().map_err(|err| err.to_string())?;
+                // The screen is another's now: the next drawing is to begin from nothing.
+                terminal.swap_buffers();
+                Vec::new()
             }
+            Event::Key(key) if key.kind != KeyEventKind::Release => press(app, &key),
             Event::Paste(text) => app.paste(&text),
-            // A resize draws anew; focus, mouse and releases change nothing.
+            Event::FocusLost => app.settle(),
+            Event::Mouse(mouse) => tap(app, &mouse),
+            // A resize draws anew; releases change nothing.
             _ => Vec::new(),
         };
         for effect in effects {

@@ -4,9 +4,9 @@ use ratatui::style::{Color, Modifier, Style};
 use serde::Deserialize;
 
 /// A theme as written in `themes/`.
-#[derive(Debug, Deserialize)]
+#[derive(Debug, Clone, Deserialize)]
 #[serde(deny_unknown_fields)]
-struct ThemeFile {
+pub(crate) struct ThemeFile {
     ground: Color,
     text: Ink,
     muted: Ink,
@@ -33,9 +33,9 @@ struct Ink {
 }
 
 /// A style for each meaning.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, PartialEq)]
 pub(crate) struct Theme {
-    pub(crate) name: &'static str,
+    pub(crate) name: String,
     pub(crate) text: Style,
     pub(crate) muted: Style,
     pub(crate) title: Style,
@@ -50,8 +50,13 @@ pub(crate) struct Theme {
 }
 
 /// The themes that are built in, by name.
-pub(crate) const BUILT_IN: &[(&str, &str)] =
-    &[("dark", include_str!("../../themes/dark.ron")), ("sun", include_str!("../../themes/sun.ron"))];
+pub(crate) const BUILT_IN: &[(&str, &str)] = &[
+    ("sun", include_str!("../../themes/sun.ron")),
+    ("dark", include_str!("../../themes/dark.ron")),
+    ("red", include_str!("../../themes/red.ron")),
+    ("clear", include_str!("../../themes/clear.ron")),
+    ("sixteen", include_str!("../../themes/sixteen.ron")),
+];
 
 impl Theme {
     /// No colour at all: only bold and reversed.
@@ -60,7 +65,7 @@ impl Theme {
         let bold = plain.add_modifier(Modifier::BOLD);
         let reversed = plain.add_modifier(Modifier::REVERSED);
         Self {
-            name: "none",
+            name: "none".to_owned(),
             text: plain,
             muted: plain,
             title: reversed,
@@ -75,17 +80,14 @@ impl Theme {
         }
     }
 
-    /// A theme from its file's text.
-    pub(crate) fn parse(name: &'static str, text: &str) -> Result<Self, ron::error::SpannedError> {
-        let file: ThemeFile = ron::Options::default()
-            .with_default_extension(ron::extensions::Extensions::IMPLICIT_SOME)
-            .from_str(text)?;
+    /// A theme from its file.
+    pub(crate) fn of(name: &str, file: &ThemeFile) -> Self {
         let style = |ink: Ink| {
             let style = Style::new().fg(ink.fg).bg(ink.bg.unwrap_or(file.ground));
             if ink.bold { style.add_modifier(Modifier::BOLD) } else { style }
         };
-        Ok(Self {
-            name,
+        Self {
+            name: name.to_owned(),
             text: style(file.text),
             muted: style(file.muted),
             title: style(file.title),
@@ -97,25 +99,16 @@ impl Theme {
             may: style(file.may),
             done: style(file.done),
             caution: style(file.caution),
-        })
-    }
-
-    /// A built-in theme by its name; without colour where there is none of that name.
-    pub(crate) fn built_in(name: &str) -> Self {
-        BUILT_IN
-            .iter()
-            .find(|(known, _)| *known == name)
-            .and_then(|(known, text)| Self::parse(known, text).ok())
-            .unwrap_or_else(Self::none)
-    }
-
-    /// The other of day and night.
-    pub(crate) fn switched(self) -> Self {
-        match self.name {
-            "dark" => Self::built_in("sun"),
-            "sun" => Self::built_in("dark"),
-            _ => self,
         }
+    }
+
+    /// The themes that are built in, the one without colour last.
+    pub(crate) fn built_in() -> Vec<Self> {
+        let options =
+            ron::Options::default().with_default_extension(ron::extensions::Extensions::IMPLICIT_SOME);
+        let read =
+            |(name, text): &(&str, &str)| options.from_str(text).ok().map(|file| Self::of(name, &file));
+        BUILT_IN.iter().filter_map(read).chain([Self::none()]).collect()
     }
 
     /// The style of an urgency.
@@ -128,6 +121,49 @@ impl Theme {
             Urgency::May => self.may,
         }
     }
+
+    /// Every pair of colours, with what it means.
+    #[cfg(test)]
+    pub(crate) fn pairs(&self) -> [(&'static str, Style); 11] {
+        [
+            ("text", self.text),
+            ("muted", self.muted),
+            ("title", self.title),
+            ("key", self.key),
+            ("focus", self.focus),
+            ("stop", self.stop),
+            ("must", self.must),
+            ("should", self.should),
+            ("may", self.may),
+            ("done", self.done),
+            ("caution", self.caution),
+        ]
+    }
+}
+
+/// The red, green and blue of a colour; of the sixteen, those of xterm's default palette (its manual page; from memory).
+#[cfg(test)]
+pub(crate) fn rgb(color: Color) -> Option<(u8, u8, u8)> {
+    Some(match color {
+        Color::Rgb(r, g, b) => (r, g, b),
+        Color::Black => (0, 0, 0),
+        Color::Red => (205, 0, 0),
+        Color::Green => (0, 205, 0),
+        Color::Yellow => (205, 205, 0),
+        Color::Blue => (0, 0, 238),
+        Color::Magenta => (205, 0, 205),
+        Color::Cyan => (0, 205, 205),
+        Color::Gray => (229, 229, 229),
+        Color::DarkGray => (127, 127, 127),
+        Color::LightRed => (255, 0, 0),
+        Color::LightGreen => (0, 255, 0),
+        Color::LightYellow => (255, 255, 0),
+        Color::LightBlue => (92, 92, 255),
+        Color::LightMagenta => (255, 0, 255),
+        Color::LightCyan => (0, 255, 255),
+        Color::White => (255, 255, 255),
+        Color::Reset | Color::Indexed(_) => return None,
+    })
 }
 
 #[cfg(test)]
@@ -136,7 +172,7 @@ mod tests {
 
     /// Relative luminance, W3C Web Content Accessibility Guidelines 2.1.
     fn luminance(color: Color) -> f64 {
-        let Color::Rgb(r, g, b) = color else { panic!("{color:?} is no RGB colour") };
+        let (r, g, b) = rgb(color).unwrap_or_else(|| panic!("{color:?} has no known red, green and blue"));
         let channel = |value: u8| {
             let c = f64::from(value) / 255.0;
             if c <= 0.03928 { c / 12.92 } else { ((c + 0.055) / 1.055).powf(2.4) }
@@ -152,23 +188,26 @@ mod tests {
 
     #[test]
     fn every_pair_of_every_theme_can_be_read() {
-        for (name, text) in BUILT_IN {
-            let t = Theme::parse(name, text).unwrap();
-            let least = if *name == "sun" { 7.0 } else { 4.5 };
-            for (meaning, style) in [
-                ("text", t.text),
-                ("muted", t.muted),
-                ("title", t.title),
-                ("key", t.key),
-                ("focus", t.focus),
-                ("stop", t.stop),
-                ("must", t.must),
-                ("should", t.should),
-                ("may", t.may),
-                ("done", t.done),
-                ("caution", t.caution),
-            ] {
-                assert!(contrast(style) >= least, "{name} {meaning}: {:.1}", contrast(style));
+        let themes = Theme::built_in();
+        assert_eq!(themes.len(), BUILT_IN.len() + 1, "each file is read");
+        for theme in themes.iter().filter(|t| t.name != "none") {
+            let least = if theme.name == "sun" { 7.0 } else { 4.5 };
+            for (meaning, style) in theme.pairs() {
+                assert!(contrast(style) >= least, "{} {meaning}: {:.1}", theme.name, contrast(style));
+            }
+        }
+    }
+
+    #[test]
+    fn the_red_theme_spares_eyes_used_to_the_dark_and_the_sixteen_are_the_sixteen() {
+        for theme in Theme::built_in() {
+            for (meaning, style) in theme.pairs() {
+                for color in [style.fg, style.bg].into_iter().flatten() {
+                    let (r, g, b) = rgb(color).unwrap();
+                    assert!(theme.name != "red" || (g <= r / 2 && b <= r / 2), "red {meaning}: {color:?}");
+                    let is_rgb = matches!(color, Color::Rgb(..));
+                    assert_eq!(is_rgb, theme.name != "sixteen", "{} {meaning}", theme.name);
+                }
             }
         }
     }
@@ -180,13 +219,13 @@ mod tests {
     }
 
     #[test]
-    fn without_colour_no_colour_is_set() {
-        let t = Theme::none();
-        for style in [t.text, t.title, t.focus, t.stop, t.must, t.may] {
-            assert_eq!((style.fg, style.bg), (None, None));
+    fn a_theme_paints_every_cell_or_none() {
+        for theme in Theme::built_in() {
+            for (meaning, style) in theme.pairs() {
+                let painted = style.fg.is_some() && style.bg.is_some();
+                let bare = style.fg.is_none() && style.bg.is_none();
+                assert!(if theme.name == "none" { bare } else { painted }, "{} {meaning}", theme.name);
+            }
         }
-        assert_eq!(Theme::built_in("dark").switched().name, "sun");
-        assert_eq!(Theme::built_in("sun").switched().name, "dark");
-        assert_eq!(t.switched().name, "none");
     }
 }

@@ -110,6 +110,12 @@ impl HiveState {
                 }
             }
             Action::RemoveBox { role, level } => self.remove_box(*role, *level, on),
+            Action::SetBoxes { boxes } => {
+                self.boxes.clone_from(boxes);
+                self.box_added = Some(on);
+                self.seen.bottom_box = None;
+                self.seen.super_full = None;
+            }
             Action::ReverseBoxes => {
                 let nests: Vec<usize> = self
                     .boxes

@@ -42,7 +42,7 @@ impl Folded {
             .yards
             .iter()
             .flat_map(|yard| yard.hives.iter().map(move |hive| (yard, hive)))
-            .filter(|(_, hive)| hive.since <= as_of)
+            .filter(|(_, hive)| hive.stands_on(as_of))
             .map(|(yard, hive)| (hive.id.clone(), HiveState::start(hive, &yard.name)))
             .collect();
         let standing = book.standing_visits(as_of);
@@ -100,7 +100,7 @@ fn blooms(standing: &[&Visit]) -> BTreeMap<YardId, Vec<SeenBloom>> {
 
 /// One hive as it looked at the end of a day; `None` before it stood there.
 fn replay(book: &Book, id: &HiveId, as_of: NaiveDate, standing: &[&Visit]) -> Option<HiveState> {
-    let (yard, hive) = book.hive(id).filter(|(_, hive)| hive.since <= as_of)?;
+    let (yard, hive) = book.hive(id).filter(|(_, hive)| hive.stands_on(as_of))?;
     let mut state = HiveState::start(hive, &yard.name);
     for visit in standing {
         for entry in visit.entries.iter().filter(|e| e.hive == *id) {

@@ -7,6 +7,7 @@ use chrono::NaiveDate;
 use crate::model::finding::{Disease, LastSeen, Robbing};
 use crate::model::hive::{Depth, Entrance, FeederKind, Hive, HiveBox, Origin, Queen, Role};
 use crate::model::names::{HiveId, RuleId, YardId};
+use crate::model::stack::stack_words;
 use crate::model::units::{Mass, Volume};
 use crate::model::visit::Reply;
 use crate::model::{Loss, Mix, Treatment};
@@ -254,21 +255,7 @@ impl HiveState {
 
     /// The stack in words, bottom to top: `2 deep nest + 1 medium super`.
     pub fn stack_words(&self) -> String {
-        let mut parts: Vec<(String, Role, usize)> = Vec::new();
-        for each in &self.boxes {
-            match parts.last_mut() {
-                Some((words, role, count)) if *words == each.words() && *role == each.role => *count += 1,
-                _ => parts.push((each.words(), each.role, 1)),
-            }
-        }
-        parts
-            .iter()
-            .map(|(words, role, count)| match role {
-                Role::Nest => format!("{count} {words}"),
-                Role::Super => format!("{count} {words} super{}", if *count == 1 { "" } else { "s" }),
-            })
-            .collect::<Vec<_>>()
-            .join(" + ")
+        stack_words(&self.boxes)
     }
 
     /// The commonest depth of its nest boxes, for the next one.

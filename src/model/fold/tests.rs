@@ -24,6 +24,7 @@ fn book() -> Book {
     book.yards = vec![Yard {
         name: YardId::new("Creek"),
         place: None,
+        formerly: Vec::new(),
         freezes: None,
         note: String::new(),
         hives: vec![hive("C1", 2), hive("C2", 1)],

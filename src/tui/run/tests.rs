@@ -33,6 +33,12 @@ impl Script {
             "Left" => KeyCode::Left,
             "Right" => KeyCode::Right,
             "Space" => KeyCode::Char(' '),
+            "Bksp" => KeyCode::Backspace,
+            "PgUp" => KeyCode::PageUp,
+            "PgDn" => KeyCode::PageDown,
+            "F1" => KeyCode::F(1),
+            "F2" => KeyCode::F(2),
+            "F3" => KeyCode::F(3),
             other => KeyCode::Char(other.chars().next().unwrap()),
         };
         Self(text.split_whitespace().rev().map(code).collect())
@@ -100,6 +106,18 @@ fn screens() -> Vec<(&'static str, &'static str, String)> {
         ("practice", "2026-08-08", "p 3".to_owned()),
         ("practice_dates", "2026-08-08", "y p".to_owned()),
         ("help", "2026-05-03", hive("?")),
+        ("finder", "2026-05-03", hive("F1 c a r d")),
+        ("act", "2026-05-03", hive("a Down Down")),
+        ("act_search", "2026-05-03", hive("a b o x")),
+        ("form_box", "2026-05-03", hive("a Enter Down Down")),
+        ("form_treat", "2026-05-03", hive("a t r e a t Enter Down Right")),
+        ("stack", "2026-05-03", hive("k a d r")),
+        ("form_yard", "2026-05-03", "h Enter Down 4".to_owned()),
+        ("form_hives", "2026-05-03", "h a".to_owned()),
+        ("form_hive", "2026-05-03", "h Down e".to_owned()),
+        ("roster_search", "2026-05-03", "h / t 1".to_owned()),
+        ("settings", "2026-05-03", "g Down".to_owned()),
+        ("safety", "2026-05-03", "F2".to_owned()),
     ]
 }
 
@@ -163,7 +181,7 @@ fn absurd_numbers_are_refused_with_the_range_and_leave_the_entry_as_it_was() {
 
 fn press(code: KeyCode, app: &mut App, desk: &mut Desk, saved: &mut usize) {
     let key = KeyEvent::new(code, KeyModifiers::NONE);
-    let Some(command) = keys::command(app.place(), &key) else { return };
+    let Some(command) = app.look.keys.command(app.place(), &key) else { return };
     for effect in app.update(command) {
         *saved += usize::from(matches!(effect, Effect::SaveVisit(_)));
         desk.carry_out(effect, app);
@@ -172,11 +190,12 @@ fn press(code: KeyCode, app: &mut App, desk: &mut Desk, saved: &mut usize) {
 
 #[test]
 fn a_storm_of_keys_breaks_nothing() {
-    let keys: Vec<KeyCode> = "0123456789ynpxwmourbcsg?ht.klvied"
+    let keys: Vec<KeyCode> = "0123456789ynpxwmourbcsg?ht.klviedaf/"
         .chars()
         .map(KeyCode::Char)
         .chain([KeyCode::Enter, KeyCode::Esc, KeyCode::Esc, KeyCode::Enter, KeyCode::Tab, KeyCode::Backspace])
         .chain([KeyCode::Up, KeyCode::Down, KeyCode::Left, KeyCode::Right, KeyCode::Down, KeyCode::Enter])
+        .chain([KeyCode::F(1), KeyCode::F(2), KeyCode::F(3), KeyCode::PageUp, KeyCode::PageDown])
         .collect();
     let root = tempfile::tempdir().unwrap();
     let path = root.path().join("book");
@@ -211,14 +230,15 @@ fn a_storm_of_keys_breaks_nothing() {
         // Drawn and checked whole now and then: each time it would be a minute.
         if step % 25 == 0 {
             terminal.draw(|frame| screens::draw(&app, frame)).unwrap();
-            assert!(app.book.faults(app.last_day()).is_empty(), "what the keys made holds together");
+            let faults = app.book.faults(app.last_day());
+            assert!(faults.is_empty(), "what the keys made holds together: {faults:?}");
         }
         if let Some(walk) = &app.walk {
             assert!(walk.at < walk.queue.len() && walk.visit.entries.iter().all(|e| e.faults().is_empty()));
         }
     }
     assert!(saved > 0, "the storm saved no visit, so it went nowhere");
-    assert_eq!(places.len(), keys::Place::ALL.len() - 1, "all but the first steps: {places:?}");
+    assert_eq!(places.len(), Place::ALL.len() - 1, "all but the first steps: {places:?}");
     let again = crate::store::read(&path).unwrap().0;
     assert_eq!(again.visits.len(), app.book.visits.len(), "every visit is on the disk");
 }

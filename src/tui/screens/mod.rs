@@ -1,6 +1,8 @@
 //! The screens, a folder each: state and keys in `mod.rs`, drawing in `draw.rs`.
 
+pub(crate) mod act;
 pub(crate) mod card;
+pub(crate) mod form;
 pub(crate) mod help;
 pub(crate) mod hive;
 pub(crate) mod load;
@@ -9,8 +11,11 @@ pub(crate) mod note;
 pub(crate) mod practice;
 pub(crate) mod put_off;
 pub(crate) mod roster;
+pub(crate) mod safety;
 pub(crate) mod season;
+pub(crate) mod settings;
 pub(crate) mod sheet;
+pub(crate) mod stack;
 pub(crate) mod today;
 pub(crate) mod trouble;
 pub(crate) mod weather;
@@ -62,6 +67,16 @@ pub(crate) enum Screen {
     Practice(practice::PracticeScreen),
     /// A disk that refuses.
     Trouble(trouble::TroubleScreen),
+    /// What can be logged.
+    Act(act::ActScreen),
+    /// A form.
+    Form(form::FormScreen),
+    /// The boxes of a hive.
+    Stack(stack::StackScreen),
+    /// The settings.
+    Settings(settings::SettingsScreen),
+    /// What to do when something goes wrong.
+    Safety(safety::SafetyScreen),
     /// The keys.
     Help(help::HelpScreen),
 }
@@ -79,6 +94,8 @@ pub(crate) enum Turn {
     Replace(Screen),
     /// The day.
     Home,
+    /// What the finder found: a command of a place.
+    Run(Place, Command),
 }
 
 impl Screen {
@@ -92,7 +109,7 @@ impl Screen {
             Self::Why(_) => Place::Why,
             Self::Note(_) => Place::Note,
             Self::WrapUp(_) => Place::WrapUp,
-            Self::Roster(_) => Place::Roster,
+            Self::Roster(screen) => screen.place(),
             Self::Card(_) => Place::Card,
             Self::Load(_) => Place::Load,
             Self::Log(_) => Place::Log,
@@ -100,13 +117,18 @@ impl Screen {
             Self::Season(_) => Place::Season,
             Self::Practice(_) => Place::Practice,
             Self::Trouble(_) => Place::Trouble,
+            Self::Act(_) => Place::Act,
+            Self::Form(_) => Place::Form,
+            Self::Stack(_) => Place::Stack,
+            Self::Settings(_) => Place::Settings,
+            Self::Safety(_) => Place::Safety,
             Self::Help(_) => Place::Help,
         }
     }
 
     /// Whether free text is typed here, so that a paste means text.
     pub(crate) fn takes_text(&self) -> bool {
-        matches!(self, Self::Note(_) | Self::PutOff(_))
+        matches!(self, Self::Note(_) | Self::PutOff(_) | Self::Form(_) | Self::Act(_) | Self::Help(_))
     }
 
     /// Does what a command says.
@@ -119,7 +141,7 @@ impl Screen {
             Self::Why(screen) => screen.update(command),
             Self::Note(screen) => screen.update(app, command, effects),
             Self::WrapUp(screen) => screen.update(app, command, effects),
-            Self::Roster(screen) => screen.update(app, command),
+            Self::Roster(screen) => screen.update(app, command, effects),
             Self::Card(screen) => screen.update(app, command),
             Self::Load(screen) => screen.update(app, command, effects),
             Self::Log(screen) => screen.update(app, command, effects),
@@ -127,7 +149,12 @@ impl Screen {
             Self::Season(screen) => screen.update(app, command),
             Self::Practice(screen) => screen.update(app, command, effects),
             Self::Trouble(screen) => screen.update(app, command, effects),
-            Self::Help(screen) => screen.update(command),
+            Self::Act(screen) => screen.update(app, command, effects),
+            Self::Form(screen) => screen.update(app, command, effects),
+            Self::Stack(screen) => screen.update(app, command, effects),
+            Self::Settings(screen) => screen.update(app, command, effects),
+            Self::Safety(screen) => screen.update(command),
+            Self::Help(screen) => screen.update(app, command),
         }
     }
 }
@@ -135,6 +162,7 @@ impl Screen {
 /// Draws the uppermost screen. Changes nothing.
 pub(crate) fn draw(app: &App, frame: &mut Frame<'_>) {
     let area = frame.area();
+    app.taps.clear();
     widgets::ground(frame, area, &app.theme);
     if area.width < LEAST.0 || area.height < LEAST.1 {
         widgets::too_small(frame, area, &app.theme, LEAST);
@@ -156,6 +184,11 @@ pub(crate) fn draw(app: &App, frame: &mut Frame<'_>) {
         Some(Screen::Season(screen)) => season::draw::draw(screen, app, frame),
         Some(Screen::Practice(screen)) => practice::draw::draw(screen, app, frame),
         Some(Screen::Trouble(screen)) => trouble::draw::draw(screen, app, frame),
+        Some(Screen::Act(screen)) => act::draw::draw(screen, app, frame),
+        Some(Screen::Form(screen)) => form::draw::draw(screen, app, frame),
+        Some(Screen::Stack(screen)) => stack::draw::draw(screen, app, frame),
+        Some(Screen::Settings(screen)) => settings::draw::draw(screen, app, frame),
+        Some(Screen::Safety(screen)) => safety::draw::draw(screen, app, frame),
         Some(Screen::Help(screen)) => help::draw::draw(screen, app, frame),
         None => {}
     }

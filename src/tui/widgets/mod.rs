@@ -2,6 +2,10 @@
 
 mod page;
 mod rows;
+mod stack;
+mod taps;
 
 pub(crate) use page::{Page, aside, ground, page, too_small};
 pub(crate) use rows::{Rows, Scroll};
+pub(crate) use stack::stack_lines;
+pub(crate) use taps::{Tap, Taps};

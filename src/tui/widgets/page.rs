@@ -7,9 +7,11 @@ use ratatui::widgets::Paragraph;
 
 use crate::tui::app::{App, Message};
 use crate::tui::command::Command;
-use crate::tui::keys::{self, Place};
+use crate::tui::keymap::{self, Keymap};
+use crate::tui::keys::{Binding, Place};
 use crate::tui::text::{fit, pad};
 use crate::tui::theme::Theme;
+use crate::tui::widgets::{Tap, Taps};
 use unicode_width::UnicodeWidthStr;
 
 /// What stands around a body.
@@ -21,6 +23,10 @@ pub(crate) struct Page<'a> {
     pub(crate) aside: String,
     /// Whose keys stand below.
     pub(crate) place: Place,
+    /// The keys in force.
+    pub(crate) keys: &'a Keymap,
+    /// Where taps land; none where there are none.
+    pub(crate) taps: Option<&'a Taps>,
     /// What to tell the keeper.
     pub(crate) message: Option<&'a Message>,
     /// What stands there when there is nothing to tell.
@@ -34,6 +40,8 @@ impl<'a> Page<'a> {
             title: String::new(),
             aside: aside(app, &app.today.format("%-d %B %Y").to_string()),
             place,
+            keys: &app.look.keys,
+            taps: Some(&app.taps),
             message: app.message.as_ref(),
             hint: String::new(),
         }
@@ -86,42 +94,67 @@ pub(crate) fn page(frame: &mut Frame<'_>, theme: &Theme, page: &Page<'_>) -> Rec
         Paragraph::new(format!(" {}", fit(text, width.saturating_sub(2)))).style(style),
         message,
     );
-    frame.render_widget(Paragraph::new(key_lines(theme, page.place, width)).style(theme.text), foot);
+    frame.render_widget(Paragraph::new(key_lines(theme, page, foot)).style(theme.text), foot);
     body
 }
 
-/// The keys of a place in two lines; what does not fit is under `?`, which always shows.
+/// The keys of a place in two lines; what does not fit is in the finder, whose key always shows, as does that of safety.
 ///
-/// The arrows that only move need no words: they are left to `?`.
-fn key_lines(theme: &Theme, place: Place, width: usize) -> Vec<Line<'static>> {
-    let cell = |name: String, words: &str| -> (usize, [Span<'static>; 2]) {
-        let wide = name.width() + 1 + words.width() + 2;
-        (wide, [Span::styled(name, theme.key), Span::styled(format!(" {words}  "), theme.text)])
-    };
-    let is_help = |b: &&keys::Binding| b.command == Command::Help;
-    let moves = |b: &&keys::Binding| {
-        matches!(b.command, Command::Up | Command::Down | Command::PageUp | Command::PageDown)
-    };
-    let help = keys::of(place).any(|b| is_help(&b)).then(|| cell("?".to_owned(), "keys"));
-    let reserve = help.as_ref().map_or(0, |(wide, _)| *wide);
+/// The arrows that only move need no words: they are left to the finder.
+fn key_lines(theme: &Theme, page: &Page<'_>, area: Rect) -> Vec<Line<'static>> {
+    let width = usize::from(area.width);
+    let is_help = |b: &&Binding| b.command == Command::Help;
+    let moves =
+        |b: &&Binding| matches!(b.command, Command::Up | Command::Down | Command::PageUp | Command::PageDown);
+    // The place's own key for the finder, where it has one, else the one that holds everywhere.
+    let help = page.keys.of(page.place).find(|b| is_help(b));
+    let always: Vec<&Binding> = help
+        .or_else(|| page.keys.everywhere().iter().find(|b| is_help(b)))
+        .into_iter()
+        .chain(page.keys.everywhere().iter().find(|b| b.command == Command::Safety))
+        .filter(|b| !(is_help(b) && page.place == Place::Help))
+        .collect();
+    let reserve: usize = always.iter().map(|b| cell_width(b)).sum();
     let mut lines: [Vec<Span<'static>>; 2] =
         [vec![Span::styled(" ", theme.text)], vec![Span::styled(" ", theme.text)]];
     let mut used = [1, 1 + reserve];
     let mut at = 0;
-    for binding in keys::of(place).filter(|b| !is_help(b) && !moves(b)) {
-        let (wide, parts) = cell(keys::name(binding.key), binding.words);
+    let mut put = |line: usize, column: usize, binding: &Binding| {
+        if let Some(spans) = lines.get_mut(line) {
+            spans.push(Span::styled(keymap::name(binding.key), theme.key));
+            spans.push(Span::styled(format!(" {}  ", binding.words), theme.text));
+        }
+        if let (Some(taps), Ok(x), Ok(y), Ok(wide)) =
+            (page.taps, u16::try_from(column), u16::try_from(line), u16::try_from(cell_width(binding)))
+        {
+            let place = Rect { x: area.x + x, y: area.y + y, width: wide.saturating_sub(1), height: 1 };
+            taps.note(place, Tap::Key(binding.key));
+        }
+    };
+    for binding in page.keys.of(page.place).filter(|b| !is_help(b) && !moves(b)) {
+        let wide = cell_width(binding);
         if used.get(at).is_some_and(|used| used + wide > width) {
             at += 1;
         }
-        let (Some(line), Some(used)) = (lines.get_mut(at), used.get_mut(at)) else { break };
+        let Some(used) = used.get_mut(at) else { break };
         if *used + wide > width {
             break;
         }
+        let column = if at == 1 { *used - reserve } else { *used };
         *used += wide;
-        line.extend(parts);
+        put(at, column, binding);
     }
-    if let (Some((_, parts)), Some(line)) = (help, lines.get_mut(at.min(1))) {
-        line.extend(parts);
+    let [first, second] = used;
+    let mut column = if at == 0 && first + reserve <= width { first } else { second - reserve };
+    let line = usize::from(!(at == 0 && first + reserve <= width));
+    for binding in always {
+        put(line, column, binding);
+        column += cell_width(binding);
     }
     lines.into_iter().map(Line::from).collect()
+}
+
+/// Columns of a key with its words and the space after them.
+fn cell_width(binding: &Binding) -> usize {
+    keymap::name(binding.key).width() + 1 + binding.words.width() + 2
 }

@@ -6,6 +6,8 @@ use ratatui::style::Style;
 use ratatui::text::{Line, Span};
 use ratatui::widgets::Paragraph;
 
+use super::taps::Tap;
+use crate::tui::app::App;
 use crate::tui::command::Command;
 use crate::tui::text::{fit, wrap};
 
@@ -34,6 +36,7 @@ impl Scroll {
 pub(crate) struct Rows {
     lines: Vec<Line<'static>>,
     focus: Option<(usize, usize)>,
+    targets: Vec<(usize, usize, usize)>,
 }
 
 impl Rows {
@@ -83,6 +86,28 @@ impl Rows {
     pub(crate) fn focus_from(&mut self, from: usize) -> &mut Self {
         self.focus = Some((from, self.lines.len()));
         self
+    }
+
+    /// The lines from `from` on are a row that can be tapped, of that number.
+    pub(crate) fn target(&mut self, from: usize, row: usize) -> &mut Self {
+        self.targets.push((from, self.lines.len(), row));
+        self
+    }
+
+    /// Draws them so that the focus shows, and notes where each row is, to be tapped; gives the first line shown.
+    pub(crate) fn draw_tapped(mut self, app: &App, frame: &mut Frame<'_>, area: Rect) -> usize {
+        let targets = std::mem::take(&mut self.targets);
+        let top = self.draw(frame, area, app.theme.text);
+        for (from, to, row) in targets {
+            let seen = |line: usize| line.saturating_sub(top).min(usize::from(area.height));
+            let (first, last) = (seen(from), seen(to));
+            if from >= top && first < last {
+                let line = |n: usize| u16::try_from(n).unwrap_or(0);
+                let place = Rect { y: area.y + line(first), height: line(last - first), ..area };
+                app.taps.note(place, Tap::Row(row));
+            }
+        }
+        top
     }
 
     /// Draws them so that the focus shows; gives the first line shown.

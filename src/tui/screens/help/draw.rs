@@ -1,11 +1,14 @@
-//! Drawing the keys.
+//! Drawing the keys and the finder.
 
 use ratatui::Frame;
+use ratatui::layout::{Constraint, Layout};
 use ratatui::text::Span;
+use unicode_width::UnicodeWidthStr;
 
 use super::HelpScreen;
 use crate::tui::app::App;
-use crate::tui::keys::{self, Place};
+use crate::tui::keys::Place;
+use crate::tui::text::pad;
 use crate::tui::widgets::{Page, Rows, page};
 
 /// What the words on the screens mean.
@@ -25,38 +28,55 @@ pub(crate) fn draw(screen: &HelpScreen, app: &App, frame: &mut Frame<'_>) {
         theme,
         &Page {
             title: format!("Keys: {}", screen.place.words()),
-            aside: String::new(),
-            place: Place::Help,
-            message: None,
-            hint: "Ctrl-C leaves from anywhere; the draft of the visit is on the disk.".to_owned(),
+            hint: "Type to find a key, a screen or a hive; Enter runs it. Ctrl-C leaves from anywhere."
+                .to_owned(),
+            ..Page::at(app, Place::Help)
         },
     );
+    let [head, list] = Layout::vertical([Constraint::Length(1), Constraint::Min(1)]).areas(body);
+    let mut title = Rows::new();
+    title.line(format!(" find: {}", screen.search), theme.key);
+    title.draw(frame, head, theme.text);
+    let column = u16::try_from(7 + screen.search.width()).unwrap_or(0);
+    frame.set_cursor_position((head.x + column.min(head.width.saturating_sub(1)), head.y));
     let mut rows = Rows::new();
-    for binding in keys::of(screen.place) {
-        rows.spans(vec![
-            Span::styled(format!("  {:>5}", keys::name(binding.key)), theme.key),
-            Span::styled(format!("  {}", binding.words), theme.text),
-        ]);
+    let items = screen.items(app);
+    if items.is_empty() {
+        rows.line("   nothing is called so", theme.muted);
     }
-    if screen.place == Place::Hive {
+    for (at, item) in items.iter().enumerate() {
+        let (from, chosen) = (rows.len(), at == screen.row);
+        let style = if chosen { theme.focus } else { theme.text };
+        rows.spans(vec![
+            Span::styled(format!(" {} {:>5}  ", if chosen { ">" } else { " " }, item.key), theme.key),
+            Span::styled(pad(&item.words, 40), style),
+        ]);
+        rows.target(from, at);
+        if chosen {
+            rows.focus_from(from);
+        }
+    }
+    if screen.search.is_empty() {
+        if screen.place == Place::Hive {
+            rows.gap();
+            for (keys, words) in [
+                ("1-9", "in a field: the choice; at a prompt: the offer"),
+                ("0-9 .", "a number; Enter or an arrow takes it"),
+                ("y n", "yes, no"),
+            ] {
+                rows.spans(vec![
+                    Span::styled(format!("   {keys:>5}"), theme.key),
+                    Span::styled(format!("  {words}"), theme.text),
+                ]);
+            }
+        }
         rows.gap();
-        for (keys, words) in [
-            ("1-9", "in a field: the choice; at a prompt: the offer"),
-            ("0-9 .", "a number; Enter or an arrow takes it"),
-            ("y n", "yes, no"),
-        ] {
+        for (word, meaning) in WORDS {
             rows.spans(vec![
-                Span::styled(format!("  {keys:>5}"), theme.key),
-                Span::styled(format!("  {words}"), theme.text),
+                Span::styled(format!("  {word:>11}"), theme.key),
+                Span::styled(format!("  {meaning}"), theme.text),
             ]);
         }
     }
-    rows.gap();
-    for (word, meaning) in WORDS {
-        rows.spans(vec![
-            Span::styled(format!("  {word:>11}"), theme.key),
-            Span::styled(format!("  {meaning}"), theme.text),
-        ]);
-    }
-    rows.draw_from(frame, body, theme.text, screen.scroll);
+    rows.draw_tapped(app, frame, list);
 }

@@ -1,32 +1,122 @@
-//! The keys of a place, as they really are.
+//! The keys of a place, as they really are, and the finder: typed words search keys, screens and hives, Enter runs what is
+//! found.
 
 pub(crate) mod draw;
 
+use crate::model::HiveId;
+use crate::tui::app::App;
 use crate::tui::command::Command;
-use crate::tui::keys::Place;
-use crate::tui::screens::Turn;
-use crate::tui::widgets::Scroll;
+use crate::tui::keymap::name;
+use crate::tui::keys::{Binding, Place};
+use crate::tui::screens::{Screen, Turn, card};
+use crate::tui::text::fits_search;
 
-/// The help screen.
+/// Longest search.
+const LONGEST: usize = 24;
+
+/// What the finder may find.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) enum Found {
+    /// What a key does in a place.
+    Key(Place, Command),
+    /// A hive.
+    Hive(HiveId),
+}
+
+/// A line of the finder.
+#[derive(Debug, Clone)]
+pub(crate) struct Item {
+    /// The key, where it has one here.
+    pub(crate) key: String,
+    /// In words.
+    pub(crate) words: String,
+    /// What Enter runs.
+    pub(crate) found: Found,
+}
+
+/// The finder's screen.
 #[derive(Debug)]
 pub(crate) struct HelpScreen {
     /// Whose keys.
     pub(crate) place: Place,
-    /// How far it is scrolled.
-    pub(crate) scroll: Scroll,
+    /// What is searched.
+    pub(crate) search: String,
+    /// Which line of those that fit.
+    pub(crate) row: usize,
 }
 
 impl HelpScreen {
     /// The keys of a place.
     pub(crate) fn of(place: Place) -> Self {
-        Self { place, scroll: Scroll::default() }
+        Self { place, search: String::new(), row: 0 }
     }
 
-    pub(super) fn update(&mut self, command: Command) -> Turn {
-        if command == Command::Back {
-            return Turn::Close;
+    /// What fits the search: this place's keys, then, once something is typed, those of the day and the hives.
+    pub(crate) fn items(&self, app: &App) -> Vec<Item> {
+        let keys = &app.look.keys;
+        let key = |b: &Binding| Item {
+            key: name(b.key),
+            words: b.words.to_owned(),
+            found: Found::Key(self.place, b.command),
+        };
+        let mut items: Vec<Item> = keys.of(self.place).chain(keys.everywhere()).map(key).collect();
+        if self.search.is_empty() {
+            return items;
         }
-        self.scroll.update(command);
+        let opens = |b: &&Binding| !moves(b.command) && b.command != Command::Help;
+        if self.place != Place::Today {
+            items.extend(keys.of(Place::Today).filter(opens).map(|b| Item {
+                key: String::new(),
+                words: format!("Today: {}", b.words),
+                found: Found::Key(Place::Today, b.command),
+            }));
+        }
+        items.extend(app.folded.hives().map(|state| Item {
+            key: String::new(),
+            words: format!("card of {} · {}", state.id, state.yard),
+            found: Found::Hive(state.id.clone()),
+        }));
+        items.retain(|item| fits_search(&item.words, &self.search));
+        items
+    }
+
+    pub(super) fn update(&mut self, app: &mut App, command: Command) -> Turn {
+        let items = self.items(app);
+        let last = items.len().saturating_sub(1);
+        match command {
+            Command::Up => self.row = self.row.saturating_sub(1),
+            Command::Down => self.row = (self.row + 1).min(last),
+            Command::PageUp => self.row = self.row.saturating_sub(10),
+            Command::PageDown => self.row = (self.row + 10).min(last),
+            Command::GoTo(row) => self.row = row.min(last),
+            Command::Type(c) if !c.is_control() && self.search.chars().count() < LONGEST => {
+                self.search.push(c);
+                self.row = 0;
+            }
+            Command::Erase => {
+                self.search.pop();
+                self.row = 0;
+            }
+            Command::Back => return Turn::Close,
+            Command::Take => {
+                return match items.get(self.row).map(|i| i.found.clone()) {
+                    Some(Found::Key(place, command)) => Turn::Run(place, command),
+                    Some(Found::Hive(hive)) => Turn::Replace(Screen::Card(card::CardScreen::of(app, hive))),
+                    None => {
+                        app.fail("Nothing is called so: erase some of it.");
+                        Turn::Stay
+                    }
+                };
+            }
+            _ => {}
+        }
         Turn::Stay
     }
+}
+
+fn moves(command: Command) -> bool {
+    matches!(
+        command,
+        Command::Up | Command::Down | Command::PageUp | Command::PageDown | Command::Left | Command::Right
+    )
 }

@@ -34,6 +34,8 @@ pub(crate) fn draw(screen: &HiveScreen, app: &App, frame: &mut Frame<'_>) {
             title: format!("{} · {}", screen.hive, view.state.yard),
             aside: aside(app, &progress(app)),
             place: Place::Hive,
+            keys: &app.look.keys,
+            taps: Some(&app.taps),
             message: app.message.as_ref(),
             hint: hint(screen, app, &view),
         },
@@ -97,7 +99,7 @@ fn draw_fields(screen: &HiveScreen, app: &App, view: &HiveView, frame: &mut Fram
     let mut part = None;
     let mut cursor = None;
     let room = usize::from(area.width).saturating_sub(LABEL + 3);
-    for finding in screen.fields() {
+    for (at, finding) in screen.fields().into_iter().enumerate() {
         if screen.all && part != Some(finding.part()) {
             part = Some(finding.part());
             rows.line(format!("  {}", finding.part().word()), theme.muted);
@@ -111,12 +113,13 @@ fn draw_fields(screen: &HiveScreen, app: &App, view: &HiveView, frame: &mut Fram
             Span::styled(label, theme.text),
             Span::styled(format!("[{}]", pad(&value, room)), style),
         ]);
+        rows.target(from, at);
         if chosen {
             rows.focus_from(from);
             cursor = Some((from, LABEL + 1 + value.width().min(room)));
         }
     }
-    let top = rows.draw(frame, list, theme.text);
+    let top = rows.draw_tapped(app, frame, list);
     if let Some((line, column)) = cursor
         && let Some(below) = line.checked_sub(top)
         && below < usize::from(list.height)
@@ -147,8 +150,11 @@ fn draw_prompts(screen: &HiveScreen, app: &App, view: &HiveView, frame: &mut Fra
         rows.line("nothing more today", theme.done);
     }
     let roomy = list.height >= ROOMY;
-    for prompt in &view.advice.prompts {
+    let fields = screen.fields().len();
+    for (at, prompt) in view.advice.prompts.iter().enumerate() {
+        let from = rows.len();
         draw_prompt(&mut rows, screen, app, prompt, width, roomy);
+        rows.target(from, fields + at);
     }
     let from = rows.len();
     let chosen = screen.focus == Focus::GoOn;
@@ -157,6 +163,7 @@ fn draw_prompts(screen: &HiveScreen, app: &App, view: &HiveView, frame: &mut Fra
         pad(&format!("{mark} Go on to the next hive"), width),
         if chosen { theme.focus } else { theme.text },
     );
+    rows.target(from, fields + view.advice.prompts.len());
     if chosen {
         rows.focus_from(from);
     }
@@ -164,7 +171,7 @@ fn draw_prompts(screen: &HiveScreen, app: &App, view: &HiveView, frame: &mut Fra
     for held in &view.advice.held {
         rows.text(&format!("waits: {} ({})", held.prompt.title, held.because), width, 0, theme.muted);
     }
-    rows.draw(frame, list, theme.text);
+    rows.draw_tapped(app, frame, list);
 }
 
 fn draw_prompt(rows: &mut Rows, screen: &HiveScreen, app: &App, prompt: &Prompt, width: usize, roomy: bool) {

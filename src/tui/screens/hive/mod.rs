@@ -1,9 +1,11 @@
 //! At a hive: who it is, what to look at now, and the prompts, which change as findings are typed.
 
+mod acts;
 pub(crate) mod draw;
 
 use std::collections::BTreeSet;
 
+use super::safety::SafetyScreen;
 use super::{Screen, Turn, card, note, put_off, why, wrap_up};
 use crate::advice::Prompt;
 use crate::model::{Entry, Finding, HiveId, Promise, Reply, RuleId, Value, days_after};
@@ -12,6 +14,7 @@ use crate::tui::app::{App, HiveView};
 use crate::tui::command::Command;
 use crate::tui::effect::Effect;
 use crate::tui::input::{self, Typed};
+use crate::tui::keys::Place;
 
 /// What has the focus.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -93,17 +96,15 @@ impl HiveScreen {
             Command::Type(c) => self.type_char(app, view, c, effects),
             // Letters of other commands are values too, where the field takes them: y and n, and units.
             other => {
-                if let Some(c) = letter_of(other)
+                if let Some(c) = app.look.keys.letter_of(Place::Hive, other)
                     && let Focus::Field(finding) = self.focus
                     && self.field_takes(finding, c)
                 {
-                    self.type_char(app, view, c, effects);
-                    return Turn::Stay;
+                    return self.type_char(app, view, c, effects);
                 }
-                return self.command(app, view, other, effects);
+                self.command(app, view, other, effects)
             }
         }
-        Turn::Stay
     }
 
     fn field_takes(&self, finding: Finding, c: char) -> bool {
@@ -165,7 +166,11 @@ impl HiveScreen {
             Command::Card => return Turn::Open(Screen::Card(card::CardScreen::of(app, self.hive.clone()))),
             Command::WrapUp => return Turn::Open(Screen::WrapUp(wrap_up::WrapUpScreen::of(app))),
             Command::Back => return Turn::Close,
-            _ => {}
+            other => {
+                if let Some(turn) = self.beyond(app, view, other, effects) {
+                    return turn;
+                }
+            }
         }
         Turn::Stay
     }
@@ -195,7 +200,7 @@ impl HiveScreen {
         };
     }
 
-    fn type_char(&mut self, app: &mut App, view: &HiveView, c: char, effects: &mut Vec<Effect>) {
+    fn type_char(&mut self, app: &mut App, view: &HiveView, c: char, effects: &mut Vec<Effect>) -> Turn {
         match self.focus {
             Focus::Field(finding) => match input::type_into(finding.kind(), &mut self.text, c) {
                 Typed::Whole(value) => {
@@ -214,11 +219,12 @@ impl HiveScreen {
                 if let (Some(prompt), Some(at)) = (self.prompt(view), place)
                     && at < prompt.offers.len()
                 {
-                    self.accept(app, view, prompt, at, effects);
+                    return self.accept(app, view, prompt, at, effects);
                 }
             }
             Focus::GoOn => {}
         }
+        Turn::Stay
     }
 
     /// Takes what was typed into the field; `false` where it cannot be, and then the text stays.
@@ -273,7 +279,7 @@ impl HiveScreen {
             Focus::Field(_) => self.step(view, true),
             Focus::Prompt(_) => {
                 if let Some(prompt) = self.prompt(view) {
-                    self.accept(app, view, prompt, 0, effects);
+                    return self.accept(app, view, prompt, 0, effects);
                 }
             }
             Focus::GoOn => return self.go_on(app, effects),
@@ -289,7 +295,10 @@ impl HiveScreen {
         prompt: &Prompt,
         offer: usize,
         effects: &mut Vec<Effect>,
-    ) {
+    ) -> Turn {
+        if prompt.offers.get(offer).is_some_and(|o| app.cautions_first(&o.actions)) {
+            return Turn::Open(Screen::Safety(SafetyScreen::before_treatment()));
+        }
         let unmade = prompt.asks.iter().find(|f| view.entry.findings.get(**f).is_none());
         match (prompt.offers.get(offer), unmade) {
             (Some(offer), _) => {
@@ -316,6 +325,7 @@ impl HiveScreen {
             }
             (None, None) => self.answer(app, prompt.rule, Reply::Done, effects),
         }
+        Turn::Stay
     }
 
     fn answer(&mut self, app: &mut App, rule: &'static str, reply: Reply, effects: &mut Vec<Effect>) {
@@ -363,13 +373,4 @@ impl HiveScreen {
             None => Turn::Replace(Screen::WrapUp(wrap_up::WrapUpScreen::of(app))),
         }
     }
-}
-
-/// The letter a command is bound to at the hive, where it is one.
-fn letter_of(command: Command) -> Option<char> {
-    use crate::tui::keys::{self, Place};
-    keys::of(Place::Hive).find(|b| b.command == command).and_then(|b| match b.key {
-        crossterm::event::KeyCode::Char(c) => Some(c),
-        _ => None,
-    })
 }

@@ -47,13 +47,14 @@ pub(crate) fn draw(screen: &LoadScreen, app: &App, frame: &mut Frame<'_>) {
             let from = rows.len();
             let text = row(line, ticked.contains(&line.item), chosen, app, width);
             rows.line(pad(&fit(&text, width), width), if chosen { theme.focus } else { theme.text });
+            rows.target(from, at);
             if chosen {
                 rows.focus_from(from);
             }
             at += 1;
         }
     }
-    rows.draw(frame, list, theme.text);
+    rows.draw_tapped(app, frame, list);
     let mut about = Rows::new();
     let units = app.book.units;
     let on_truck: f64 =

@@ -29,6 +29,7 @@ impl LoadScreen {
         let last = self.list.lines().count().saturating_sub(1);
         let yards = app.plan.yards.len();
         match command {
+            Command::GoTo(row) => self.row = row.min(last),
             Command::Up => self.row = self.row.saturating_sub(1),
             Command::Down => self.row = (self.row + 1).min(last),
             Command::PageUp => self.row = self.row.saturating_sub(10),

@@ -27,6 +27,7 @@ pub(crate) fn draw(screen: &LogScreen, app: &App, frame: &mut Frame<'_>) {
         let (from, is_chosen) = (rows.len(), at == screen.row);
         let text = format!("{} {text}", if is_chosen { ">" } else { " " });
         rows.line(pad(&fit(&text, width), width), if is_chosen { theme.focus } else { style });
+        rows.target(from, at);
         if is_chosen {
             rows.focus_from(from);
         }
@@ -66,7 +67,7 @@ pub(crate) fn draw(screen: &LogScreen, app: &App, frame: &mut Frame<'_>) {
         );
         line(&mut rows, app.left.len() + at, words, theme.text);
     }
-    rows.draw(frame, body, theme.text);
+    rows.draw_tapped(app, frame, body);
 }
 
 fn hint(screen: &LogScreen, app: &App) -> &'static str {

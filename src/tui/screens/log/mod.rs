@@ -46,6 +46,7 @@ impl LogScreen {
         let chosen = self.row.checked_sub(left).and_then(|at| visits.get(at)).map(|v| (*v).clone());
         let asked = self.asked.take();
         match command {
+            Command::GoTo(row) => self.row = row.min(last),
             Command::Up => self.row = self.row.saturating_sub(1),
             Command::Down => self.row = (self.row + 1).min(last),
             Command::PageUp => self.row = self.row.saturating_sub(10),

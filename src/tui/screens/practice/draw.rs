@@ -45,11 +45,12 @@ pub(crate) fn draw(screen: &PracticeScreen, app: &App, frame: &mut Frame<'_>) {
             from_word(own)
         );
         rows.line(pad(&fit(&line, width), width), if chosen { theme.focus } else { theme.text });
+        rows.target(from, at);
         if chosen {
             rows.focus_from(from);
         }
     }
-    let first = rows.draw(frame, list, theme.text);
+    let first = rows.draw_tapped(app, frame, list);
     let mut about = Rows::new();
     if let Some(item) = items().get(screen.row) {
         let (range, source) = match item {

@@ -45,6 +45,7 @@ impl PracticeScreen {
     pub(super) fn update(&mut self, app: &mut App, command: Command, effects: &mut Vec<Effect>) -> Turn {
         let last = items().len() - 1;
         match command {
+            Command::GoTo(row) => self.go(row.min(last)),
             Command::Up => self.go(self.row.saturating_sub(1)),
             Command::Down => self.go((self.row + 1).min(last)),
             Command::PageUp => self.go(self.row.saturating_sub(10)),

@@ -2,67 +2,106 @@
 
 use ratatui::Frame;
 use ratatui::layout::{Constraint, Layout};
+use unicode_width::UnicodeWidthStr;
 
-use super::RosterScreen;
-use crate::model::{HiveState, trimmed};
+use super::{RosterScreen, Row};
+use crate::model::{HiveState, YardId, trimmed, visible};
 use crate::tui::app::App;
 use crate::tui::keys::Place;
-use crate::tui::text::pad;
+use crate::tui::text::{many, pad};
 use crate::tui::widgets::{Page, Rows, page};
 
 pub(crate) fn draw(screen: &RosterScreen, app: &App, frame: &mut Frame<'_>) {
     let theme = &app.theme;
-    let hives = super::hives(app);
+    let found = super::rows(app, &screen.search);
+    let hives = found.iter().filter(|r| matches!(r, Row::Hive(_))).count();
+    let searched = if screen.search.is_empty() { String::new() } else { format!(", \"{}\"", screen.search) };
     let body = page(
         frame,
         theme,
         &Page {
-            title: format!("Roster: {} hives", hives.len()),
+            title: format!("Roster: {}{}", many(hives, "hive"), visible(&searched)),
             hint: "Bees and brood in frames; mites in percent of the last wash.".to_owned(),
-            ..Page::at(app, Place::Roster)
+            ..Page::at(app, screen.place())
         },
     );
     let [head, list] = Layout::vertical([Constraint::Length(1), Constraint::Min(1)]).areas(body);
     let width = usize::from(body.width);
-    let wide = width.saturating_sub(76);
+    let wide = width.saturating_sub(63);
     let mut title = Rows::new();
-    title.line(
-        format!(
-            "  {} {} {} {:>5} {:>5} {:>6}  {} {}",
-            pad("hive", 8),
-            pad("yard", 12),
+    if screen.place() == Place::Search {
+        title.line(format!(" search: {}", screen.search), theme.key);
+        let column = u16::try_from(9 + screen.search.width()).unwrap_or(0);
+        frame.set_cursor_position((head.x + column.min(head.width.saturating_sub(1)), head.y));
+    } else {
+        let words = format!(
+            "  {} {} {:>5} {:>5} {:>6}  {} {}",
+            pad("hive", 9),
             pad("boxes", 16 + wide / 2),
             "bees",
             "brood",
             "mites",
             pad("queen", 10),
             "seen"
-        ),
-        theme.key,
-    );
+        );
+        title.line(words, theme.key);
+    }
     title.draw(frame, head, theme.text);
     let mut rows = Rows::new();
-    for (at, state) in hives.iter().filter_map(|h| app.folded.hive(h)).enumerate() {
-        let chosen = at == screen.row;
+    if found.is_empty() {
+        let words =
+            if screen.search.is_empty() { "no yard yet: n sets one up" } else { "nothing is called so" };
+        rows.line(format!("   {words}"), theme.text);
+    }
+    let last = found.len().saturating_sub(1);
+    for (at, row) in found.iter().enumerate() {
+        let chosen = at == screen.row.min(last);
         let from = rows.len();
-        let style = if chosen { theme.focus } else { theme.text };
-        rows.line(pad(&line(state, chosen, wide / 2), width), style);
+        let mark = if chosen { ">" } else { " " };
+        let (text, plain) = match row {
+            Row::Yard(yard) => (yard_words(app, yard), theme.key),
+            Row::Hive(hive) => match app.folded.hive(hive) {
+                Some(state) => (line(state, wide / 2), theme.text),
+                None => continue,
+            },
+        };
+        rows.line(pad(&format!("{mark}{text}"), width), if chosen { theme.focus } else { plain });
+        rows.target(from, at);
         if chosen {
             rows.focus_from(from);
         }
     }
-    rows.draw(frame, list, theme.text);
+    rows.draw_tapped(app, frame, list);
 }
 
-fn line(state: &HiveState, chosen: bool, wide: usize) -> String {
+fn yard_words(app: &App, name: &YardId) -> String {
+    let place = match app.yard(name).map(|y| (y.place, y.freezes)) {
+        Some((_, Some(freezes))) => {
+            format!("freezes until {}, from {}", freezes.last_spring, freezes.first_autumn)
+        }
+        Some((Some(place), None)) => {
+            let (north, east) = (place.latitude, place.longitude);
+            format!(
+                "{} {}, {} {}, {}",
+                trimmed(north.abs(), 2),
+                if north < 0.0 { "S" } else { "N" },
+                trimmed(east.abs(), 2),
+                if east < 0.0 { "W" } else { "E" },
+                app.book.units.elevation(place.elevation)
+            )
+        }
+        _ => "no place given: the dates are those of 43 N, 86 W".to_owned(),
+    };
+    format!("{}: {place}", visible(name.as_str()))
+}
+
+fn line(state: &HiveState, wide: usize) -> String {
     let number = |seen: Option<f64>| seen.map_or_else(|| "-".to_owned(), |n| trimmed(n, 2));
     let mites = state.last_wash().map_or_else(|| "-".to_owned(), |w| format!("{:.1} %", w.percent()));
     let queen = if state.is_alive() { state.queen.status.word() } else { "DEAD" };
     format!(
-        "{} {} {} {} {:>5} {:>5} {mites:>6}  {} {}",
-        if chosen { ">" } else { " " },
-        pad(state.id.as_str(), 8),
-        pad(state.yard.as_str(), 12),
+        " {} {} {:>5} {:>5} {mites:>6}  {} {}",
+        pad(state.id.as_str(), 9),
         pad(&state.stack_words(), 16 + wide),
         number(state.seen.bees.map(|b| b.value.0)),
         number(state.seen.brood.map(|b| b.value.0)),

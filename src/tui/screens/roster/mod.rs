@@ -1,17 +1,37 @@
-//! The roster: every hive of every yard in a row.
+//! The roster: every yard and hive in a row, to be searched, set up and changed.
 
 pub(crate) mod draw;
 
-use crate::model::HiveId;
+use crate::model::{HiveId, YardId};
 use crate::tui::app::App;
 use crate::tui::command::Command;
+use crate::tui::effect::Effect;
+use crate::tui::keys::Place;
+use crate::tui::screens::form::{FormScreen, Purpose, save, yards_of};
 use crate::tui::screens::{Screen, Turn, card};
+use crate::tui::text::fits_search;
+
+/// Longest search.
+const LONGEST: usize = 24;
+
+/// A row of the roster.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) enum Row {
+    /// A yard.
+    Yard(YardId),
+    /// A hive.
+    Hive(HiveId),
+}
 
 /// The roster screen.
 #[derive(Debug, Default)]
 pub(crate) struct RosterScreen {
     /// Which row.
     pub(crate) row: usize,
+    /// What is searched.
+    pub(crate) search: String,
+    /// Whether the search is being typed.
+    is_searching: bool,
 }
 
 /// Every hive that stands on the day, in the order of the yards and stands.
@@ -25,22 +45,143 @@ pub(crate) fn hives(app: &App) -> Vec<HiveId> {
         .collect()
 }
 
+/// The rows that fit a search: a yard with its hives, and every yard that fits by its name.
+pub(crate) fn rows(app: &App, search: &str) -> Vec<Row> {
+    let mut rows = Vec::new();
+    for yard in &app.book.yards {
+        let words = |id: &HiveId| {
+            let state = app.folded.hive(id);
+            let queen = state.map_or("", |s| s.queen.status.word());
+            let boxes = state.map(crate::model::HiveState::stack_words).unwrap_or_default();
+            format!("{id} {} {queen} {boxes}", yard.name)
+        };
+        let fitting: Vec<Row> = yard
+            .hives
+            .iter()
+            .filter(|h| app.folded.hive(&h.id).is_some() && fits_search(&words(&h.id), search))
+            .map(|h| Row::Hive(h.id.clone()))
+            .collect();
+        if !fitting.is_empty() || fits_search(yard.name.as_str(), search) {
+            rows.push(Row::Yard(yard.name.clone()));
+            rows.extend(fitting);
+        }
+    }
+    rows
+}
+
 impl RosterScreen {
-    pub(super) fn update(&mut self, app: &App, command: Command) -> Turn {
-        let last = hives(app).len().saturating_sub(1);
+    /// Where its keys are.
+    pub(crate) fn place(&self) -> Place {
+        if self.is_searching { Place::Search } else { Place::Roster }
+    }
+
+    /// The row in hand, and the yard it is of.
+    fn chosen(&self, app: &App) -> Option<(Row, YardId)> {
+        let row = rows(app, &self.search).into_iter().nth(self.row)?;
+        let yard = match &row {
+            Row::Yard(yard) => yard.clone(),
+            Row::Hive(hive) => app.book.hive(hive)?.0.name.clone(),
+        };
+        Some((row, yard))
+    }
+
+    pub(super) fn update(&mut self, app: &mut App, command: Command, effects: &mut Vec<Effect>) -> Turn {
+        let last = rows(app, &self.search).len().saturating_sub(1);
+        self.row = self.row.min(last);
         match command {
             Command::Up => self.row = self.row.saturating_sub(1),
             Command::Down => self.row = (self.row + 1).min(last),
             Command::PageUp => self.row = self.row.saturating_sub(10),
             Command::PageDown => self.row = (self.row + 10).min(last),
-            Command::Card => {
-                if let Some(hive) = hives(app).into_iter().nth(self.row) {
-                    return Turn::Open(Screen::Card(card::CardScreen::of(app, hive)));
-                }
+            Command::GoTo(row) => self.row = row.min(last),
+            Command::Filter => self.is_searching = true,
+            Command::Type(_) | Command::Erase if self.is_searching => self.type_search(command),
+            Command::Take if self.is_searching => self.is_searching = false,
+            Command::Back if self.is_searching || !self.search.is_empty() => {
+                self.is_searching = false;
+                self.search.clear();
+                self.row = 0;
             }
             Command::Back => return Turn::Close,
+            Command::NewYard if app.refuses_to_write() => {}
+            Command::NewYard => return form(app, Purpose::Yard { old: None }),
+            Command::Card | Command::Edit | Command::NewHives | Command::Earlier | Command::Later => {
+                match self.chosen(app) {
+                    Some((row, yard)) => return self.at(app, command, row, yard, effects),
+                    None => app.say("There is no yard yet: n sets one up."),
+                }
+            }
             _ => {}
         }
         Turn::Stay
     }
+
+    fn type_search(&mut self, command: Command) {
+        match command {
+            Command::Type(c) if !c.is_control() && self.search.chars().count() < LONGEST => {
+                self.search.push(c)
+            }
+            Command::Erase => {
+                self.search.pop();
+            }
+            _ => {}
+        }
+        self.row = 0;
+    }
+
+    fn at(
+        &mut self,
+        app: &mut App,
+        command: Command,
+        row: Row,
+        yard: YardId,
+        effects: &mut Vec<Effect>,
+    ) -> Turn {
+        if command != Command::Card && app.refuses_to_write() {
+            return Turn::Stay;
+        }
+        match (command, row) {
+            (Command::NewHives, _) => form(app, Purpose::NewHives { yard }),
+            (Command::Card, Row::Hive(hive)) => Turn::Open(Screen::Card(card::CardScreen::of(app, hive))),
+            (Command::Card | Command::Edit, Row::Yard(yard)) => form(app, Purpose::Yard { old: Some(yard) }),
+            (Command::Edit, Row::Hive(hive)) => form(app, Purpose::Hive { old: hive }),
+            (Command::Earlier | Command::Later, Row::Hive(hive)) => {
+                self.move_stand(app, &yard, &hive, command == Command::Later, effects);
+                Turn::Stay
+            }
+            _ => {
+                app.say("Go to a hive to move its stand.");
+                Turn::Stay
+            }
+        }
+    }
+
+    /// Moves a hive among the stands of its yard, and goes with it.
+    fn move_stand(
+        &mut self,
+        app: &mut App,
+        yard: &YardId,
+        hive: &HiveId,
+        later: bool,
+        effects: &mut Vec<Effect>,
+    ) {
+        let mut book = yards_of(app);
+        let Some(stands) = book.yards.iter_mut().find(|y| y.name == *yard).map(|y| &mut y.hives) else {
+            return;
+        };
+        let Some(at) = stands.iter().position(|h| h.id == *hive) else { return };
+        let to = if later { at + 1 } else { at.saturating_sub(1) };
+        if to == at || to >= stands.len() {
+            return app.say("It is at the end of its yard's stands.");
+        }
+        stands.swap(at, to);
+        match save(app, book, effects) {
+            Ok(()) => self.row = if later { self.row + 1 } else { self.row.saturating_sub(1) },
+            Err(why) => app.fail(why),
+        }
+    }
+}
+
+fn form(app: &App, purpose: Purpose) -> Turn {
+    Turn::Open(Screen::Form(FormScreen::of(purpose, app)))
 }

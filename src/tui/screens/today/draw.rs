@@ -34,6 +34,8 @@ pub(crate) fn draw(screen: &TodayScreen, app: &App, frame: &mut Frame<'_>) {
             title: format!("Today, {}{pretended}", app.today.format("%A %-d %B %Y")),
             aside: aside(app, &fit(&visible(&app.book.keeper), 30)),
             place: Place::Today,
+            keys: &app.look.keys,
+            taps: Some(&app.taps),
             message: app.message.as_ref(),
             hint: hint(screen, app),
         },
@@ -58,7 +60,9 @@ pub(crate) fn draw(screen: &TodayScreen, app: &App, frame: &mut Frame<'_>) {
     let mut rows = Rows::new();
     let width = usize::from(list.width);
     for (at, stop) in plan.queue.iter().enumerate() {
+        let from = rows.len();
         row(&mut rows, app, stop, at == screen.row, width, wide);
+        rows.target(from, at);
     }
     if plan.queue.is_empty() {
         rows.line(" Nothing is due in this yard today.", theme.done);
@@ -67,10 +71,12 @@ pub(crate) fn draw(screen: &TodayScreen, app: &App, frame: &mut Frame<'_>) {
         rows.gap();
         rows.line(" Need nothing today", theme.muted);
         for (at, stop) in plan.rest.iter().enumerate() {
-            row(&mut rows, app, stop, plan.queue.len() + at == screen.row, width, wide);
+            let (from, at) = (rows.len(), plan.queue.len() + at);
+            row(&mut rows, app, stop, at == screen.row, width, wide);
+            rows.target(from, at);
         }
     }
-    rows.draw(frame, list, theme.text);
+    rows.draw_tapped(app, frame, list);
     if wide && let Some(stop) = plan.queue.iter().chain(&plan.rest).nth(screen.row) {
         draw_beside(app, stop, frame, beside);
     }

@@ -8,7 +8,9 @@ use crate::tui::app::App;
 use crate::tui::command::Command;
 use crate::tui::effect::Effect;
 use crate::tui::screens::sheet::{Sheet, SheetScreen};
-use crate::tui::screens::{Screen, Turn, card, hive, load, log, practice, roster, season, weather, wrap_up};
+use crate::tui::screens::{
+    Screen, Turn, card, hive, load, log, practice, roster, season, settings, weather, wrap_up,
+};
 
 /// The day's screen.
 #[derive(Debug, Default)]
@@ -62,6 +64,8 @@ impl TodayScreen {
             Command::Worth => return self.sheet(app, Sheet::Worth),
             Command::Earlier | Command::Later | Command::Pin => self.arrange(app, command),
             Command::Season => return Turn::Open(Screen::Season(season::SeasonScreen::of(app, self.yard))),
+            Command::Settings => return Turn::Open(Screen::Settings(settings::SettingsScreen::default())),
+            Command::GoTo(row) => self.row = row.min(rows.saturating_sub(1)),
             Command::Practice => return Turn::Open(Screen::Practice(practice::PracticeScreen::default())),
             Command::Roster => return Turn::Open(Screen::Roster(roster::RosterScreen::default())),
             Command::WrapUp => {
@@ -103,11 +107,11 @@ impl TodayScreen {
     /// Goes to the hive in the visit that is open, or begins one.
     fn walk(&mut self, app: &mut App, effects: &mut Vec<Effect>) -> Turn {
         let Some(yard) = self.plan(app).map(|p| p.yard.clone()) else {
-            app.say("This book has no yard yet: add one to yard.ron.");
+            app.say("This book has no yard yet: h, then n sets one up.");
             return Turn::Stay;
         };
         let Some(hive) = self.hive(app) else {
-            app.say("This yard has no hive yet: add hives to yard.ron.");
+            app.say("This yard has no hive yet: h, then a adds hives.");
             return Turn::Stay;
         };
         if app.refuses_to_write() {

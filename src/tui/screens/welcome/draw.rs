@@ -6,12 +6,13 @@ use unicode_width::UnicodeWidthStr;
 
 use super::{CHOICES, Step, UNITS, WelcomeScreen};
 use crate::tui::app::Message;
+use crate::tui::keymap::Keymap;
 use crate::tui::keys::Place;
 use crate::tui::text::pad;
 use crate::tui::theme::Theme;
 use crate::tui::widgets::{Page, Rows, ground, page};
 
-pub(crate) fn draw(screen: &WelcomeScreen, theme: &Theme, frame: &mut Frame<'_>) {
+pub(crate) fn draw(screen: &WelcomeScreen, theme: &Theme, keys: &Keymap, frame: &mut Frame<'_>) {
     ground(frame, frame.area(), theme);
     let message = screen.fault.clone().map(|text| Message { text, is_error: true });
     let body = page(
@@ -21,6 +22,8 @@ pub(crate) fn draw(screen: &WelcomeScreen, theme: &Theme, frame: &mut Frame<'_>)
             title: "yardwalk: first steps".to_owned(),
             aside: String::new(),
             place: Place::Welcome,
+            keys,
+            taps: None,
             message: message.as_ref(),
             hint: "Nothing is written before the last step; Esc goes one step back.".to_owned(),
         },

@@ -193,6 +193,7 @@ impl WelcomeScreen {
         book.yards.push(Yard {
             name: YardId::new(self.yard.trim()),
             place: None,
+            formerly: Vec::new(),
             freezes: None,
             note: String::new(),
             hives,

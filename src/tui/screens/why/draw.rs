@@ -16,8 +16,6 @@ pub(crate) fn draw(screen: &WhyScreen, app: &App, frame: &mut Frame<'_>) {
         &Page {
             title: format!("Why: {}", prompt.title),
             aside: prompt.rule.to_owned(),
-            place: Place::Why,
-            message: app.message.as_ref(),
             hint: format!(
                 "{}: opens {}, aim for {}, latest {}",
                 prompt.urgency.word(),
@@ -25,6 +23,7 @@ pub(crate) fn draw(screen: &WhyScreen, app: &App, frame: &mut Frame<'_>) {
                 prompt.due.aim.format("%-d %b"),
                 prompt.due.latest.format("%-d %b %Y")
             ),
+            ..Page::at(app, Place::Why)
         },
     );
     let width = usize::from(body.width).saturating_sub(2);

@@ -1,0 +1,127 @@
+//! Names that were changed: what was logged under a former name is read under the one of today.
+
+use std::collections::BTreeMap;
+
+use super::action::Action;
+use super::book::Book;
+use super::names::{HiveId, YardId};
+
+impl Book {
+    /// The book with every former name of a hive or yard in its visits replaced by the present one.
+    #[must_use]
+    pub fn under_present_names(mut self) -> Self {
+        let hives: BTreeMap<HiveId, HiveId> = self
+            .yards
+            .iter()
+            .flat_map(|y| &y.hives)
+            .flat_map(|h| h.formerly.iter().map(|old| (old.clone(), h.id.clone())))
+            .collect();
+        let yards: BTreeMap<YardId, YardId> = self
+            .yards
+            .iter()
+            .flat_map(|y| y.formerly.iter().map(|old| (old.clone(), y.name.clone())))
+            .collect();
+        if hives.is_empty() && yards.is_empty() {
+            return self;
+        }
+        let rename = |id: &mut HiveId| {
+            if let Some(now) = hives.get(id) {
+                id.clone_from(now);
+            }
+        };
+        for visit in &mut self.visits {
+            if let Some(now) = yards.get(&visit.yard) {
+                visit.yard.clone_from(now);
+            }
+            for entry in &mut visit.entries {
+                rename(&mut entry.hive);
+                for action in &mut entry.actions {
+                    match action {
+                        Action::SplitInto { hive } | Action::Joined { hive } | Action::JoinInto { hive } => {
+                            rename(hive);
+                        }
+                        _ => {}
+                    }
+                }
+            }
+        }
+        self
+    }
+
+    /// Former names that are names of today too, or of two: what was logged under them would be of both.
+    pub(super) fn name_clashes(&self) -> Vec<String> {
+        let mut clashes = Vec::new();
+        let hives: Vec<_> = self.yards.iter().flat_map(|y| &y.hives).collect();
+        for hive in &hives {
+            for old in &hive.formerly {
+                let claims = hives.iter().filter(|h| h.id == *old || h.formerly.contains(old)).count();
+                if claims > 1 {
+                    clashes
+                        .push(format!("the name `{old}`, formerly of hive `{}`, is of another too", hive.id));
+                }
+            }
+        }
+        for yard in &self.yards {
+            for old in &yard.formerly {
+                let claims = self.yards.iter().filter(|y| y.name == *old || y.formerly.contains(old)).count();
+                if claims > 1 {
+                    clashes.push(format!(
+                        "the name `{old}`, formerly of yard `{}`, is of another too",
+                        yard.name
+                    ));
+                }
+            }
+        }
+        clashes
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::model::{
+        Depth, Entry, Hive, HiveBox, Origin, Queen, QueenStatus, Role, Units, Visit, VisitId, Yard,
+    };
+
+    fn book() -> Book {
+        let hive = |name: &str| {
+            Hive::new(
+                HiveId::new(name),
+                Origin::Nuc,
+                "2026-01-01".parse().unwrap(),
+                vec![HiveBox::new(Depth::Deep, 10, Role::Nest)],
+                Queen::of_status(QueenStatus::Laying, None),
+            )
+        };
+        let mut book = Book::empty("T", Units::Us);
+        let mut yard = Yard::named(YardId::new("Hill"));
+        yard.formerly = vec![YardId::new("Creek")];
+        yard.hives = vec![hive("B1"), hive("B2")];
+        yard.hives[0].formerly = vec![HiveId::new("A1")];
+        book.yards = vec![yard];
+        let on = "2026-05-01".parse().unwrap();
+        let mut visit = Visit::begun(VisitId::new("v"), YardId::new("Creek"), on);
+        let mut entry = Entry::blank(HiveId::new("B2"));
+        entry.actions = vec![Action::Joined { hive: HiveId::new("A1") }];
+        visit.entries = vec![Entry::blank(HiveId::new("A1")), entry];
+        book.visits = vec![visit];
+        book
+    }
+
+    #[test]
+    fn what_was_logged_under_a_former_name_is_read_under_the_present_one() {
+        let book = book().under_present_names();
+        assert!(book.faults("2026-12-01".parse().unwrap()).is_empty());
+        let visit = &book.visits[0];
+        assert_eq!((visit.yard.as_str(), visit.entries[0].hive.as_str()), ("Hill", "B1"));
+        assert_eq!(visit.entries[1].actions, [Action::Joined { hive: HiveId::new("B1") }]);
+    }
+
+    #[test]
+    fn a_former_name_given_to_another_is_a_fault() {
+        let mut book = book();
+        book.yards[0].hives[1].id = HiveId::new("A1");
+        let faults = book.faults("2026-12-01".parse().unwrap());
+        assert!(faults.iter().any(|f| f.what.contains("formerly of hive `B1`")), "{faults:?}");
+    }
+}

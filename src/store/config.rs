@@ -1,0 +1,100 @@
+//! The folder of this user's settings: `settings.ron`, which the program writes, `keys.ron` and `themes/*.ron`, which it
+//! only reads. What cannot be read is told and its default used.
+
+use std::path::{Path, PathBuf};
+
+use super::error::StoreError;
+use super::files::Files;
+use super::parse;
+use crate::model::Settings;
+
+/// What the settings' folder holds.
+#[derive(Debug, Default)]
+pub struct Config {
+    /// The settings.
+    pub settings: Settings,
+    /// The text of `keys.ron`, with its path.
+    pub keys: Option<(PathBuf, String)>,
+    /// The themes: name, path and text.
+    pub themes: Vec<(String, PathBuf, String)>,
+    /// What could not be read.
+    pub faults: Vec<StoreError>,
+}
+
+/// The folder of settings: `yardwalk` in the platform's configuration folder.
+pub fn config_folder() -> Option<PathBuf> {
+    directories::ProjectDirs::from("", "", "yardwalk").map(|dirs| dirs.config_dir().to_owned())
+}
+
+/// Reads the settings' folder; a folder that is not there is one with nothing in it.
+pub fn read_config(folder: &Path) -> Config {
+    let files = Files::default();
+    let mut config = Config::default();
+    let text_of = |name: &str| -> Option<Result<(PathBuf, String), StoreError>> {
+        let path = folder.join(name);
+        match files.is_there(&path) {
+            Ok(false) => None,
+            Ok(true) => Some(files.read_text(&path).map(|text| (path, text))),
+            Err(err) => Some(Err(err)),
+        }
+    };
+    match text_of("settings.ron") {
+        Some(Ok((path, text))) => match parse::from_ron(&text, &path) {
+            Ok(settings) => config.settings = settings,
+            Err(err) => config.faults.push(err),
+        },
+        Some(Err(err)) => config.faults.push(err),
+        None => {}
+    }
+    match text_of("keys.ron") {
+        Some(Ok(keys)) => config.keys = Some(keys),
+        Some(Err(err)) => config.faults.push(err),
+        None => {}
+    }
+    match files.list(&folder.join("themes")) {
+        Ok(paths) => {
+            for path in paths.into_iter().filter(|p| p.extension().is_some_and(|e| e == "ron")) {
+                let name = path.file_stem().map(|n| crate::model::visible(&n.to_string_lossy()));
+                match (files.read_text(&path), name) {
+                    (Ok(text), Some(name)) => config.themes.push((name, path, text)),
+                    (Err(err), _) => config.faults.push(err),
+                    (Ok(_), None) => {}
+                }
+            }
+        }
+        Err(err) => config.faults.push(err),
+    }
+    config
+}
+
+/// Writes the settings.
+///
+/// # Errors
+/// Where the disk refuses; the former ones stand.
+pub fn write_settings(folder: &Path, settings: &Settings) -> Result<(), StoreError> {
+    let path = folder.join("settings.ron");
+    let text = parse::to_text(settings, &path)?;
+    Files::default().replace(&path, &text)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn settings_come_back_and_a_fault_is_told_and_the_default_used() {
+        let root = tempfile::tempdir().unwrap();
+        assert_eq!(read_config(root.path()).settings, Settings::default());
+        let settings = Settings { is_night: false, mouse: true, ..Settings::default() };
+        write_settings(root.path(), &settings).unwrap();
+        let files = Files::default();
+        files.write_new(&root.path().join("themes/mine.ron"), "(").unwrap();
+        let config = read_config(root.path());
+        assert_eq!((config.settings, config.faults.len()), (settings, 0));
+        assert_eq!(config.themes[0].0, "mine");
+        files.replace(&root.path().join("settings.ron"), "(mouse: true, colour: 3)").unwrap();
+        let config = read_config(root.path());
+        assert_eq!(config.settings, Settings::default());
+        assert!(config.faults[0].to_string().contains("no field `colour`"), "{}", config.faults[0]);
+    }
+}

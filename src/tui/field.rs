@@ -1,0 +1,361 @@
+//! A field of a form: what is typed or chosen in it, and how that is read.
+
+use std::ops::RangeInclusive;
+
+use chrono::{Datelike, Months, NaiveDate};
+use tui_input::{Input, InputRequest};
+
+use super::command::Command;
+use super::input::place_of;
+use crate::model::{Answerable, Kind, Mass, Units, Value, Volume, days_after};
+
+/// What a field takes.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) enum Takes {
+    /// Words, so many characters at most.
+    Words(usize),
+    /// A number, with its unit where it has one.
+    Figures,
+    /// One of some words.
+    Choice(Vec<String>),
+    /// A day, counted from this one.
+    Day(NaiveDate),
+}
+
+/// A field.
+#[derive(Debug, Clone)]
+pub(crate) struct Field {
+    /// Its name.
+    pub(crate) label: String,
+    /// What may stand in it.
+    pub(crate) help: String,
+    /// What it takes.
+    pub(crate) takes: Takes,
+    /// What is typed.
+    pub(crate) text: Input,
+    /// Which of its choices.
+    pub(crate) at: usize,
+    /// Whether what stands in it is only proposed: the first figure typed takes its place.
+    is_proposed: bool,
+}
+
+/// Longest number with its unit.
+const LONGEST_FIGURES: usize = 16;
+
+impl Field {
+    fn new(label: &str, help: &str, takes: Takes, text: String) -> Self {
+        Self {
+            label: label.to_owned(),
+            help: help.to_owned(),
+            takes,
+            text: Input::new(text),
+            at: 0,
+            is_proposed: true,
+        }
+    }
+
+    /// Words.
+    pub(crate) fn words(label: &str, help: &str, value: &str, most: usize) -> Self {
+        Self::new(label, help, Takes::Words(most), value.to_owned())
+    }
+
+    /// A number.
+    pub(crate) fn figures(label: &str, help: &str, value: impl ToString) -> Self {
+        Self::new(label, help, Takes::Figures, value.to_string())
+    }
+
+    /// A number that may be left out.
+    pub(crate) fn maybe(label: &str, help: &str, value: Option<impl ToString>) -> Self {
+        Self::figures(label, help, value.map_or_else(String::new, |v| v.to_string()))
+    }
+
+    /// One of some words.
+    pub(crate) fn one_of(label: &str, help: &str, words: Vec<String>, at: usize) -> Self {
+        Self { at, ..Self::new(label, help, Takes::Choice(words), String::new()) }
+    }
+
+    /// One of the words of a choice of the model.
+    pub(crate) fn choice<T: Answerable>(label: &str, help: &str, value: T) -> Self {
+        let at = match value.value() {
+            Value::Choice(at) => at,
+            _ => 0,
+        };
+        Self::one_of(label, help, choice_words::<T>(), at)
+    }
+
+    /// The same with `none` before them.
+    pub(crate) fn maybe_choice<T: Answerable>(label: &str, help: &str, none: &str, value: Option<T>) -> Self {
+        let mut words = vec![none.to_owned()];
+        words.extend(choice_words::<T>());
+        let at = match value.map(Answerable::value) {
+            Some(Value::Choice(at)) => at + 1,
+            _ => 0,
+        };
+        Self::one_of(label, help, words, at)
+    }
+
+    /// Yes or no.
+    pub(crate) fn yes_no(label: &str, help: &str, value: bool) -> Self {
+        Self::one_of(label, help, vec!["yes".to_owned(), "no".to_owned()], usize::from(!value))
+    }
+
+    /// A day.
+    pub(crate) fn day(label: &str, help: &str, value: NaiveDate, today: NaiveDate) -> Self {
+        Self::new(label, help, Takes::Day(today), value.to_string())
+    }
+
+    /// What is shown of it.
+    pub(crate) fn shown(&self) -> String {
+        match &self.takes {
+            Takes::Choice(words) => words.get(self.at).cloned().unwrap_or_default(),
+            Takes::Words(_) | Takes::Figures => self.text.value().to_owned(),
+            Takes::Day(_) => match self.the_day() {
+                Ok(day) => format!("{} {}", self.text.value(), day.format("%a")),
+                Err(_) => self.text.value().to_owned(),
+            },
+        }
+    }
+
+    /// What may be typed.
+    pub(crate) fn keys(&self) -> String {
+        match &self.takes {
+            Takes::Choice(words) if words.len() <= 9 => words
+                .iter()
+                .enumerate()
+                .map(|(at, w)| format!("{} {w}", at + 1))
+                .collect::<Vec<_>>()
+                .join("  "),
+            Takes::Choice(_) => "Left and Right choose".to_owned(),
+            Takes::Words(_) => String::new(),
+            Takes::Figures => String::new(),
+            Takes::Day(_) => {
+                "Left, Right a day; PgUp, PgDn a month; t today, w in a week; or 2026-05-03, 05-03, +10"
+                    .to_owned()
+            }
+        }
+    }
+
+    /// Takes a command; whether it was one for it.
+    pub(crate) fn update(&mut self, command: Command) -> bool {
+        if let (Takes::Figures | Takes::Day(_), Command::Type(c), true) =
+            (&self.takes, command, self.is_proposed)
+            && self.takes_char(c)
+        {
+            self.text = Input::default();
+        }
+        if !matches!(command, Command::Up | Command::Down | Command::Take | Command::Switch) {
+            self.is_proposed = false;
+        }
+        match (&self.takes, command) {
+            (Takes::Choice(words), Command::Right) => self.at = (self.at + 1) % words.len().max(1),
+            (Takes::Choice(words), Command::Left) => {
+                self.at = self.at.checked_sub(1).unwrap_or(words.len().saturating_sub(1));
+            }
+            (Takes::Choice(words), Command::Type(c)) => {
+                let letter = c.to_lowercase().to_string();
+                let by_letter = || words.iter().position(|w| w.starts_with(&letter));
+                if let Some(at) = place_of(c).filter(|at| *at < words.len()).or_else(by_letter) {
+                    self.at = at;
+                }
+            }
+            (Takes::Day(today), Command::Type(c @ ('t' | 'w'))) => {
+                let day = if c == 't' { *today } else { days_after(*today, 7) };
+                self.text = Input::new(day.to_string());
+            }
+            (Takes::Day(_), Command::Left | Command::Right | Command::PageUp | Command::PageDown) => {
+                self.move_day(command);
+            }
+            (_, Command::Type(c)) => {
+                if self.takes_char(c) {
+                    let _ = self.text.handle(InputRequest::InsertChar(c));
+                }
+            }
+            (Takes::Words(_) | Takes::Figures | Takes::Day(_), Command::Erase) => {
+                let _ = self.text.handle(InputRequest::DeletePrevChar);
+            }
+            (Takes::Words(_) | Takes::Figures, Command::Left) => {
+                let _ = self.text.handle(InputRequest::GoToPrevChar);
+            }
+            (Takes::Words(_) | Takes::Figures, Command::Right) => {
+                let _ = self.text.handle(InputRequest::GoToNextChar);
+            }
+            _ => return false,
+        }
+        true
+    }
+
+    fn takes_char(&self, c: char) -> bool {
+        let long = self.text.value().chars().count();
+        match &self.takes {
+            Takes::Words(most) => !c.is_control() && long < *most,
+            Takes::Figures => {
+                long < LONGEST_FIGURES && (c.is_alphanumeric() || matches!(c, '.' | ',' | '-' | '+' | ' '))
+            }
+            Takes::Day(_) => long < 10 && (c.is_ascii_digit() || matches!(c, '-' | '+')),
+            Takes::Choice(_) => false,
+        }
+    }
+
+    fn move_day(&mut self, command: Command) {
+        let Ok(day) = self.the_day() else { return };
+        let moved = match command {
+            Command::Left => Some(days_after(day, -1)),
+            Command::Right => Some(days_after(day, 1)),
+            Command::PageUp => day.checked_sub_months(Months::new(1)),
+            _ => day.checked_add_months(Months::new(1)),
+        };
+        if let Some(day) = moved {
+            self.text = Input::new(day.to_string());
+        }
+    }
+
+    fn refuse(&self, why: &str) -> String {
+        format!("{}: {why}", self.label)
+    }
+
+    /// The words, without spaces about them.
+    pub(crate) fn the_words(&self) -> String {
+        self.text.value().trim().to_owned()
+    }
+
+    /// Whether nothing is typed.
+    pub(crate) fn is_empty(&self) -> bool {
+        self.text.value().trim().is_empty()
+    }
+
+    /// Whether the first of yes and no was chosen.
+    pub(crate) fn is_yes(&self) -> bool {
+        self.at == 0
+    }
+
+    /// What was chosen of a choice of the model.
+    pub(crate) fn the_choice<T: Answerable>(&self) -> Result<T, String> {
+        T::from_value(Value::Choice(self.at)).ok_or_else(|| self.refuse("choose one"))
+    }
+
+    /// What was chosen, `none` being before them.
+    pub(crate) fn the_maybe_choice<T: Answerable>(&self) -> Option<T> {
+        self.at.checked_sub(1).and_then(|at| T::from_value(Value::Choice(at)))
+    }
+
+    /// A whole number of a range.
+    pub(crate) fn the_whole(&self, range: RangeInclusive<i64>) -> Result<i64, String> {
+        let (least, most) = (*range.start(), *range.end());
+        self.the_words()
+            .parse()
+            .ok()
+            .filter(|n| range.contains(n))
+            .ok_or_else(|| self.refuse(&format!("write a whole number, {least} to {most}")))
+    }
+
+    /// A whole number that fits a byte.
+    pub(crate) fn the_count(&self, range: RangeInclusive<u8>) -> Result<u8, String> {
+        let whole = self.the_whole(i64::from(*range.start())..=i64::from(*range.end()))?;
+        u8::try_from(whole).map_err(|err| self.refuse(&err.to_string()))
+    }
+
+    /// A number of a range, or none.
+    pub(crate) fn the_maybe_number(&self, range: RangeInclusive<f64>) -> Result<Option<f64>, String> {
+        if self.is_empty() {
+            return Ok(None);
+        }
+        let (least, most) = (*range.start(), *range.end());
+        let number = self.the_words().replace(',', ".").parse().ok().filter(|n| range.contains(n));
+        number.map(Some).ok_or_else(|| self.refuse(&format!("write a number, {least} to {most}")))
+    }
+
+    /// A mass.
+    pub(crate) fn the_mass(&self, units: Units) -> Result<Mass, String> {
+        Mass::parse_in(&self.the_words(), units).map_err(|err| self.refuse(&err.to_string()))
+    }
+
+    /// A volume.
+    pub(crate) fn the_volume(&self, units: Units) -> Result<Volume, String> {
+        Volume::parse_in(&self.the_words(), units).map_err(|err| self.refuse(&err.to_string()))
+    }
+
+    /// A day: whole, as month and day of this year, or as days from today.
+    pub(crate) fn the_day(&self) -> Result<NaiveDate, String> {
+        let Takes::Day(today) = self.takes else { return Err(self.refuse("is no day")) };
+        let text = self.the_words();
+        let on = |month_day: &str| format!("{}-{month_day}", today.year()).parse::<NaiveDate>().ok();
+        let day = match text.strip_prefix('+') {
+            Some(days) => days.parse::<i64>().ok().filter(|n| *n <= 3_660).map(|n| days_after(today, n)),
+            None => text.parse::<NaiveDate>().ok().or_else(|| on(&text)),
+        };
+        day.filter(|d| (1990..=2200).contains(&d.year()))
+            .ok_or_else(|| self.refuse("write a day such as 2026-05-03, 05-03 or +10"))
+    }
+}
+
+fn choice_words<T: Answerable>() -> Vec<String> {
+    match T::KIND {
+        Kind::Choice(words) => words.iter().map(|w| (*w).to_owned()).collect(),
+        _ => Vec::new(),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::model::Depth;
+
+    fn type_in(field: &mut Field, text: &str) {
+        for c in text.chars() {
+            field.update(Command::Type(c));
+        }
+    }
+
+    #[test]
+    fn a_day_is_typed_whole_or_short_or_counted_and_moved_by_the_arrows() {
+        let today = "2026-05-03".parse().unwrap();
+        let read = |text: &str| {
+            let mut field = Field::day("Until", "", today, today);
+            for _ in 0..10 {
+                field.update(Command::Erase);
+            }
+            type_in(&mut field, text);
+            field.the_day().map(|d| d.to_string())
+        };
+        assert_eq!(read("2027-01-31").as_deref(), Ok("2027-01-31"));
+        assert_eq!(read("05-20").as_deref(), Ok("2026-05-20"));
+        assert_eq!(read("+10").as_deref(), Ok("2026-05-13"));
+        assert_eq!(read("w").as_deref(), Ok("2026-05-10"));
+        assert!(read("02-30").unwrap_err().contains("Until: write a day"));
+        assert!(read("").is_err());
+        let mut field = Field::day("Until", "", today, today);
+        field.update(Command::Left);
+        field.update(Command::PageDown);
+        assert_eq!(field.shown(), "2026-06-02 Tue");
+    }
+
+    #[test]
+    fn a_choice_is_made_by_figure_letter_and_arrow() {
+        let mut field = Field::choice("Depth", "", Depth::Deep);
+        type_in(&mut field, "2");
+        assert_eq!(field.the_choice::<Depth>(), Ok(Depth::Medium));
+        type_in(&mut field, "s");
+        assert_eq!(field.the_choice::<Depth>(), Ok(Depth::Shallow));
+        field.update(Command::Right);
+        assert_eq!(field.the_choice::<Depth>(), Ok(Depth::Deep));
+        type_in(&mut field, "9z");
+        assert_eq!(field.the_choice::<Depth>(), Ok(Depth::Deep));
+    }
+
+    #[test]
+    fn numbers_out_of_range_are_refused_with_the_range() {
+        let mut field = Field::figures("Frames", "", 10);
+        assert_eq!(field.the_count(2..=14), Ok(10));
+        type_in(&mut field, "1");
+        assert_eq!(field.the_count(1..=14), Ok(1), "the first figure takes the place of what was proposed");
+        type_in(&mut field, "00");
+        assert!(field.the_count(2..=14).unwrap_err().contains("Frames: write a whole number, 2 to 14"));
+        let mut field = Field::maybe("Latitude", "", None::<f64>);
+        assert_eq!(field.the_maybe_number(-66.0..=66.0), Ok(None));
+        type_in(&mut field, "-43,5");
+        assert_eq!(field.the_maybe_number(-66.0..=66.0), Ok(Some(-43.5)));
+        let mut field = Field::figures("Sugar", "", "");
+        type_in(&mut field, "2 kg");
+        assert!((field.the_mass(Units::Us).unwrap().kilograms() - 2.0).abs() < 1e-9);
+    }
+}

@@ -1,0 +1,241 @@
+//! The keys in force: the table of the program, changed by the keeper's own `keys.ron`.
+
+use std::fmt::Write as _;
+
+use crossterm::event::{KeyCode, KeyEvent, KeyModifiers};
+use serde::Deserialize;
+
+use super::command::Command;
+use super::keys::{Binding, EVERYWHERE, KEYS, Place};
+
+/// The keys in force.
+#[derive(Debug, Clone)]
+pub(crate) struct Keymap {
+    rows: Vec<Binding>,
+    everywhere: Vec<Binding>,
+}
+
+impl Default for Keymap {
+    fn default() -> Self {
+        Self { rows: KEYS.to_vec(), everywhere: EVERYWHERE.to_vec() }
+    }
+}
+
+/// A line of `keys.ron`: in a place, named as on the screen, what a key does, in the footer's words, and the key it is to
+/// have.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(crate) struct OwnKey {
+    at: String,
+    does: String,
+    key: String,
+}
+
+/// The word for the keys that hold in every place.
+const EVERY: &str = "Everywhere";
+
+impl Keymap {
+    /// The table with the lines of a `keys.ron` taken in.
+    ///
+    /// # Errors
+    /// In words: an unknown place, deed or key, or two deeds on one key. Then nothing of it holds.
+    pub(crate) fn with(own: &[OwnKey]) -> Result<Self, String> {
+        let mut map = Self::default();
+        for (at, line) in own.iter().enumerate() {
+            map.take(line).map_err(|why| format!("line {} of the list: {why}", at + 1))?;
+        }
+        match map.conflict() {
+            Some(why) => Err(why),
+            None => Ok(map),
+        }
+    }
+
+    fn take(&mut self, own: &OwnKey) -> Result<(), String> {
+        let key = key_of(&own.key).ok_or_else(|| {
+            format!(
+                "`{}` is no key: write one character, or Enter, Esc, Tab, Space, Bksp, Up, F5 and the like",
+                own.key
+            )
+        })?;
+        let place = Place::ALL.iter().find(|p| p.words().eq_ignore_ascii_case(&own.at));
+        if place.is_none() && !own.at.eq_ignore_ascii_case(EVERY) {
+            let places: Vec<&str> = Place::ALL.iter().map(|p| p.words()).collect();
+            return Err(format!("there is no place `{}`: {EVERY}, {}", own.at, places.join(", ")));
+        }
+        let rows = if place.is_some() { &mut self.rows } else { &mut self.everywhere };
+        let known = |b: &&mut Binding| place.is_none_or(|p| b.place == *p);
+        let deeds: Vec<&str> =
+            rows.iter().filter(|b| place.is_none_or(|p| b.place == *p)).map(|b| b.words).collect();
+        match rows.iter_mut().filter(known).find(|b| b.words.eq_ignore_ascii_case(&own.does)) {
+            Some(row) => {
+                row.key = key;
+                Ok(())
+            }
+            None => Err(format!("nothing there is called `{}`: {}", own.does, deeds.join(", "))),
+        }
+    }
+
+    /// Two deeds on one key in one place, in words.
+    pub(crate) fn conflict(&self) -> Option<String> {
+        for place in Place::ALL {
+            let mut seen: Vec<&Binding> = Vec::new();
+            for binding in self.of(*place).chain(&self.everywhere) {
+                if let Some(other) = seen.iter().find(|b| b.key == binding.key) {
+                    return Some(format!(
+                        "`{}` at {} would be both `{}` and `{}`: give one of them another key",
+                        name(binding.key),
+                        place.words(),
+                        other.words,
+                        binding.words
+                    ));
+                }
+                seen.push(binding);
+            }
+        }
+        None
+    }
+
+    /// The rows of a place, without those that hold everywhere.
+    pub(crate) fn of(&self, place: Place) -> impl Iterator<Item = &Binding> {
+        self.rows.iter().filter(move |b| b.place == place)
+    }
+
+    /// The rows that hold in every place.
+    pub(crate) fn everywhere(&self) -> &[Binding] {
+        &self.everywhere
+    }
+
+    /// What a key means in a place. A character that means nothing else is typed.
+    pub(crate) fn command(&self, place: Place, key: &KeyEvent) -> Option<Command> {
+        if key.modifiers.intersects(KeyModifiers::CONTROL | KeyModifiers::ALT) {
+            // Ctrl-C leaves from anywhere: the draft is on the disk. No other Ctrl-letter is needed.
+            return (key.code == KeyCode::Char('c')).then_some(Command::Quit);
+        }
+        let code = match key.code {
+            KeyCode::BackTab => KeyCode::Tab,
+            other => other,
+        };
+        let bound = self.of(place).chain(&self.everywhere).find(|b| b.key == code);
+        bound.map(|b| b.command).or(match code {
+            KeyCode::Char(c) => Some(Command::Type(c)),
+            _ => None,
+        })
+    }
+
+    /// The letter a command is bound to in a place, where it is one.
+    pub(crate) fn letter_of(&self, place: Place, command: Command) -> Option<char> {
+        self.of(place).find(|b| b.command == command).and_then(|b| match b.key {
+            KeyCode::Char(c) => Some(c),
+            _ => None,
+        })
+    }
+}
+
+const NAMED: &[(&str, KeyCode)] = &[
+    ("Space", KeyCode::Char(' ')),
+    ("Enter", KeyCode::Enter),
+    ("Esc", KeyCode::Esc),
+    ("Tab", KeyCode::Tab),
+    ("Bksp", KeyCode::Backspace),
+    ("Up", KeyCode::Up),
+    ("Down", KeyCode::Down),
+    ("Left", KeyCode::Left),
+    ("Right", KeyCode::Right),
+    ("PgUp", KeyCode::PageUp),
+    ("PgDn", KeyCode::PageDown),
+    ("Home", KeyCode::Home),
+    ("End", KeyCode::End),
+    ("Ins", KeyCode::Insert),
+    ("Del", KeyCode::Delete),
+];
+
+/// A key's name.
+pub(crate) fn name(key: KeyCode) -> String {
+    if let Some((name, _)) = NAMED.iter().find(|(_, code)| *code == key) {
+        return (*name).to_owned();
+    }
+    match key {
+        KeyCode::Char(c) => c.to_string(),
+        KeyCode::F(n) => format!("F{n}"),
+        other => format!("{other:?}"),
+    }
+}
+
+/// The key of a name.
+fn key_of(text: &str) -> Option<KeyCode> {
+    if let Some((_, code)) = NAMED.iter().find(|(name, _)| name.eq_ignore_ascii_case(text)) {
+        return Some(*code);
+    }
+    let mut letters = text.chars();
+    match (letters.next(), letters.next()) {
+        (Some(c), None) if !c.is_control() => Some(KeyCode::Char(c)),
+        (Some('F' | 'f'), Some(_)) => {
+            text.get(1..).and_then(|n| n.parse().ok()).filter(|n| (1..=12).contains(n)).map(KeyCode::F)
+        }
+        _ => None,
+    }
+}
+
+/// The keys of every place as a Markdown table: the README holds it, and a test compares.
+pub fn readme_table() -> String {
+    let map = Keymap::default();
+    let mut out = String::from("| Where | Keys |\n|---|---|\n");
+    let line = |out: &mut String, words: &str, rows: Vec<&Binding>| {
+        let keys: Vec<String> = rows.iter().map(|b| format!("`{}` {}", name(b.key), b.words)).collect();
+        let _ = writeln!(out, "| {words} | {} |", keys.join(" · "));
+    };
+    line(&mut out, EVERY, map.everywhere.iter().collect());
+    for place in Place::ALL {
+        line(&mut out, place.words(), map.of(*place).collect());
+    }
+    out
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn own(text: &str) -> Result<Keymap, String> {
+        Keymap::with(&ron::from_str::<Vec<OwnKey>>(text).unwrap())
+    }
+
+    fn press(map: &Keymap, place: Place, code: KeyCode) -> Option<Command> {
+        map.command(place, &KeyEvent::new(code, KeyModifiers::NONE))
+    }
+
+    #[test]
+    fn a_key_is_moved_and_its_old_one_is_free() {
+        let map = own(r#"[(at: "At the hive", does: "go on", key: "j"), (at: "Everywhere", does: "safety", key: "F5")]"#)
+            .unwrap();
+        assert_eq!(press(&map, Place::Hive, KeyCode::Char('j')), Some(Command::GoOn));
+        assert_eq!(press(&map, Place::Hive, KeyCode::Char('g')), Some(Command::Type('g')));
+        assert_eq!(press(&map, Place::Note, KeyCode::F(5)), Some(Command::Safety));
+        assert_eq!(press(&map, Place::Note, KeyCode::F(2)), None);
+    }
+
+    #[test]
+    fn a_conflict_or_a_slip_is_refused_with_what_to_write() {
+        for (text, part) in [
+            (r#"[(at: "At the hive", does: "go on", key: "u")]"#, "both `go on` and `undo`"),
+            (r#"[(at: "At the hive", does: "go on", key: "F2")]"#, "`F2` at At the hive would be both"),
+            (r#"[(at: "At the hove", does: "go on", key: "j")]"#, "no place `At the hove`"),
+            (r#"[(at: "At the hive", does: "fly", key: "j")]"#, "nothing there is called `fly`"),
+            (r#"[(at: "At the hive", does: "go on", key: "Hyper")]"#, "`Hyper` is no key"),
+        ] {
+            let why = own(text).unwrap_err();
+            assert!(why.contains(part), "{why}");
+        }
+        // Two that change places are no conflict.
+        assert!(own(r#"[(at: "At the hive", does: "undo", key: "r"), (at: "At the hive", does: "redo", key: "u")]"#).is_ok());
+    }
+
+    #[test]
+    fn ctrl_c_leaves_from_anywhere_and_no_other_ctrl_letter_means_anything() {
+        let map = Keymap::default();
+        for place in Place::ALL {
+            let with = |c, modifiers| map.command(*place, &KeyEvent::new(KeyCode::Char(c), modifiers));
+            assert_eq!(with('c', KeyModifiers::CONTROL), Some(Command::Quit));
+            assert_eq!(with('g', KeyModifiers::CONTROL), None);
+        }
+    }
+}

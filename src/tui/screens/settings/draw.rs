@@ -1,0 +1,82 @@
+//! Drawing the settings.
+
+use ratatui::Frame;
+use ratatui::text::Span;
+
+use super::{ALL, Setting, SettingsScreen};
+use crate::model::{Units, WeekBegins};
+use crate::tui::app::App;
+use crate::tui::keys::Place;
+use crate::tui::text::pad;
+use crate::tui::widgets::{Page, Rows, page};
+
+pub(crate) fn draw(screen: &SettingsScreen, app: &App, frame: &mut Frame<'_>) {
+    let theme = &app.theme;
+    let body = page(
+        frame,
+        theme,
+        &Page {
+            title: "Settings of this laptop".to_owned(),
+            hint: "Left and Right change it at once; it is remembered.".to_owned(),
+            ..Page::at(app, Place::Settings)
+        },
+    );
+    let width = usize::from(body.width).saturating_sub(2);
+    let mut rows = Rows::new();
+    for (at, setting) in ALL.iter().enumerate() {
+        let (from, chosen) = (rows.len(), at == screen.row);
+        let (label, value) = words(app, *setting);
+        rows.spans(vec![
+            Span::styled(format!(" {} {}", if chosen { ">" } else { " " }, pad(label, 22)), theme.text),
+            Span::styled(format!("< {} >", pad(&value, 26)), if chosen { theme.focus } else { theme.text }),
+        ]);
+        rows.target(from, at);
+        if chosen {
+            rows.focus_from(from);
+        }
+    }
+    rows.gap();
+    for (word, style) in [
+        ("STOP", theme.stop),
+        ("MUST", theme.must),
+        ("should", theme.should),
+        ("may", theme.may),
+        ("done", theme.done),
+        ("a caution", theme.caution),
+        ("less weighty text", theme.muted),
+        ("a key", theme.key),
+        ("in focus", theme.focus),
+    ] {
+        rows.spans(vec![Span::styled("   ", theme.text), Span::styled(format!(" {word} "), style)]);
+    }
+    for fault in &app.look.faults {
+        rows.gap();
+        rows.text(&crate::model::visible(fault), width, 1, theme.caution);
+    }
+    rows.draw_tapped(app, frame, body);
+}
+
+fn words(app: &App, setting: Setting) -> (&'static str, String) {
+    let settings = &app.look.settings;
+    match setting {
+        Setting::Now => ("Colours now", if settings.is_night { "night" } else { "day" }.to_owned()),
+        Setting::Day => ("Theme by day", settings.day_theme.clone()),
+        Setting::Night => ("Theme by night", settings.night_theme.clone()),
+        Setting::Mouse => ("Taps and clicks", if settings.mouse { "taken" } else { "left alone" }.to_owned()),
+        Setting::Week => (
+            "A week begins on",
+            match settings.week_begins {
+                Some(WeekBegins::Monday) => "Monday".to_owned(),
+                Some(WeekBegins::Sunday) => "Sunday".to_owned(),
+                None => format!("{} (with the units)", app.week_begins()),
+            },
+        ),
+        Setting::Units => (
+            "Units of the book",
+            match app.book.units {
+                Units::Us => "US: lb, gal, F".to_owned(),
+                Units::Metric => "metric: kg, L, C".to_owned(),
+            },
+        ),
+    }
+}
