@@ -25,6 +25,14 @@ fn seed() -> u16 {
     u16::try_from(mixed % 65_521).unwrap_or(0)
 }
 
+/// Writes what is told to a file, at its end.
+fn log_to(path: &std::path::Path) -> Result<(), yardwalk::store::StoreError> {
+    let file = yardwalk::store::log_file(path)?;
+    let to_file = tracing_subscriber::fmt().with_ansi(false).with_max_level(tracing::Level::DEBUG);
+    to_file.with_writer(std::sync::Mutex::new(file)).init();
+    Ok(())
+}
+
 fn main() -> ExitCode {
     let args = Args::parse();
     let surroundings = Surroundings {
@@ -36,6 +44,13 @@ fn main() -> ExitCode {
         is_terminal: std::io::stdout().is_terminal() && std::io::stdin().is_terminal(),
         no_color: std::env::var_os("NO_COLOR").is_some_and(|v| !v.is_empty()),
     };
+    if let Some(path) = &args.log
+        && let Err(err) = log_to(path)
+    {
+        let _ = writeln!(std::io::stderr(), "yardwalk: {err}\n  to mend: {}", err.hint());
+        return ExitCode::from(1);
+    }
+    tracing::info!(version = env!("CARGO_PKG_VERSION"), "started");
     // Not locked: the screen and the way out at a signal write there too.
     let mut out = std::io::stdout();
     let result = cli::run(&args, &surroundings, &mut out).and_then(|code| {
@@ -47,6 +62,7 @@ fn main() -> ExitCode {
         // The reader of a pipe has seen enough: that is no error.
         Err(err) if err.is_broken_pipe() => ExitCode::SUCCESS,
         Err(err) => {
+            tracing::error!("ended with an error");
             let mut text = format!("yardwalk: {err}");
             let mut cause = std::error::Error::source(&err);
             while let Some(each) = cause {

@@ -24,8 +24,19 @@ const MAY_NAME: &[(&str, &[&str])] = &[
 ];
 
 /// In `tui` only these name the store: `desk` carries effects out, the others name a draft's steps.
-const NAME_THE_STORE: &[&str] =
-    &["desk.rs", "run.rs", "run/tests.rs", "effect.rs", "walk.rs", "app.rs", "amend.rs", "hive/mod.rs"];
+const NAME_THE_STORE: &[&str] = &[
+    "desk.rs",
+    "run.rs",
+    "run/tests.rs",
+    "effect.rs",
+    "walk.rs",
+    "app.rs",
+    "amend.rs",
+    "hive/mod.rs",
+    "look.rs",
+    "plain.rs",
+    "run/picture_tests.rs",
+];
 
 /// Words of files, clock and terminal, which the pure rooms may not hold outside their tests.
 const IMPURE: &[&str] =

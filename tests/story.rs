@@ -142,6 +142,8 @@ fn with_no_book_the_first_steps_make_one_and_the_first_visit_is_saved() {
     t.press("Ann", "Ann");
     t.press(ENTER, "first yard");
     t.press("Meadow", "Meadow");
+    t.press(ENTER, "Where is it?");
+    t.keys("43.2 -86.1 650 ft");
     t.press(ENTER, "How many hives");
     t.press("3", "3");
     t.press(ENTER, "Yard [Meadow]");

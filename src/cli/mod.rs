@@ -1,105 +1,25 @@
 //! Arguments, and the commands that need no screen.
 
+mod args;
 mod outputs;
 mod season;
+
+pub use args::{Args, Command};
 
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
-use chrono::{FixedOffset, NaiveDate, NaiveDateTime};
-use clap::{Parser, Subcommand};
-
 use crate::model::{Book, Folded, RuleId, visible};
 use crate::store::{self, BookFolder, Source, StoreError};
 use crate::{advice, plan, report, tui};
+use chrono::{FixedOffset, NaiveDate, NaiveDateTime};
+use clap::CommandFactory as _;
 
 /// The sample book, so that the demonstration works wherever the program is.
 const SAMPLE: &str = include_str!("../../sample-yard.ron");
 /// The name its faults are reported under.
 const SAMPLE_NAME: &str = "sample-yard.ron";
-
-/// Walks you through the bee yard: what each hive needs now and why, what was done, and the plan that follows.
-#[derive(Debug, Parser)]
-#[command(version, about, arg_required_else_help = false, max_term_width = 100)]
-pub struct Args {
-    /// A book folder, its name, or a whole-book file such as sample-yard.ron
-    #[arg(long, global = true, value_name = "PATH")]
-    pub book: Option<PathBuf>,
-    /// Act as if it were this day (YYYY-MM-DD); what was logged later is left out
-    #[arg(long, global = true, value_name = "DATE")]
-    pub on: Option<NaiveDate>,
-    /// What to do; without it the program opens on the yard
-    #[command(subcommand)]
-    pub command: Option<Command>,
-}
-
-/// What to do.
-#[derive(Debug, Subcommand)]
-pub enum Command {
-    /// Open the sample book, unpacked into a scratch book
-    Demo {
-        /// Start over; the former scratch book is moved aside, not removed
-        #[arg(long)]
-        fresh: bool,
-    },
-    /// Print which hives need what on the day
-    Plan {
-        /// This yard only
-        #[arg(long, value_name = "NAME")]
-        yard: Option<String>,
-        /// As JSON
-        #[arg(long)]
-        json: bool,
-    },
-    /// Print what the truck must carry on the day
-    Load {
-        /// This yard only
-        #[arg(long, value_name = "NAME")]
-        yard: Option<String>,
-        /// As JSON
-        #[arg(long)]
-        json: bool,
-    },
-    /// Print a hive's card: what it is, what it needs, how it stands against its dates, its history
-    Hive {
-        /// The hive
-        name: String,
-        /// As JSON
-        #[arg(long)]
-        json: bool,
-    },
-    /// Write the book, or a part of it, for other programs
-    #[command(subcommand)]
-    Export(outputs::Export),
-    /// Add hives from a table, or make a book from a whole-book file
-    Import(outputs::ImportArgs),
-    /// Print the dates of the bee year at a yard or any place, each with where it comes from
-    Season(season::SeasonArgs),
-    /// Print the thresholds and dates the advice goes by, each with where it comes from
-    Practice {
-        /// As JSON
-        #[arg(long)]
-        json: bool,
-    },
-    /// Write the whole book to a new file, and read it back
-    Backup {
-        /// The file; it must not be there yet
-        file: PathBuf,
-    },
-    /// Make a book folder from a backup; nothing is written over
-    Restore {
-        /// The backup
-        file: PathBuf,
-        /// The folder; it must not be there yet
-        #[arg(long, value_name = "FOLDER")]
-        to: PathBuf,
-    },
-    /// Read the whole book and list every fault
-    Check,
-    /// List the rules: when each speaks, and where it is from
-    Rules,
-}
 
 /// What the program finds around it.
 #[derive(Debug, Clone)]
@@ -304,6 +224,18 @@ pub fn run(args: &Args, around: &Surroundings, out: &mut impl Write) -> Result<E
         Some(Command::Restore { file, to }) => {
             outputs::restore(file, to, around, out).map(|()| ExitCode::SUCCESS)
         }
+        Some(Command::Walk { plain: true, yard }) => {
+            walk_plain(args, around, yard.as_deref(), out).map(|()| ExitCode::SUCCESS)
+        }
+        Some(Command::Walk { plain: false, .. }) => open(args, around),
+        Some(Command::Completions { shell }) => {
+            clap_complete::generate(*shell, &mut Args::command(), "yardwalk", out);
+            Ok(ExitCode::SUCCESS)
+        }
+        Some(Command::Man) => {
+            out.write_all(&args::man_page()?)?;
+            Ok(ExitCode::SUCCESS)
+        }
         Some(Command::Check) => check(args, around, out),
         Some(Command::Rules) => {
             for rule in advice::ALL {
@@ -478,9 +410,35 @@ fn scratch(
     walk(args, around, folder, book)
 }
 
-fn walk(args: &Args, around: &Surroundings, folder: BookFolder, book: Book) -> Result<ExitCode, CliError> {
+/// Walks a yard line by line on standard input and output.
+fn walk_plain(
+    args: &Args,
+    around: &Surroundings,
+    yard: Option<&str>,
+    out: &mut impl Write,
+) -> Result<(), CliError> {
+    let path = book_path(args, around)?;
+    let (folder, book) = if path.is_file() {
+        let (book, _) = store::read(&path)?;
+        store::unpack(&book, &path, data_folder(around)?, around.today(), false)?
+    } else {
+        BookFolder::open(&path, around.today())?
+    };
+    let yard = match yard {
+        Some(asked) => Some(book.yard(asked).map(|y| y.name.clone()).ok_or_else(|| CliError::NoYard {
+            asked: asked.to_owned(),
+            known: book.yards.iter().map(|y| y.name.to_string()).collect::<Vec<_>>().join(", "),
+        })?),
+        None => None,
+    };
+    let opening = opening(args, around, &book);
+    tui::walk_plain(folder, book, &opening, yard.as_ref(), &mut io::stdin().lock(), out)?;
+    Ok(())
+}
+
+fn opening(args: &Args, around: &Surroundings, book: &Book) -> tui::Opening {
     let today = args.on.or(book.demo_on).unwrap_or_else(|| around.today());
-    let opening = tui::Opening {
+    tui::Opening {
         today,
         clock: around.clock,
         offset: around.offset,
@@ -488,7 +446,11 @@ fn walk(args: &Args, around: &Surroundings, folder: BookFolder, book: Book) -> R
         no_color: around.no_color,
         config: around.config.clone(),
         emergency: store::emergency_folders(around.data.as_deref()),
-    };
-    tui::walk(folder, book, opening)?;
+    }
+}
+
+fn walk(args: &Args, around: &Surroundings, folder: BookFolder, book: Book) -> Result<ExitCode, CliError> {
+    let opening = opening(args, around, &book);
+    tui::walk(folder, book, &opening)?;
     Ok(ExitCode::SUCCESS)
 }

@@ -39,6 +39,7 @@ pub use hive::{
 };
 pub use names::{HiveId, LONGEST_NAME, RuleId, VisitId, YardId, is_unseen, visible};
 pub use practice::{DATE_RANGE, LabelLimits, OwnDate, Practice, Threshold};
+pub use renamed::PresentNames;
 pub use season_date::{DateId, REFERENCE, Reference, Sense};
 pub use settings::{Settings, WeekBegins};
 pub use stack::{stack_from, stack_words};

@@ -5,47 +5,64 @@ use std::collections::BTreeMap;
 use super::action::Action;
 use super::book::Book;
 use super::names::{HiveId, YardId};
+use super::visit::Visit;
+
+/// Former names, each with that of today.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct PresentNames {
+    hives: BTreeMap<HiveId, HiveId>,
+    yards: BTreeMap<YardId, YardId>,
+}
+
+impl PresentNames {
+    /// Gives a hive its name of today.
+    pub fn hive(&self, id: &mut HiveId) {
+        if let Some(now) = self.hives.get(id) {
+            id.clone_from(now);
+        }
+    }
+
+    /// Gives the hives and the yard of a visit their names of today.
+    pub fn bring_up(&self, visit: &mut Visit) {
+        if let Some(now) = self.yards.get(&visit.yard) {
+            visit.yard.clone_from(now);
+        }
+        for entry in &mut visit.entries {
+            self.hive(&mut entry.hive);
+            for action in &mut entry.actions {
+                match action {
+                    Action::SplitInto { hive } | Action::Joined { hive } | Action::JoinInto { hive } => {
+                        self.hive(hive);
+                    }
+                    _ => {}
+                }
+            }
+        }
+    }
+}
 
 impl Book {
     /// The book with every former name of a hive or yard in its visits replaced by the present one.
     #[must_use]
     pub fn under_present_names(mut self) -> Self {
-        let hives: BTreeMap<HiveId, HiveId> = self
-            .yards
-            .iter()
-            .flat_map(|y| &y.hives)
-            .flat_map(|h| h.formerly.iter().map(|old| (old.clone(), h.id.clone())))
-            .collect();
-        let yards: BTreeMap<YardId, YardId> = self
-            .yards
-            .iter()
-            .flat_map(|y| y.formerly.iter().map(|old| (old.clone(), y.name.clone())))
-            .collect();
-        if hives.is_empty() && yards.is_empty() {
-            return self;
-        }
-        let rename = |id: &mut HiveId| {
-            if let Some(now) = hives.get(id) {
-                id.clone_from(now);
-            }
-        };
+        let names = self.names();
         for visit in &mut self.visits {
-            if let Some(now) = yards.get(&visit.yard) {
-                visit.yard.clone_from(now);
-            }
-            for entry in &mut visit.entries {
-                rename(&mut entry.hive);
-                for action in &mut entry.actions {
-                    match action {
-                        Action::SplitInto { hive } | Action::Joined { hive } | Action::JoinInto { hive } => {
-                            rename(hive);
-                        }
-                        _ => {}
-                    }
-                }
-            }
+            names.bring_up(visit);
         }
         self
+    }
+
+    /// The former names of its hives and yards, with those of today.
+    pub fn names(&self) -> PresentNames {
+        let hives = self.yards.iter().flat_map(|y| &y.hives);
+        PresentNames {
+            hives: hives.flat_map(|h| h.formerly.iter().map(|old| (old.clone(), h.id.clone()))).collect(),
+            yards: self
+                .yards
+                .iter()
+                .flat_map(|y| y.formerly.iter().map(|old| (old.clone(), y.name.clone())))
+                .collect(),
+        }
     }
 
     /// Former names that are names of today too, or of two: what was logged under them would be of both.

@@ -11,6 +11,7 @@ mod plan;
 mod practice;
 mod season;
 mod tables;
+pub mod trends;
 mod whole;
 mod worked;
 
@@ -24,5 +25,6 @@ pub use plan::{plan_json, plan_text};
 pub use practice::{DATES_SOURCE, end_of, from_word, practice_json, practice_text, threshold_words};
 pub use season::{countdown, place_words, season_json, season_text, sun_words};
 pub use tables::{HIVE_COLUMNS, Table, table};
+pub use trends::trends;
 pub use whole::{EXPORT_VERSION, ExportError, book_from_json, book_json};
 pub use worked::worked_out;

@@ -45,6 +45,18 @@ pub fn write_export(path: &Path, text: &str) -> Result<(), StoreError> {
     Files::default().replace(&path, text)
 }
 
+/// Opens a file to which a log is written, at its end.
+///
+/// # Errors
+/// Where it cannot be opened.
+pub fn log_file(path: &Path) -> Result<std::fs::File, StoreError> {
+    std::fs::OpenOptions::new()
+        .create(true)
+        .append(true)
+        .open(path)
+        .map_err(io_error(path, "open it to append"))
+}
+
 impl Files {
     /// Files on a disk of one's own.
     pub fn on(disk: Rc<dyn Disk>) -> Self {

@@ -24,7 +24,7 @@ pub use config::{Config, config_folder, read_config, write_settings};
 pub use disk::{Disk, OpenFile, SystemDisk};
 pub use draft::{Draft, DraftStep};
 pub use error::StoreError;
-pub use files::{Files, read_text, write_export};
+pub use files::{Files, log_file, read_text, write_export};
 pub use left::{LeftDraft, LeftVisit, emergency_folders};
 pub use lock::{Lock, Locked, lock};
 pub use parse::{book_from_text, book_to_text, from_ron};

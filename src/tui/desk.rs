@@ -80,7 +80,11 @@ impl Desk {
             Ok(draft) => draft,
             Err(err) => return app.fail(format!("{}. It stays where it is.", err.with_cause())),
         };
-        let resumed = Walk::resume(draft.steps().to_vec());
+        let names = app.book.names();
+        let resumed = Walk::resume(draft.steps().to_vec()).map(|(mut walk, field)| {
+            walk.bring_up(&names);
+            (walk, field)
+        });
         if let Some((walk, field)) = resumed.filter(|(walk, _)| app.yard(&walk.visit.yard).is_some()) {
             self.draft = Some(draft);
             app.left.retain(|left| left.path != path);
@@ -106,6 +110,7 @@ impl Desk {
 
     /// Does what the program asks; where the disk refuses, the keeper is told and nothing is lost.
     pub(crate) fn carry_out(&mut self, effect: Effect, app: &mut App) {
+        tracing::debug!(effect = kind_of(&effect), "to do");
         let asked_for = matches!(effect, Effect::CatchUp | Effect::SaveVisit(_));
         let (result, visit) = match effect {
             Effect::BeginDraft(id) => {
@@ -181,6 +186,7 @@ impl Desk {
             None => None,
         };
         let what = err.with_cause();
+        tracing::warn!(kept_elsewhere = kept_in.is_some(), cause = ?std::error::Error::source(err), "the disk refuses");
         let is_known = app.unwritten.replace(what.clone()).is_some();
         if self.draft.is_none() {
             // A withdrawal: nothing was typed that could be lost.
@@ -197,6 +203,20 @@ impl Desk {
             visit,
             is_leaving: false,
         }));
+    }
+}
+
+/// What an effect is, for the log: never what the keeper wrote.
+fn kind_of(effect: &Effect) -> &'static str {
+    match effect {
+        Effect::BeginDraft(_) => "begin a draft",
+        Effect::Draft(_) => "put a step on the disk",
+        Effect::CatchUp => "try the disk again",
+        Effect::SaveYards(_) => "write the yards",
+        Effect::SaveSettings(_) => "write the settings",
+        Effect::TakeUp(..) => "take up a visit",
+        Effect::PutAside => "put a visit aside",
+        Effect::SaveVisit(_) => "write a visit",
     }
 }
 

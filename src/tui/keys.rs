@@ -233,6 +233,7 @@ pub(crate) const KEYS: &[Binding] = &[
     row(Place::Roster, KeyCode::Esc, Command::Back, "back"),
     letter(Place::Roster, 'h', Command::Back, "back"),
     letter(Place::Roster, '?', Command::Help, "keys"),
+    row(Place::Card, KeyCode::Tab, Command::Switch, "words/picture"),
     row(Place::Card, KeyCode::Esc, Command::Back, "back"),
     letter(Place::Card, 'c', Command::Back, "back"),
     row(Place::Card, KeyCode::Up, Command::Up, "up"),

@@ -14,6 +14,7 @@ mod input;
 mod keymap;
 mod keys;
 mod look;
+mod plain;
 mod run;
 mod screens;
 mod text;
@@ -22,4 +23,5 @@ mod walk;
 mod widgets;
 
 pub use keymap::readme_table;
+pub use plain::walk_plain;
 pub use run::{Opening, WalkError, Welcomed, walk, welcome};

@@ -123,19 +123,36 @@ pub fn welcome(no_color: bool, config: Option<&Path>, today: NaiveDate) -> io::R
 ///
 /// # Errors
 /// Where the terminal fails, or the drafts cannot be listed.
-pub fn walk(folder: BookFolder, book: Book, opening: Opening) -> Result<(), WalkError> {
+pub fn walk(folder: BookFolder, book: Book, opening: &Opening) -> Result<(), WalkError> {
+    let look = look(opening.config.as_deref(), opening.no_color);
+    let (mut app, mut desk) = open_app(folder, book, opening, look.theme())?;
+    super::guard::take_mouse(look.settings.mouse);
+    let fault = look.faults.first().map(|fault| crate::model::visible(fault));
+    app.wear(look);
+    if let (None, Some(fault)) = (&app.message, fault) {
+        app.fail(format!("{fault} The default is used; all of it stands in the settings (g)."));
+    }
+    let mut guard = Guard::enter()?;
+    let mut events = TerminalEvents::listen()?;
+    event_loop(&mut guard.terminal, &mut events, &mut app, &mut desk, opening.clock)
+        .map_err(|err| WalkError::Terminal(io::Error::other(err)))
+}
+
+/// The program's state on a book, with the lock and the visit that was left, before anything is drawn.
+pub(crate) fn open_app(
+    folder: BookFolder,
+    book: Book,
+    opening: &Opening,
+    theme: Theme,
+) -> Result<(App, Desk), WalkError> {
     let who = format!("process {}, since {}", std::process::id(), (opening.clock)().format("%-d %b %H:%M"));
     let (lock, read_only) = match store::lock(folder.folder(), &who)? {
         Locked::Ours(lock) => (Some(lock), None),
         Locked::Theirs(who) => (None, Some(format!("open in another window ({who})"))),
         Locked::None(why) => (None, Some(format!("this folder cannot be written ({why})"))),
     };
-    let mut desk = Desk::new(folder, lock, opening.emergency).with_config(opening.config.clone());
-    let mut app = App::new(book, opening.today, (opening.clock)(), opening.seed, Theme::none());
-    let look = look(opening.config.as_deref(), opening.no_color);
-    super::guard::take_mouse(look.settings.mouse);
-    let faults = look.faults.clone();
-    app.wear(look);
+    let mut desk = Desk::new(folder, lock, opening.emergency.clone()).with_config(opening.config.clone());
+    let mut app = App::new(book, opening.today, (opening.clock)(), opening.seed, theme);
     app.offset = (opening.offset)(opening.today);
     match read_only {
         // The draft is the other's.
@@ -143,16 +160,7 @@ pub fn walk(folder: BookFolder, book: Book, opening: Opening) -> Result<(), Walk
         None => desk.take_up_left(&mut app)?,
     }
     app.tell_of_conflicts();
-    if let (None, Some(fault)) = (&app.message, faults.first()) {
-        app.fail(format!(
-            "{} The default is used; all of it stands in the settings (g).",
-            crate::model::visible(fault)
-        ));
-    }
-    let mut guard = Guard::enter()?;
-    let mut events = TerminalEvents::listen()?;
-    event_loop(&mut guard.terminal, &mut events, &mut app, &mut desk, opening.clock)
-        .map_err(|err| WalkError::Terminal(io::Error::other(err)))
+    Ok((app, desk))
 }
 
 /// What can go wrong while walking.
@@ -227,5 +235,9 @@ pub(crate) fn event_loop<B: Backend>(
     }
 }
 
+#[cfg(test)]
+mod key_tests;
+#[cfg(test)]
+mod picture_tests;
 #[cfg(test)]
 mod tests;

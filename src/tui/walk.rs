@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use chrono::{NaiveDateTime, NaiveTime, Timelike};
 
-use crate::model::{Entry, HiveId, Visit};
+use crate::model::{Entry, HiveId, PresentNames, Visit};
 use crate::store::DraftStep;
 
 /// A change that can be undone: an entry as it was before.
@@ -104,6 +104,24 @@ impl Walk {
         }
         walk_of(&mut walk, visit.as_ref(), &queue, due)?;
         walk.filter(|w| !w.queue.is_empty()).map(|w| (w, field))
+    }
+
+    /// Gives hives and yard the names they have today.
+    pub(crate) fn bring_up(&mut self, names: &PresentNames) {
+        names.bring_up(&mut self.visit);
+        self.queue.iter_mut().for_each(|hive| names.hive(hive));
+        let finished = std::mem::take(&mut self.finished);
+        self.finished = finished
+            .into_iter()
+            .map(|mut hive| {
+                names.hive(&mut hive);
+                hive
+            })
+            .collect();
+        for change in self.done.iter_mut().chain(&mut self.undone) {
+            names.hive(&mut change.before.hive);
+            names.hive(&mut change.after.hive);
+        }
     }
 
     /// The hive in hand.

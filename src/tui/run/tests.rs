@@ -51,26 +51,40 @@ impl Events for Script {
     }
 }
 
-struct Played {
-    app: App,
+pub(super) struct Played {
+    pub(super) app: App,
     screen: String,
     _root: tempfile::TempDir,
 }
 
-fn play(on: &str, (width, height): (u16, u16), keys: &str) -> Played {
+pub(super) fn play(on: &str, size: (u16, u16), keys: &str) -> Played {
+    let (app, terminal, root) = played(on, size, keys, Theme::none());
+    Played { app, screen: terminal.backend().to_string(), _root: root }
+}
+
+/// What is drawn after some keys, in a theme.
+pub(super) fn drawn(on: &str, size: (u16, u16), keys: &str, theme: &Theme) -> ratatui::buffer::Buffer {
+    played(on, size, keys, theme.clone()).1.backend().buffer().clone()
+}
+
+fn played(
+    on: &str,
+    (width, height): (u16, u16),
+    keys: &str,
+    theme: Theme,
+) -> (App, Terminal<TestBackend>, tempfile::TempDir) {
     let root = tempfile::tempdir().unwrap();
     // What is drawn is in memory; on the disk only the draft comes to be.
     let empty = Book::empty("Test", crate::model::Units::Us);
     let folder = BookFolder::create(&root.path().join("book"), &empty).unwrap();
     let mut desk = Desk::new(folder, None, Vec::new());
-    let mut app = App::new(sample(), on.parse().unwrap(), clock(), 0x3f9a, Theme::none());
+    let mut app = App::new(sample(), on.parse().unwrap(), clock(), 0x3f9a, theme);
     let mut terminal = Terminal::new(TestBackend::new(width, height)).unwrap();
     event_loop(&mut terminal, &mut Script::of(keys), &mut app, &mut desk, clock).unwrap();
-    let screen = terminal.backend().to_string();
-    Played { app, screen, _root: root }
+    (app, terminal, root)
 }
 
-const BEGIN: &str = "Enter 6 8 Enter 4 Enter n Enter Enter";
+pub(super) const BEGIN: &str = "Enter 6 8 Enter 4 Enter n Enter Enter";
 
 /// Each screen: its name, the day, and the keys that lead to it.
 fn screens() -> Vec<(&'static str, &'static str, String)> {
@@ -105,6 +119,7 @@ fn screens() -> Vec<(&'static str, &'static str, String)> {
         ("season_winter", "2026-01-20", "y Right".to_owned()),
         ("practice", "2026-08-08", "p 3".to_owned()),
         ("practice_dates", "2026-08-08", "y p".to_owned()),
+        ("card_picture", "2026-08-08", "Right c Tab".to_owned()),
         ("help", "2026-05-03", hive("?")),
         ("finder", "2026-05-03", hive("F1 c a r d")),
         ("act", "2026-05-03", hive("a Down Down")),
@@ -123,7 +138,7 @@ fn screens() -> Vec<(&'static str, &'static str, String)> {
 
 #[test]
 fn every_screen_is_as_it_was_read_by_eye() {
-    for (width, height) in [(80, 24), (120, 40)] {
+    for (width, height) in [(80, 24), (120, 40), (200, 60)] {
         for (name, on, keys) in screens() {
             let played = play(on, (width, height), &keys);
             insta::assert_snapshot!(format!("{name}_{width}x{height}"), played.screen);

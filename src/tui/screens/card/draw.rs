@@ -1,6 +1,7 @@
 //! Drawing a hive's card.
 
 use ratatui::Frame;
+use ratatui::layout::{Constraint, Layout, Rect};
 use ratatui::text::Span;
 
 use super::CardScreen;
@@ -8,10 +9,10 @@ use crate::advice::rule_name;
 use crate::model::fold::whole_history;
 use crate::model::{Entry, Reply, Visit, VisitStand};
 use crate::plan::{self, Stand};
-use crate::report::{facts, findings_words, worked_out};
+use crate::report::{facts, findings_words, trends, worked_out};
 use crate::tui::app::{App, HiveView};
 use crate::tui::keys::Place;
-use crate::tui::widgets::{Page, Rows, page};
+use crate::tui::widgets::{Page, Rows, draw_trend, page, stack_lines};
 
 pub(crate) fn draw(screen: &CardScreen, app: &App, frame: &mut Frame<'_>) {
     let theme = &app.theme;
@@ -21,10 +22,73 @@ pub(crate) fn draw(screen: &CardScreen, app: &App, frame: &mut Frame<'_>) {
         theme,
         &Page {
             title: format!("Card of {} · {}", screen.hive, view.state.yard),
-            hint: "The newest entry stands first.".to_owned(),
+            hint: if screen.pictured {
+                "A year back from today; dots are the limit or the target, uprights the doubt of a count."
+                    .to_owned()
+            } else {
+                "The newest entry stands first; Tab shows the boxes and the year's counts.".to_owned()
+            },
             ..Page::at(app, Place::Card)
         },
     );
+    if body.width >= WIDE {
+        let [words, picture] =
+            Layout::horizontal([Constraint::Percentage(55), Constraint::Percentage(45)]).areas(body);
+        draw_words(screen, app, &view, frame, words);
+        draw_picture(app, &view, frame, picture);
+    } else if screen.pictured {
+        draw_picture(app, &view, frame, body);
+    } else {
+        draw_words(screen, app, &view, frame, body);
+    }
+}
+
+/// Lines of a chart with its words.
+const CHART: u16 = 8;
+/// Columns from which words and picture stand side by side.
+const WIDE: u16 = 130;
+
+/// The stack of boxes, and a chart of each thing that was counted.
+pub(crate) fn draw_picture(app: &App, view: &HiveView, frame: &mut Frame<'_>, area: Rect) {
+    let theme = &app.theme;
+    let state = &view.state;
+    let stack: Vec<String> = stack_lines(&state.boxes).into_iter().map(|(line, _)| line).collect();
+    let trends = trends(state, &app.book.practice, app.book.units, app.today);
+    let mut rows = Rows::new();
+    rows.line(" BOXES", theme.key);
+    for line in stack {
+        rows.line(format!(" {line}"), theme.text);
+    }
+    let high = u16::try_from(rows.len()).unwrap_or(u16::MAX);
+    // Under one another where it is high enough, else beside one another.
+    let [left, right] = if area.height >= high + 8 * u16::try_from(trends.len().max(1)).unwrap_or(1) {
+        Layout::vertical([Constraint::Length(high), Constraint::Min(0)]).areas(area)
+    } else {
+        Layout::horizontal([Constraint::Length(36), Constraint::Min(0)]).areas(area)
+    };
+    rows.draw(frame, left, theme.text);
+    if trends.is_empty() {
+        let mut none = Rows::new();
+        none.text(
+            "Nothing was counted in the year that a line could be drawn of.",
+            usize::from(right.width),
+            0,
+            theme.muted,
+        );
+        none.draw(frame, right, theme.text);
+        return;
+    }
+    // Where not all have the lines for a chart, the last have their words.
+    let charts = usize::from(right.height / CHART);
+    let each = |at: usize| if at < charts.max(1) { Constraint::Fill(1) } else { Constraint::Length(4) };
+    let parts = Layout::vertical((0..trends.len()).map(each)).split(right);
+    for (trend, part) in trends.iter().zip(parts.iter()) {
+        draw_trend(trend, theme, app.today, frame, *part);
+    }
+}
+
+fn draw_words(screen: &CardScreen, app: &App, view: &HiveView, frame: &mut Frame<'_>, body: Rect) {
+    let theme = &app.theme;
     let width = usize::from(body.width).saturating_sub(2);
     let mut rows = Rows::new();
     rows.text(&facts::stack_and_queen(&view.state), width, 1, theme.text);
@@ -51,7 +115,7 @@ pub(crate) fn draw(screen: &CardScreen, app: &App, frame: &mut Frame<'_>) {
             rows.text(&line, width, 3, theme.text);
         }
     }
-    if let Some(words) = dates_words(app, &view) {
+    if let Some(words) = dates_words(app, view) {
         rows.line(" AGAINST ITS DATES", theme.key);
         rows.text(&words, width, 3, theme.text);
     }

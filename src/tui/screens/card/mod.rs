@@ -20,6 +20,8 @@ pub(crate) struct CardScreen {
     pub(crate) next: Option<NextDue>,
     /// How far it is scrolled.
     pub(crate) scroll: Scroll,
+    /// Whether the boxes and trends are shown in place of the words.
+    pub(crate) pictured: bool,
 }
 
 impl CardScreen {
@@ -30,7 +32,7 @@ impl CardScreen {
             .view(&hive)
             .filter(idle)
             .and_then(|v| next_due(&mut app.outlook(app.yard(&v.state.yard)?), &v.state, app.today));
-        Self { hive, next, scroll: Scroll::default() }
+        Self { hive, next, scroll: Scroll::default(), pictured: false }
     }
 
     pub(super) fn update(&mut self, app: &App, command: Command) -> Turn {
@@ -40,9 +42,10 @@ impl CardScreen {
                 let at = hives.iter().position(|h| *h == self.hive).unwrap_or(0);
                 let step = if command == Command::Right { 1 } else { hives.len().saturating_sub(1) };
                 if let Some(hive) = hives.get((at + step) % hives.len().max(1)) {
-                    *self = Self::of(app, hive.clone());
+                    *self = Self { pictured: self.pictured, ..Self::of(app, hive.clone()) };
                 }
             }
+            Command::Switch => self.pictured = !self.pictured,
             Command::Back => return Turn::Close,
             other => self.scroll.update(other),
         }

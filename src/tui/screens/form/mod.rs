@@ -5,7 +5,7 @@ pub(crate) mod draw;
 mod stands;
 
 pub(crate) use actions::{can_be_done, has_fields};
-pub(crate) use stands::{save, yards_of};
+pub(crate) use stands::{names_from, save, yards_of};
 
 use crate::model::{Action, HiveId, YardId};
 use crate::tui::app::App;

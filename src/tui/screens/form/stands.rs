@@ -133,10 +133,10 @@ pub(super) fn new_hive_fields(yard: &YardId, app: &App) -> Vec<Field> {
 }
 
 /// So many names from the first on: `A9` is followed by `A10`, `Hill` by `Hill 2`.
-fn names_from(first: &str, count: u8) -> Vec<String> {
+pub(crate) fn names_from(first: &str, count: usize) -> Vec<String> {
     let stem = first.trim_end_matches(|c: char| c.is_ascii_digit());
-    let number = first.strip_prefix(stem).and_then(|n| n.parse::<u32>().ok());
-    (0..u32::from(count))
+    let number = first.strip_prefix(stem).and_then(|n| n.parse::<usize>().ok());
+    (0..count)
         .map(|step| match number {
             Some(number) => format!("{stem}{}", number + step),
             None if step == 0 => first.to_owned(),
@@ -165,7 +165,7 @@ pub(super) fn save_new_hives(
     let queen_since = (status != QueenStatus::Laying).then_some(since);
     let mut book = yards_of(app);
     let there = book.yards.iter_mut().find(|y| y.name == *yard).ok_or("This yard is gone.")?;
-    for name in names_from(&first, count) {
+    for name in names_from(&first, usize::from(count)) {
         let queen = Queen::of_status(status, queen_since);
         there.hives.push(Hive::new(HiveId::new(name), origin, since, boxes.clone(), queen));
     }

@@ -12,6 +12,7 @@ use crate::report::facts;
 use crate::tui::app::{App, HiveView};
 use crate::tui::input;
 use crate::tui::keys::Place;
+use crate::tui::screens::card::draw::draw_picture;
 use crate::tui::text::{fit, pad};
 use crate::tui::widgets::{Page, Rows, aside, page};
 
@@ -19,6 +20,12 @@ use crate::tui::widgets::{Page, Rows, aside, page};
 const FIELDS: u16 = 36;
 /// Lines from which every prompt says why, not only the one in hand.
 const ROOMY: u16 = 26;
+/// Columns from which boxes and charts stand beside the fields and prompts.
+const PICTURED_FROM: u16 = 150;
+/// Lines from which they stand below, and how many they then have.
+const HIGH: u16 = 44;
+/// Lines of the picture below.
+const PICTURE: u16 = 18;
 /// Longest line that is read with ease.
 const READABLE: usize = 76;
 /// Columns of a field's label, with its mark.
@@ -42,6 +49,16 @@ pub(crate) fn draw(screen: &HiveScreen, app: &App, frame: &mut Frame<'_>) {
     );
     let [who, rest] = Layout::vertical([Constraint::Length(4), Constraint::Min(1)]).areas(body);
     draw_who(app, &view, frame, who);
+    let [rest, picture] = if rest.width >= PICTURED_FROM {
+        Layout::horizontal([Constraint::Min(92), Constraint::Percentage(38)]).areas(rest)
+    } else if rest.height >= HIGH {
+        Layout::vertical([Constraint::Min(20), Constraint::Length(PICTURE)]).areas(rest)
+    } else {
+        Layout::vertical([Constraint::Min(1), Constraint::Length(0)]).areas(rest)
+    };
+    if picture.height > 0 {
+        draw_picture(app, &view, frame, picture);
+    }
     let [left, right] = Layout::horizontal([Constraint::Length(FIELDS), Constraint::Min(20)]).areas(rest);
     draw_fields(screen, app, &view, frame, left);
     draw_prompts(screen, app, &view, frame, right);

@@ -140,6 +140,12 @@ impl RosterScreen {
         if command != Command::Card && app.refuses_to_write() {
             return Turn::Stay;
         }
+        // A visit under way knows its yard and hives by their names and stands.
+        let changes = command == Command::Edit || matches!((command, &row), (Command::Card, Row::Yard(_)));
+        if changes && app.walk.is_some() {
+            app.fail("A visit is open: wrap it up first, or leave it unsaved there.");
+            return Turn::Stay;
+        }
         match (command, row) {
             (Command::NewHives, _) => form(app, Purpose::NewHives { yard }),
             (Command::Card, Row::Hive(hive)) => Turn::Open(Screen::Card(card::CardScreen::of(app, hive))),

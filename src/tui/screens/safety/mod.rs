@@ -1,6 +1,6 @@
 //! What to do when something goes wrong in the yard, one key from anywhere; and what to mind before a treatment.
 
-mod cards;
+pub(crate) mod cards;
 pub(crate) mod draw;
 
 use crate::tui::command::Command;

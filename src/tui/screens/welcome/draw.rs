@@ -35,11 +35,20 @@ pub(crate) fn draw(screen: &WelcomeScreen, theme: &Theme, keys: &Keymap, frame: 
         Step::Units => ("Which units do you work in?", UNITS, None),
         Step::Keeper => ("Your name?", &[], Some(&screen.keeper)),
         Step::Yard => ("What is your first yard called?", &[], Some(&screen.yard)),
-        Step::Hives => (
-            "How many hives stand there? They are numbered from 1, single deeps; yard.ron says more of each.",
+        Step::Place => (
+            "Where is it? Its dates go by that: degrees north and east (west is negative) and height, such as 43.2 -86.1 650 ft; or the average last and first freeze, such as 05-09 10-04. Empty: the dates of 43 N, 86 W.",
             &[],
-            Some(&screen.hives),
+            Some(&screen.place),
         ),
+        Step::Hives => ("How many hives stand there?", &[], Some(&screen.hives)),
+        Step::Boxes => (
+            "Which boxes does most of them have, bottom to top? Such as 1 deep, or 2 deep + 1 medium super. Each can be changed later.",
+            &[],
+            Some(&screen.boxes),
+        ),
+        Step::First => {
+            ("What is the first one called? The others count on from it: 1, or A1.", &[], Some(&screen.first))
+        }
     };
     rows.text(question, usize::from(body.width).saturating_sub(4), 2, theme.text);
     rows.gap();
@@ -53,7 +62,7 @@ pub(crate) fn draw(screen: &WelcomeScreen, theme: &Theme, keys: &Keymap, frame: 
     }
     let line = rows.len();
     if let Some(text) = text {
-        rows.spans(vec![Span::styled("  > ", theme.text), Span::styled(pad(text, 34), theme.focus)]);
+        rows.spans(vec![Span::styled("  > ", theme.text), Span::styled(pad(text, 60), theme.focus)]);
     }
     rows.draw(frame, body, theme.text);
     let (x, y) = match text {

@@ -5,10 +5,12 @@ pub(crate) mod draw;
 use chrono::NaiveDate;
 
 use crate::model::{
-    Book, Contents, Depth, Hive, HiveBox, HiveId, Origin, Queen, QueenStatus, Role, Units, Yard, YardId,
+    Book, Contents, Elevation, FreezeDates, Hive, HiveId, Origin, Place, Queen, QueenStatus, Units, Yard,
+    YardId, stack_from,
 };
 use crate::tui::command::Command;
 use crate::tui::input;
+use crate::tui::screens::form::names_from;
 
 /// What the first steps end in.
 #[derive(Debug, Clone, PartialEq)]
@@ -32,8 +34,14 @@ pub(crate) enum Step {
     Keeper,
     /// The first yard's name.
     Yard,
+    /// Where it is.
+    Place,
     /// How many hives.
     Hives,
+    /// The boxes of each.
+    Boxes,
+    /// The first one's name.
+    First,
 }
 
 /// The first steps.
@@ -49,8 +57,14 @@ pub(crate) struct WelcomeScreen {
     pub(crate) keeper: String,
     /// The yard's name.
     pub(crate) yard: String,
+    /// Where the yard is, as typed.
+    pub(crate) place: String,
     /// How many hives, as typed.
     pub(crate) hives: String,
+    /// The boxes of each, as typed.
+    pub(crate) boxes: String,
+    /// The first one's name.
+    pub(crate) first: String,
     /// What is wrong.
     pub(crate) fault: Option<String>,
     today: NaiveDate,
@@ -61,6 +75,8 @@ pub(crate) const CHOICES: &[&str] =
     &["Look at the demonstration (an invented keeper's book)", "Begin a book of my own", "Leave"];
 /// Choices of units.
 pub(crate) const UNITS: &[&str] = &["US: pounds, gallons, Fahrenheit", "Metric: kilograms, litres, Celsius"];
+/// Longest answer.
+const LONGEST: usize = 60;
 /// Most hives set up at once.
 const MOST_HIVES: usize = 500;
 
@@ -73,7 +89,10 @@ impl WelcomeScreen {
             units: Units::Us,
             keeper: String::new(),
             yard: String::new(),
+            place: String::new(),
             hives: String::new(),
+            boxes: "1 deep".to_owned(),
+            first: "1".to_owned(),
             fault: None,
             today,
         }
@@ -103,7 +122,7 @@ impl WelcomeScreen {
         match self.step {
             Step::Choose => CHOICES.len(),
             Step::Units => UNITS.len(),
-            Step::Keeper | Step::Yard | Step::Hives => 0,
+            _ => 0,
         }
     }
 
@@ -112,7 +131,10 @@ impl WelcomeScreen {
             Step::Choose | Step::Units => None,
             Step::Keeper => Some(&mut self.keeper),
             Step::Yard => Some(&mut self.yard),
+            Step::Place => Some(&mut self.place),
             Step::Hives => Some(&mut self.hives),
+            Step::Boxes => Some(&mut self.boxes),
+            Step::First => Some(&mut self.first),
         }
     }
 
@@ -120,7 +142,7 @@ impl WelcomeScreen {
         let figures = self.step == Step::Hives;
         let rows = self.rows();
         if let Some(text) = self.text() {
-            let most = if figures { 3 } else { crate::model::LONGEST_NAME };
+            let most = if figures { 3 } else { LONGEST };
             if !c.is_control() && (!figures || c.is_ascii_digit()) && text.chars().count() < most {
                 text.push(c);
             }
@@ -139,7 +161,10 @@ impl WelcomeScreen {
             Step::Units => Step::Choose,
             Step::Keeper => Step::Units,
             Step::Yard => Step::Keeper,
-            Step::Hives => Step::Yard,
+            Step::Place => Step::Yard,
+            Step::Hives => Step::Place,
+            Step::Boxes => Step::Hives,
+            Step::First => Step::Boxes,
         };
         None
     }
@@ -161,45 +186,86 @@ impl WelcomeScreen {
             Step::Keeper => self.step = Step::Yard,
             Step::Yard => match YardId::new(self.yard.trim()).fault() {
                 Some(fault) => self.fault = Some(format!("The yard's name {fault}.")),
-                None => self.step = Step::Hives,
+                None => self.step = Step::Place,
+            },
+            Step::Place => match where_it_is(&self.place, self.units) {
+                Ok(_) => self.step = Step::Hives,
+                Err(why) => self.fault = Some(why),
             },
             Step::Hives => match self.hives.parse::<usize>() {
-                Ok(count) if (1..=MOST_HIVES).contains(&count) => {
-                    return Some(Chosen::New(Box::new(self.book(count))));
-                }
+                Ok(count) if (1..=MOST_HIVES).contains(&count) => self.step = Step::Boxes,
                 _ => self.fault = Some(format!("Write how many hives stand there, 1 to {MOST_HIVES}.")),
+            },
+            Step::Boxes => match stack_from(&self.boxes) {
+                Ok(boxes) if !boxes.is_empty() => self.step = Step::First,
+                Ok(_) => self.fault = Some("Write the boxes, such as `1 deep`.".to_owned()),
+                Err(why) => self.fault = Some(why),
+            },
+            Step::First => match self.book() {
+                Ok(book) => return Some(Chosen::New(Box::new(book))),
+                Err(why) => self.fault = Some(why),
             },
         }
         self.row = 0;
         None
     }
 
-    /// A book of one yard with so many single deeps, to be described further.
-    fn book(&self, count: usize) -> Book {
-        let mut book = Book::empty(self.keeper.trim(), self.units);
-        let mut nest = HiveBox::new(Depth::Deep, 10, Role::Nest);
-        nest.holds = Contents { drawn: Some(10), ..Contents::default() };
-        let hives = (1..=count)
-            .map(|n| {
+    /// A book of one yard with so many hives alike, checked as a whole.
+    fn book(&self) -> Result<Book, String> {
+        let count = self.hives.parse::<usize>().map_err(|err| err.to_string())?;
+        let mut boxes = stack_from(&self.boxes)?;
+        for each in &mut boxes {
+            each.holds = Contents { drawn: Some(each.frames), ..Contents::default() };
+        }
+        let (place, freezes) = where_it_is(&self.place, self.units)?;
+        let mut yard = Yard { place, freezes, ..Yard::named(YardId::new(self.yard.trim())) };
+        yard.hives = names_from(self.first.trim(), count)
+            .into_iter()
+            .map(|name| {
                 Hive::new(
-                    HiveId::new(n.to_string()),
+                    HiveId::new(name),
                     Origin::Overwintered,
                     self.today,
-                    vec![nest.clone()],
+                    boxes.clone(),
                     Queen::of_status(QueenStatus::Laying, None),
                 )
             })
             .collect();
-        book.yards.push(Yard {
-            name: YardId::new(self.yard.trim()),
-            place: None,
-            formerly: Vec::new(),
-            freezes: None,
-            note: String::new(),
-            hives,
-        });
-        book
+        let mut book = Book::empty(self.keeper.trim(), self.units);
+        book.yards.push(yard);
+        match book.faults(self.today).into_iter().next() {
+            Some(fault) => Err(format!("{}: {}.", fault.what, fault.mend)),
+            None => Ok(book),
+        }
     }
+}
+
+/// A place or freeze dates as typed: `43.2 -86.1`, `43.2 -86.1 650 ft`, or `05-09 10-04`; nothing is the reference.
+fn where_it_is(text: &str, units: Units) -> Result<(Option<Place>, Option<FreezeDates>), String> {
+    let refuse = || {
+        "Write degrees north and east (west is negative), such as 43.2 -86.1 650 ft, or the freeze dates, such as 05-09 10-04; or nothing."
+            .to_owned()
+    };
+    let parts: Vec<&str> = text.split_whitespace().collect();
+    if parts.is_empty() {
+        return Ok((None, None));
+    }
+    if let [spring, autumn] = parts.as_slice()
+        && let (Ok(last_spring), Ok(first_autumn)) = (spring.parse(), autumn.parse())
+    {
+        return Ok((None, Some(FreezeDates { last_spring, first_autumn })));
+    }
+    let [north, east, height @ ..] = parts.as_slice() else { return Err(refuse()) };
+    let degrees =
+        |text: &str, most: f64| text.replace(',', ".").parse::<f64>().ok().filter(|d| d.abs() <= most);
+    let (Some(latitude), Some(longitude)) = (degrees(north, 66.0), degrees(east, 180.0)) else {
+        return Err(refuse());
+    };
+    let elevation = match height {
+        [] => Elevation::from_metres(0.0),
+        height => Elevation::parse_in(&height.join(" "), units).map_err(|err| err.to_string())?,
+    };
+    Ok((Some(Place { latitude, longitude, elevation }), None))
 }
 
 #[cfg(test)]
@@ -213,7 +279,7 @@ mod tests {
     }
 
     #[test]
-    fn a_book_of_ones_own_is_begun_in_five_steps_and_any_step_goes_back() {
+    fn a_book_of_ones_own_is_begun_in_eight_steps_and_any_step_goes_back() {
         let mut screen = WelcomeScreen::on("2026-05-03".parse().unwrap());
         screen.update(Command::Down);
         screen.update(Command::Take);
@@ -228,13 +294,29 @@ mod tests {
         assert_eq!((screen.step, screen.keeper.as_str()), (Step::Keeper, "Ann"));
         screen.update(Command::Take);
         screen.update(Command::Take);
+        typed(&mut screen, "north");
+        screen.update(Command::Take);
+        assert!(screen.fault.as_ref().is_some_and(|f| f.contains("43.2 -86.1")), "{:?}", screen.fault);
+        for _ in 0..5 {
+            screen.update(Command::Erase);
+        }
+        typed(&mut screen, "46,5 7,5 500 m");
+        screen.update(Command::Take);
         typed(&mut screen, "0");
         assert_eq!(screen.update(Command::Take), None);
         screen.update(Command::Erase);
         typed(&mut screen, "12x");
+        screen.update(Command::Take);
+        typed(&mut screen, " + 1 medium");
+        screen.update(Command::Take);
+        screen.update(Command::Erase);
+        typed(&mut screen, "A1");
         let Some(Chosen::New(book)) = screen.update(Command::Take) else { panic!("no book") };
         assert_eq!(book.units, Units::Metric);
         assert_eq!(book.yards[0].hives.len(), 12);
+        assert_eq!(book.yards[0].hives[11].id.as_str(), "A12");
+        assert_eq!(book.yards[0].hives[0].boxes.len(), 2);
+        assert!((book.yards[0].place.unwrap().longitude - 7.5).abs() < 1e-9);
         assert!(book.faults("2026-05-03".parse().unwrap()).is_empty());
     }
 }

@@ -1,0 +1,137 @@
+//! The arguments: one definition feeds the parser, the help, the completions and the manual page.
+
+use std::io;
+use std::path::PathBuf;
+
+use chrono::NaiveDate;
+use clap::{CommandFactory, Parser, Subcommand};
+
+use super::{outputs, season};
+
+/// Shown under the help.
+const EXAMPLES: &str = "\
+Examples:
+  yardwalk                                   open your book, or begin one
+  yardwalk demo                              look around in an invented keeper's book
+  yardwalk plan --on 2026-05-03              what is due on a day, as text
+  yardwalk load --yard Creek                 what to put on the truck
+  yardwalk export ics --to bees.ics          dates for a calendar program
+  yardwalk walk --plain                      the visit line by line
+  yardwalk completions bash > ~/.local/share/bash-completion/completions/yardwalk
+  yardwalk man > yardwalk.1                  the manual page";
+
+/// Walks you through the bee yard: what each hive needs now and why, what was done, and the plan that follows.
+#[derive(Debug, Parser)]
+#[command(version, about, arg_required_else_help = false, max_term_width = 100, after_help = EXAMPLES)]
+pub struct Args {
+    /// A book folder, its name, or a whole-book file such as sample-yard.ron
+    #[arg(long, global = true, value_name = "PATH")]
+    pub book: Option<PathBuf>,
+    /// Act as if it were this day (YYYY-MM-DD); what was logged later is left out
+    #[arg(long, global = true, value_name = "DATE")]
+    pub on: Option<NaiveDate>,
+    /// Write what the program does and what went wrong to this file, to be sent with a question; no names of yours stand in it
+    #[arg(long, global = true, value_name = "FILE")]
+    pub log: Option<PathBuf>,
+    /// What to do; without it the program opens on the yard
+    #[command(subcommand)]
+    pub command: Option<Command>,
+}
+
+/// What to do.
+#[derive(Debug, Subcommand)]
+pub enum Command {
+    /// Open the sample book, unpacked into a scratch book
+    Demo {
+        /// Start over; the former scratch book is moved aside, not removed
+        #[arg(long)]
+        fresh: bool,
+    },
+    /// Walk a yard: on the screen, or with --plain line by line, without boxes or colour
+    Walk {
+        /// Line by line on standard input and output, for screen readers and slow links
+        #[arg(long)]
+        plain: bool,
+        /// This yard
+        #[arg(long, value_name = "NAME", requires = "plain")]
+        yard: Option<String>,
+    },
+    /// Print which hives need what on the day
+    Plan {
+        /// This yard only
+        #[arg(long, value_name = "NAME")]
+        yard: Option<String>,
+        /// As JSON
+        #[arg(long)]
+        json: bool,
+    },
+    /// Print what the truck must carry on the day
+    Load {
+        /// This yard only
+        #[arg(long, value_name = "NAME")]
+        yard: Option<String>,
+        /// As JSON
+        #[arg(long)]
+        json: bool,
+    },
+    /// Print a hive's card: what it is, what it needs, how it stands against its dates, its history
+    Hive {
+        /// The hive
+        name: String,
+        /// As JSON
+        #[arg(long)]
+        json: bool,
+    },
+    /// Write the book, or a part of it, for other programs
+    #[command(subcommand)]
+    Export(outputs::Export),
+    /// Add hives from a table, or make a book from a whole-book file
+    Import(outputs::ImportArgs),
+    /// Print the dates of the bee year at a yard or any place, each with where it comes from
+    Season(season::SeasonArgs),
+    /// Print the thresholds and dates the advice goes by, each with where it comes from
+    Practice {
+        /// As JSON
+        #[arg(long)]
+        json: bool,
+    },
+    /// Write the whole book to a new file, and read it back
+    Backup {
+        /// The file; it must not be there yet
+        file: PathBuf,
+    },
+    /// Make a book folder from a backup; nothing is written over
+    Restore {
+        /// The backup
+        file: PathBuf,
+        /// The folder; it must not be there yet
+        #[arg(long, value_name = "FOLDER")]
+        to: PathBuf,
+    },
+    /// Read the whole book and list every fault
+    Check,
+    /// List the rules: when each speaks, and where it is from
+    Rules,
+    /// Print a shell's completions: bash, elvish, fish, powershell or zsh
+    Completions {
+        /// The shell
+        shell: clap_complete::Shell,
+    },
+    /// Print the manual page
+    Man,
+}
+
+/// The manual page, with a section of each command.
+pub(super) fn man_page() -> io::Result<Vec<u8>> {
+    let command = Args::command();
+    let mut page = Vec::new();
+    clap_mangen::Man::new(command.clone()).render(&mut page)?;
+    for each in command.get_subcommands() {
+        let man = clap_mangen::Man::new(each.clone());
+        man.render_name_section(&mut page)?;
+        man.render_synopsis_section(&mut page)?;
+        man.render_description_section(&mut page)?;
+        man.render_options_section(&mut page)?;
+    }
+    Ok(page)
+}
