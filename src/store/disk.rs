@@ -93,7 +93,15 @@ impl Disk for SystemDisk {
     }
 
     fn create_in(&self, folder: &Path) -> io::Result<(PathBuf, Box<dyn OpenFile>)> {
-        let made: NamedTempFile = tempfile::Builder::new().prefix(".yardwalk-").tempfile_in(folder)?;
+        let mut builder = tempfile::Builder::new();
+        builder.prefix(".yardwalk-");
+        #[cfg(unix)]
+        {
+            // As any file of the user's: who else may read it is said by the umask.
+            use std::os::unix::fs::PermissionsExt as _;
+            builder.permissions(fs::Permissions::from_mode(0o666));
+        }
+        let made: NamedTempFile = builder.tempfile_in(folder)?;
         let (file, path) = made.keep().map_err(|err| err.error)?;
         Ok((path, Box::new(file)))
     }

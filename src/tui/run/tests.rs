@@ -146,6 +146,61 @@ fn every_screen_is_as_it_was_read_by_eye() {
     }
 }
 
+/// Which meaning each cell is painted for, a letter each, in a theme that tells all apart.
+#[test]
+fn every_screen_is_painted_as_it_was_read_by_eye() {
+    let theme = told_apart();
+    let letters = ["t", "m", "T", "k", "F", "S", "!", "s", "y", "d", "c"];
+    for (name, on, keys) in screens() {
+        let buffer = drawn(on, (80, 24), &keys, &theme);
+        let mut painted = String::new();
+        for line in 0..24 {
+            for column in 0..80 {
+                let style = buffer[(column, line)].style();
+                let at = theme.pairs().iter().position(|(_, s)| s.fg == style.fg && s.bg == style.bg);
+                painted.push_str(at.map_or("?", |at| letters[at]));
+            }
+            painted.push('\n');
+        }
+        assert!(!painted.contains('?'), "{name}: a cell is painted for nothing:\n{painted}");
+        insta::assert_snapshot!(format!("{name}_painted"), painted);
+    }
+}
+
+/// A theme in which no two meanings look alike.
+fn told_apart() -> Theme {
+    use ratatui::style::{Color, Style};
+    // As in the real ones, only title, focus and stop have a ground of their own.
+    let ground = |n: u8| if matches!(n, 3 | 5 | 6) { n } else { 0 };
+    let style = |n: u8| Style::new().fg(Color::Rgb(n, n, n)).bg(Color::Rgb(ground(n), 0, 0));
+    Theme {
+        name: "told apart".to_owned(),
+        text: style(1),
+        muted: style(2),
+        title: style(3),
+        key: style(4),
+        focus: style(5),
+        stop: style(6),
+        must: style(7),
+        should: style(8),
+        may: style(9),
+        done: style(10),
+        caution: style(11),
+    }
+}
+
+#[test]
+fn without_colour_no_cell_of_any_screen_has_one() {
+    for (name, on, keys) in screens() {
+        let buffer = drawn(on, (120, 40), &keys, &Theme::none());
+        for cell in &buffer.content {
+            let style = cell.style();
+            let bare = |color| matches!(color, None | Some(ratatui::style::Color::Reset));
+            assert!(bare(style.fg) && bare(style.bg), "{name}: {style:?}");
+        }
+    }
+}
+
 /// The README's picture is the screen itself, without the spaces and the empty lines at its end.
 #[test]
 fn the_picture_in_the_readme_is_the_screen() {
