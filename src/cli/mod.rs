@@ -183,7 +183,7 @@ impl CliError {
 /// The book or the request is at fault; nothing was changed.
 pub fn run(args: &Args, around: &Surroundings, out: &mut impl Write) -> Result<ExitCode, CliError> {
     match &args.command {
-        None => open(args, around),
+        None | Some(Command::Walk { plain: false, .. }) => open(args, around),
         Some(Command::Demo { fresh }) => demo(args, around, *fresh),
         Some(Command::Plan { yard, json }) => {
             let (book, source) = read_book(args, around)?;
@@ -227,7 +227,6 @@ pub fn run(args: &Args, around: &Surroundings, out: &mut impl Write) -> Result<E
         Some(Command::Walk { plain: true, yard }) => {
             walk_plain(args, around, yard.as_deref(), out).map(|()| ExitCode::SUCCESS)
         }
-        Some(Command::Walk { plain: false, .. }) => open(args, around),
         Some(Command::Completions { shell }) => {
             clap_complete::generate(*shell, &mut Args::command(), "yardwalk", out);
             Ok(ExitCode::SUCCESS)

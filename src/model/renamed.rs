@@ -22,6 +22,25 @@ impl PresentNames {
         }
     }
 
+    /// The way back for names that other yards do not know as former ones: a renaming that is undone.
+    fn not_known_to(&self, yards: &Book) -> Self {
+        let known = yards.names();
+        Self {
+            hives: self
+                .hives
+                .iter()
+                .filter(|(old, _)| !known.hives.contains_key(*old))
+                .map(|(old, now)| (now.clone(), old.clone()))
+                .collect(),
+            yards: self
+                .yards
+                .iter()
+                .filter(|(old, _)| !known.yards.contains_key(*old))
+                .map(|(old, now)| (now.clone(), old.clone()))
+                .collect(),
+        }
+    }
+
     /// Gives the hives and the yard of a visit their names of today.
     pub fn bring_up(&self, visit: &mut Visit) {
         if let Some(now) = self.yards.get(&visit.yard) {
@@ -50,6 +69,17 @@ impl Book {
             names.bring_up(visit);
         }
         self
+    }
+
+    /// The book with other yards: its visits under the names these know, also where a renaming is undone.
+    #[must_use]
+    pub fn with_yards(mut self, yards: Self) -> Self {
+        let back = self.names().not_known_to(&yards);
+        let mut visits = std::mem::take(&mut self.visits);
+        for visit in &mut visits {
+            back.bring_up(visit);
+        }
+        Self { visits, ..yards }.under_present_names()
     }
 
     /// The former names of its hives and yards, with those of today.
@@ -132,6 +162,21 @@ mod tests {
         let visit = &book.visits[0];
         assert_eq!((visit.yard.as_str(), visit.entries[0].hive.as_str()), ("Hill", "B1"));
         assert_eq!(visit.entries[1].actions, [Action::Joined { hive: HiveId::new("B1") }]);
+    }
+
+    #[test]
+    fn a_renaming_that_is_undone_gives_the_visits_their_old_names() {
+        let renamed = book().under_present_names();
+        let mut before = Book { visits: Vec::new(), ..renamed.clone() };
+        before.yards[0].name = YardId::new("Creek");
+        before.yards[0].formerly.clear();
+        before.yards[0].hives[0].id = HiveId::new("A1");
+        before.yards[0].hives[0].formerly.clear();
+        let undone = renamed.clone().with_yards(before);
+        assert!(undone.faults("2026-12-01".parse().unwrap()).is_empty());
+        assert_eq!(undone.visits[0].entries[0].hive.as_str(), "A1");
+        let again = undone.with_yards(Book { visits: Vec::new(), ..renamed.clone() });
+        assert_eq!(again, renamed);
     }
 
     #[test]

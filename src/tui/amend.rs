@@ -32,8 +32,19 @@ impl App {
 
     /// The yards, hives and practice are safe on the disk: they hold from now on, and the day is planned anew.
     pub(crate) fn yards_saved(&mut self, yards: Book) {
-        let visits = std::mem::take(&mut self.book.visits);
-        self.book = Book { visits, ..yards }.under_present_names();
+        let before = Book { visits: Vec::new(), ..self.book.clone() };
+        let (done, undone) = &mut self.yards_before;
+        if undone.last() == Some(&yards) {
+            undone.pop();
+            done.push(before);
+        } else if done.last() == Some(&yards) {
+            done.pop();
+            undone.push(before);
+        } else {
+            undone.clear();
+            done.push(before);
+        }
+        self.book = std::mem::replace(&mut self.book, Book::empty("", yards.units)).with_yards(yards);
         self.folded = Folded::of(&self.book, self.today);
         self.replan();
         self.say("Saved in yard.ron; the former one is kept beside it.");
@@ -120,6 +131,12 @@ impl App {
             (Some(_), None) => format!("Corrected: the visit of {on} at {yard}"),
             (None, None) => format!("Saved: {} at {yard}", super::text::many(hives, "hive")),
         });
+    }
+
+    /// The yards as they were before the last change of this start, or after the last that was undone; to be saved.
+    pub(crate) fn other_yards(&self, back: bool) -> Option<Book> {
+        let (done, undone) = &self.yards_before;
+        if back { done.last() } else { undone.last() }.cloned()
     }
 
     /// Back to the day the program was opened on.

@@ -77,6 +77,8 @@ pub(crate) struct App {
     pub(crate) theme: Theme,
     /// Themes, keys and settings.
     pub(crate) look: Look,
+    /// The yards as they were before each change of this start, and those that were undone.
+    pub(super) yards_before: (Vec<Book>, Vec<Book>),
     /// Where taps land on the screen as it was drawn.
     pub(crate) taps: Taps,
     /// The day on which what to mind before a treatment was last shown.
@@ -123,6 +125,7 @@ impl App {
             message: None,
             theme,
             look: Look::default(),
+            yards_before: (Vec::new(), Vec::new()),
             taps: Taps::default(),
             cautioned: None,
             screens: vec![Screen::Today(super::screens::today::TodayScreen::default())],

@@ -81,6 +81,12 @@ pub(crate) enum Command {
     NewHives,
     /// Set up a yard.
     NewYard,
+    /// To the start of a text.
+    ToStart,
+    /// To the end of a text.
+    ToEnd,
+    /// Take out the character after the cursor.
+    EraseNext,
     /// Search a list.
     Filter,
     /// What is typed goes where it belongs: the terminal has lost its focus.

@@ -60,12 +60,12 @@ impl Field {
     }
 
     /// A number.
-    pub(crate) fn figures(label: &str, help: &str, value: impl ToString) -> Self {
+    pub(crate) fn figures(label: &str, help: &str, value: impl std::fmt::Display) -> Self {
         Self::new(label, help, Takes::Figures, value.to_string())
     }
 
     /// A number that may be left out.
-    pub(crate) fn maybe(label: &str, help: &str, value: Option<impl ToString>) -> Self {
+    pub(crate) fn maybe(label: &str, help: &str, value: Option<impl std::fmt::Display>) -> Self {
         Self::figures(label, help, value.map_or_else(String::new, |v| v.to_string()))
     }
 
@@ -126,8 +126,7 @@ impl Field {
                 .collect::<Vec<_>>()
                 .join("  "),
             Takes::Choice(_) => "Left and Right choose".to_owned(),
-            Takes::Words(_) => String::new(),
-            Takes::Figures => String::new(),
+            Takes::Words(_) | Takes::Figures => String::new(),
             Takes::Day(_) => {
                 "Left, Right a day; PgUp, PgDn a month; t today, w in a week; or 2026-05-03, 05-03, +10"
                     .to_owned()

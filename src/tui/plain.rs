@@ -50,8 +50,7 @@ pub fn walk_plain(
         return Ok(());
     }
     lines.say("Enter passes a question over. u undoes, g goes on to the next hive, safety shows first aid, q leaves: the visit is kept.")?;
-    loop {
-        let Some(hive) = app.walk.as_ref().and_then(Walk::hive).cloned() else { break };
+    while let Some(hive) = app.walk.as_ref().and_then(Walk::hive).cloned() {
         match at_hive(&mut app, &mut desk, &hive, &mut lines)? {
             Go::Leave => {
                 lines.say("The visit is open and safe on the disk; walk again to go on.")?;
@@ -133,11 +132,7 @@ fn begin<R: BufRead, W: Write>(
             }
             let Some(answer) = lines.ask("Which yard, by its number")? else { return Ok(false) };
             let at = answer.parse::<usize>().ok().and_then(|n| n.checked_sub(1)).unwrap_or(0);
-            several
-                .get(at)
-                .or(several.first())
-                .map(|(name, _)| name.clone())
-                .unwrap_or_else(|| YardId::new(""))
+            several.get(at).or(several.first()).map_or_else(|| YardId::new(""), |(name, _)| name.clone())
         }
     };
     let units = app.book.units;

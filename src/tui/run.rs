@@ -183,7 +183,7 @@ fn press(app: &mut App, key: &KeyEvent) -> Vec<Effect> {
 }
 
 /// A tap on a key of the footer presses it, a tap on a row goes there; a wheel goes up and down.
-fn tap(app: &mut App, mouse: &MouseEvent) -> Vec<Effect> {
+fn tap(app: &mut App, mouse: MouseEvent) -> Vec<Effect> {
     match mouse.kind {
         MouseEventKind::Down(_) => match app.taps.at(mouse.column, mouse.row) {
             Some(Tap::Key(code)) => press(app, &KeyEvent::new(code, KeyModifiers::NONE)),
@@ -222,7 +222,7 @@ pub(crate) fn event_loop<B: Backend>(
             Event::Key(key) if key.kind != KeyEventKind::Release => press(app, &key),
             Event::Paste(text) => app.paste(&text),
             Event::FocusLost => app.settle(),
-            Event::Mouse(mouse) => tap(app, &mouse),
+            Event::Mouse(mouse) => tap(app, mouse),
             // A resize draws anew; releases change nothing.
             _ => Vec::new(),
         };

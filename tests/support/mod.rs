@@ -123,6 +123,22 @@ impl Terminal {
         self.master.resize(PtySize { rows, cols, pixel_width: 0, pixel_height: 0 }).unwrap();
     }
 
+    /// The colour of the ground in the upper left corner of the body.
+    pub(crate) fn ground(&self) -> vt100::Color {
+        self.screen.screen().cell(3, 79).unwrap().bgcolor()
+    }
+
+    /// Taps on the first place where a text stands.
+    pub(crate) fn tap_on(&mut self, wanted: &str) {
+        self.wait_for(wanted);
+        let text = self.text();
+        let (line, words) = text.lines().enumerate().find(|(_, l)| l.contains(wanted)).unwrap();
+        let column = words.split(wanted).next().unwrap().chars().count();
+        // A press and a release of the left button, as terminals report them (SGR).
+        self.keys(&format!("\x1b[<0;{};{}M", column + 1, line + 1));
+        self.keys(&format!("\x1b[<0;{};{}m", column + 1, line + 1));
+    }
+
     /// Kills it as a power loss would.
     pub(crate) fn kill(&mut self) {
         self.child.kill().unwrap();

@@ -30,7 +30,7 @@ fn ways() -> Vec<(Place, &'static str, String)> {
         (Place::Practice, "2026-08-08", "p Down 3".to_owned()),
         (Place::Search, "2026-05-03", "h / a Down".to_owned()),
         (Place::Act, "2026-05-03", hive("a o Down")),
-        (Place::Form, "2026-05-03", hive("a t r e a t Enter Down")),
+        (Place::Form, "2026-05-03", hive("a t r e a t Enter Esc Enter Down")),
         (Place::Stack, "2026-05-03", hive("k Left Down")),
         (Place::Settings, "2026-05-03", "g Down".to_owned()),
         (Place::Safety, "2026-05-03", "F2 Down".to_owned()),

@@ -102,8 +102,8 @@ fn the_pictures_of_the_readme_are_the_screens() {
         if std::env::var_os("PICTURES").is_some() {
             crate::store::write_export(&path, &made).unwrap();
         }
-        let there = std::fs::read_to_string(&path).unwrap_or_default();
-        assert!(there == made, "{name}.svg is not the screen: PICTURES=write cargo test --lib pictures");
+        let kept = std::fs::read_to_string(&path).unwrap_or_default();
+        assert!(kept == made, "{name}.svg is not the screen: PICTURES=write cargo test --lib pictures");
         assert!(readme.contains(&format!("](tests/pictures/{name}.svg)")), "the README shows {name}.svg");
     }
 }

@@ -125,7 +125,7 @@ fn screens() -> Vec<(&'static str, &'static str, String)> {
         ("act", "2026-05-03", hive("a Down Down")),
         ("act_search", "2026-05-03", hive("a b o x")),
         ("form_box", "2026-05-03", hive("a Enter Down Down")),
-        ("form_treat", "2026-05-03", hive("a t r e a t Enter Down Right")),
+        ("form_treat", "2026-05-03", hive("a t r e a t Enter Esc Enter Down Right")),
         ("stack", "2026-05-03", hive("k a d r")),
         ("form_yard", "2026-05-03", "h Enter Down 4".to_owned()),
         ("form_hives", "2026-05-03", "h a".to_owned()),

@@ -1,12 +1,14 @@
 //! Parts that several screens share: the page around a body, lists of lines, the line of keys.
 
 mod chart;
+mod month;
 mod page;
 mod rows;
 mod stack;
 mod taps;
 
 pub(crate) use chart::draw_trend;
+pub(crate) use month::{MONTH_HIGH, draw_month};
 pub(crate) use page::{Page, aside, ground, page, too_small};
 pub(crate) use rows::{Rows, Scroll};
 pub(crate) use stack::stack_lines;

@@ -97,7 +97,16 @@ impl Rows {
     /// Draws them so that the focus shows, and notes where each row is, to be tapped; gives the first line shown.
     pub(crate) fn draw_tapped(mut self, app: &App, frame: &mut Frame<'_>, area: Rect) -> usize {
         let targets = std::mem::take(&mut self.targets);
+        let focus = self.focus;
         let top = self.draw(frame, area, app.theme.text);
+        // The terminal's own cursor sits on what has the focus, for input methods and screen readers; a screen with a
+        // place to type in puts it there afterwards.
+        if let Some(below) = focus.and_then(|(from, _)| from.checked_sub(top))
+            && let Ok(below) = u16::try_from(below)
+            && below < area.height
+        {
+            frame.set_cursor_position((area.x, area.y + below));
+        }
         for (from, to, row) in targets {
             let seen = |line: usize| line.saturating_sub(top).min(usize::from(area.height));
             let (first, last) = (seen(from), seen(to));

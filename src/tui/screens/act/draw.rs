@@ -25,8 +25,6 @@ pub(crate) fn draw(screen: &ActScreen, app: &App, frame: &mut Frame<'_>) {
     let mut title = Rows::new();
     title.line(format!(" search: {}", screen.search), theme.key);
     title.draw(frame, head, theme.text);
-    let column = u16::try_from(9 + screen.search.width()).unwrap_or(0);
-    frame.set_cursor_position((head.x + column.min(head.width.saturating_sub(1)), head.y));
     let mut rows = Rows::new();
     let fitting = screen.fitting();
     if fitting.is_empty() {
@@ -42,4 +40,6 @@ pub(crate) fn draw(screen: &ActScreen, app: &App, frame: &mut Frame<'_>) {
         }
     }
     rows.draw_tapped(app, frame, list);
+    let column = u16::try_from(9 + screen.search.width()).unwrap_or(0);
+    frame.set_cursor_position((head.x + column.min(head.width.saturating_sub(1)), head.y));
 }

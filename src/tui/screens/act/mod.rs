@@ -7,6 +7,7 @@ use crate::tui::app::App;
 use crate::tui::command::Command;
 use crate::tui::effect::Effect;
 use crate::tui::screens::form::{self, FormScreen, Purpose};
+use crate::tui::screens::safety::SafetyScreen;
 use crate::tui::screens::stack::StackScreen;
 use crate::tui::screens::{Screen, Turn};
 
@@ -66,6 +67,9 @@ impl ActScreen {
     }
 
     fn choose(&self, app: &mut App, action: Action, effects: &mut Vec<Effect>) -> Turn {
+        if app.cautions_first(std::slice::from_ref(&action)) {
+            return Turn::Open(Screen::Safety(SafetyScreen::before_treatment()));
+        }
         if let Action::SetBoxes { boxes } = action {
             return Turn::Replace(Screen::Stack(StackScreen::of(self.hive.clone(), boxes)));
         }

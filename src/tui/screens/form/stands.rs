@@ -18,7 +18,7 @@ pub(crate) fn save(app: &mut App, yards: Book, effects: &mut Vec<Effect>) -> Res
     if let Some(why) = &app.read_only {
         return Err(format!("Nothing is written: {why}. Close it first."));
     }
-    let whole = Book { visits: app.book.visits.clone(), ..yards.clone() }.under_present_names();
+    let whole = app.book.clone().with_yards(yards.clone());
     if let Some(fault) = whole.faults(app.last_day()).into_iter().next() {
         return Err(format!("{}: {}.", fault.what, fault.mend));
     }

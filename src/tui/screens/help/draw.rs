@@ -37,8 +37,6 @@ pub(crate) fn draw(screen: &HelpScreen, app: &App, frame: &mut Frame<'_>) {
     let mut title = Rows::new();
     title.line(format!(" find: {}", screen.search), theme.key);
     title.draw(frame, head, theme.text);
-    let column = u16::try_from(7 + screen.search.width()).unwrap_or(0);
-    frame.set_cursor_position((head.x + column.min(head.width.saturating_sub(1)), head.y));
     let mut rows = Rows::new();
     let items = screen.items(app);
     if items.is_empty() {
@@ -79,4 +77,6 @@ pub(crate) fn draw(screen: &HelpScreen, app: &App, frame: &mut Frame<'_>) {
         }
     }
     rows.draw_tapped(app, frame, list);
+    let column = u16::try_from(7 + screen.search.width()).unwrap_or(0);
+    frame.set_cursor_position((head.x + column.min(head.width.saturating_sub(1)), head.y));
 }

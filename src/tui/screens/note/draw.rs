@@ -1,11 +1,11 @@
 //! Drawing a note.
 
 use ratatui::Frame;
+use unicode_width::UnicodeWidthChar as _;
 
 use super::NoteScreen;
 use crate::tui::app::App;
 use crate::tui::keys::Place;
-use crate::tui::text::fit;
 use crate::tui::widgets::{Page, Rows, page};
 
 pub(crate) fn draw(screen: &NoteScreen, app: &App, frame: &mut Frame<'_>) {
@@ -20,13 +20,57 @@ pub(crate) fn draw(screen: &NoteScreen, app: &App, frame: &mut Frame<'_>) {
         },
     );
     let width = usize::from(body.width).saturating_sub(4).max(1);
-    let scroll = screen.input.visual_scroll(width);
-    let shown: String = screen.input.value().chars().skip(scroll).collect();
+    let (lines, (line, column)) = laid_out(screen.input.value(), screen.input.cursor(), width);
     let mut rows = Rows::new();
     rows.gap();
-    rows.line(format!("  {}", fit(&shown, width)), theme.text);
+    for (at, text) in lines.iter().enumerate() {
+        let from = rows.len();
+        rows.line(format!("  {text}"), theme.text);
+        if at == line {
+            rows.focus_from(from);
+        }
+    }
     rows.line(format!("  {}", "-".repeat(width)), theme.muted);
-    rows.draw(frame, body, theme.text);
-    let column = screen.input.visual_cursor().saturating_sub(scroll);
-    frame.set_cursor_position((body.x + 2 + u16::try_from(column).unwrap_or(0), body.y + 1));
+    let top = rows.draw(frame, body, theme.text);
+    let cell = |base: u16, n: usize| base + u16::try_from(n).unwrap_or(0);
+    let below = (line + 1).saturating_sub(top);
+    if below < usize::from(body.height) {
+        frame.set_cursor_position((cell(body.x, column + 2), cell(body.y, below)));
+    }
+}
+
+/// A text laid out in lines of a width, cut between cells, and where in them the cursor stands: line and column.
+fn laid_out(text: &str, cursor: usize, width: usize) -> (Vec<String>, (usize, usize)) {
+    let mut lines = vec![String::new()];
+    let mut used = 0;
+    let mut place = None;
+    for (at, c) in text.chars().enumerate() {
+        let cells = c.width().unwrap_or(0);
+        if used + cells > width {
+            lines.push(String::new());
+            used = 0;
+        }
+        if at == cursor {
+            place = Some((lines.len() - 1, used));
+        }
+        if let Some(line) = lines.last_mut() {
+            line.push(c);
+        }
+        used += cells;
+    }
+    (lines.clone(), place.unwrap_or((lines.len() - 1, used)))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_cursor_stands_where_its_character_is_also_among_wide_ones() {
+        let (lines, at) = laid_out("abcdef", 4, 3);
+        assert_eq!((lines, at), (vec!["abc".to_owned(), "def".to_owned()], (1, 1)));
+        let (lines, at) = laid_out("\u{8702}\u{8702}\u{8702}", 3, 5);
+        assert_eq!((lines.len(), at), (2, (1, 2)), "a wide one is not cut in half");
+        assert_eq!(laid_out("", 0, 10), (vec![String::new()], (0, 0)));
+    }
 }

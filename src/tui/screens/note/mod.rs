@@ -33,13 +33,18 @@ impl NoteScreen {
             Command::Erase => InputRequest::DeletePrevChar,
             Command::Left => InputRequest::GoToPrevChar,
             Command::Right => InputRequest::GoToNextChar,
-            Command::Take | Command::Back => {
+            Command::Up => InputRequest::GoToPrevWord,
+            Command::Down => InputRequest::GoToNextWord,
+            Command::ToStart => InputRequest::GoToStart,
+            Command::ToEnd => InputRequest::GoToEnd,
+            Command::EraseNext => InputRequest::DeleteNextChar,
+            Command::Take | Command::Back | Command::Settle => {
                 if let Some(walk) = &mut app.walk {
                     let mut entry = walk.entry(&self.entry.hive);
                     self.input.value().trim().clone_into(&mut entry.note);
                     effects.extend(walk.change(entry).map(Effect::Draft));
                 }
-                return Turn::Close;
+                return if command == Command::Settle { Turn::Stay } else { Turn::Close };
             }
             _ => return Turn::Stay,
         };

@@ -8,7 +8,7 @@ use super::{PutOffScreen, REASONS};
 use crate::tui::app::App;
 use crate::tui::keys::Place;
 use crate::tui::text::{fit, pad};
-use crate::tui::widgets::{Page, Rows, page};
+use crate::tui::widgets::{Page, Rows, draw_month, page};
 
 pub(crate) fn draw(screen: &PutOffScreen, app: &App, frame: &mut Frame<'_>) {
     let theme = &app.theme;
@@ -17,8 +17,9 @@ pub(crate) fn draw(screen: &PutOffScreen, app: &App, frame: &mut Frame<'_>) {
         theme,
         &Page {
             title: format!("Put off at {}", screen.hive),
-            hint: "Left and Right change the day; a figure chooses the reason, letters are your own words."
-                .to_owned(),
+            hint:
+                "Left, Right: a day; PgUp, PgDn: a week. A figure chooses the reason, letters are own words."
+                    .to_owned(),
             ..Page::at(app, Place::PutOff)
         },
     );
@@ -58,6 +59,7 @@ pub(crate) fn draw(screen: &PutOffScreen, app: &App, frame: &mut Frame<'_>) {
         Span::styled(pad(&own, 24.max(own.width() + 1)), if chosen { theme.focus } else { theme.text }),
     ]);
     rows.draw(frame, body, theme.text);
+    draw_month(app, frame, body, 60, screen.until, app.today);
     let y = |line: usize| body.y + u16::try_from(line).unwrap_or(0);
     if chosen {
         frame.set_cursor_position((body.x + 15 + u16::try_from(own.width()).unwrap_or(0), y(line)));

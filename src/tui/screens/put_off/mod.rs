@@ -66,6 +66,8 @@ impl PutOffScreen {
         match command {
             Command::Up => self.reason = self.reason.saturating_sub(1),
             Command::Down => self.reason = (self.reason + 1).min(REASONS.len()),
+            Command::PageUp => self.until = days_after(self.until, -7).max(days_after(self.today, 1)),
+            Command::PageDown => self.until = days_after(self.until, 7).min(days_after(self.today, 365)),
             Command::Left => self.until = days_after(self.until, -1).max(days_after(self.today, 1)),
             Command::Right => self.until = days_after(self.until, 1).min(days_after(self.today, 365)),
             Command::Type(c) => self.typed(c),

@@ -31,8 +31,6 @@ pub(crate) fn draw(screen: &RosterScreen, app: &App, frame: &mut Frame<'_>) {
     let mut title = Rows::new();
     if screen.place() == Place::Search {
         title.line(format!(" search: {}", screen.search), theme.key);
-        let column = u16::try_from(9 + screen.search.width()).unwrap_or(0);
-        frame.set_cursor_position((head.x + column.min(head.width.saturating_sub(1)), head.y));
     } else {
         let words = format!(
             "  {} {} {:>5} {:>5} {:>6}  {} {}",
@@ -53,9 +51,8 @@ pub(crate) fn draw(screen: &RosterScreen, app: &App, frame: &mut Frame<'_>) {
             if screen.search.is_empty() { "no yard yet: n sets one up" } else { "nothing is called so" };
         rows.line(format!("   {words}"), theme.text);
     }
-    let last = found.len().saturating_sub(1);
     for (at, row) in found.iter().enumerate() {
-        let chosen = at == screen.row.min(last);
+        let chosen = at == screen.row.min(found.len().saturating_sub(1));
         let from = rows.len();
         let mark = if chosen { ">" } else { " " };
         let (text, plain) = match row {
@@ -72,6 +69,10 @@ pub(crate) fn draw(screen: &RosterScreen, app: &App, frame: &mut Frame<'_>) {
         }
     }
     rows.draw_tapped(app, frame, list);
+    if screen.place() == Place::Search {
+        let column = u16::try_from(9 + screen.search.width()).unwrap_or(0);
+        frame.set_cursor_position((head.x + column.min(head.width.saturating_sub(1)), head.y));
+    }
 }
 
 fn yard_words(app: &App, name: &YardId) -> String {

@@ -103,6 +103,7 @@ impl RosterScreen {
                 self.row = 0;
             }
             Command::Back => return Turn::Close,
+            Command::Undo | Command::Redo => undo(app, command == Command::Undo, effects),
             Command::NewYard if app.refuses_to_write() => {}
             Command::NewYard => return form(app, Purpose::Yard { old: None }),
             Command::Card | Command::Edit | Command::NewHives | Command::Earlier | Command::Later => {
@@ -119,7 +120,7 @@ impl RosterScreen {
     fn type_search(&mut self, command: Command) {
         match command {
             Command::Type(c) if !c.is_control() && self.search.chars().count() < LONGEST => {
-                self.search.push(c)
+                self.search.push(c);
             }
             Command::Erase => {
                 self.search.pop();
@@ -171,20 +172,42 @@ impl RosterScreen {
         later: bool,
         effects: &mut Vec<Effect>,
     ) {
+        if !self.search.is_empty() {
+            return app.say("Show all stands first (Esc): among some its place is not seen.");
+        }
         let mut book = yards_of(app);
         let Some(stands) = book.yards.iter_mut().find(|y| y.name == *yard).map(|y| &mut y.hives) else {
             return;
         };
         let Some(at) = stands.iter().position(|h| h.id == *hive) else { return };
-        let to = if later { at + 1 } else { at.saturating_sub(1) };
-        if to == at || to >= stands.len() {
-            return app.say("It is at the end of its yard's stands.");
-        }
-        stands.swap(at, to);
+        // Past the next that is shown: one that has left, or is yet to come, has no place on the screen.
+        let is_shown = |to: &usize| stands.get(*to).is_some_and(|h| app.folded.hive(&h.id).is_some());
+        let to = if later { (at + 1..stands.len()).find(is_shown) } else { (0..at).rev().find(is_shown) };
+        let Some(to) = to else { return app.say("It is at the end of its yard's stands.") };
+        let moved = stands.remove(at);
+        stands.insert(to, moved);
         match save(app, book, effects) {
             Ok(()) => self.row = if later { self.row + 1 } else { self.row.saturating_sub(1) },
             Err(why) => app.fail(why),
         }
+    }
+}
+
+/// Undoes the last change of the yards, or does it again; the visits stay as they are.
+fn undo(app: &mut App, back: bool, effects: &mut Vec<Effect>) {
+    if app.walk.is_some() {
+        return app.fail("A visit is open: wrap it up first, or leave it unsaved there.");
+    }
+    match app.other_yards(back) {
+        Some(yards) => {
+            if let Err(why) = save(app, yards, effects) {
+                app.fail(why);
+            }
+        }
+        None if back => {
+            app.say("No change of this start is left to undo; former/ keeps the last ten yard.ron.");
+        }
+        None => app.say("Nothing to do again."),
     }
 }
 
