@@ -12,6 +12,7 @@
 mod support;
 
 use std::fs;
+use std::path::{Path, PathBuf};
 
 use support::keys::*;
 use support::{Terminal, files_below, run};
@@ -79,6 +80,59 @@ fn a_closed_terminal_ends_it_also_where_its_signal_is_ignored() {
     let home = tempfile::tempdir().unwrap();
     assert_eq!(support::hang_up(home.path(), "trap '' HUP", "Today, Sunday"), 129);
     assert_eq!(support::hang_up(home.path(), "true", "Today, Sunday"), 129);
+}
+
+/// A clock that fails as soon as a file of that name is in the home: it is asked at every key.
+fn failing_clock() -> chrono::NaiveDateTime {
+    let home = std::env::var_os("HOME").unwrap();
+    assert!(!Path::new(&home).join("fail-now").exists(), "the clock fails, as the test wants it");
+    "2026-05-03T09:15:00".parse().unwrap()
+}
+
+/// Run only by the test below, in a terminal of its own.
+#[test]
+#[ignore = "the other half of a_panic_gives_the_terminal_back_and_loses_nothing"]
+fn the_program_with_a_failing_clock() {
+    let home = PathBuf::from(std::env::var_os("HOME").unwrap());
+    let book = home.join("book");
+    if !book.exists() {
+        // Asked for with all ignored tests, and not by the one below.
+        return;
+    }
+    let (folder, book) = yardwalk::store::BookFolder::open(&book, "2026-08-08".parse().unwrap()).unwrap();
+    let opening = yardwalk::tui::Opening {
+        today: "2026-05-03".parse().unwrap(),
+        clock: failing_clock,
+        offset: |_| chrono::FixedOffset::east_opt(0).unwrap(),
+        seed: 7,
+        no_color: true,
+        emergency: Vec::new(),
+        config: None,
+    };
+    yardwalk::tui::walk(folder, book, &opening).unwrap();
+}
+
+#[test]
+fn a_panic_gives_the_terminal_back_and_loses_nothing() {
+    let home = tempfile::tempdir().unwrap();
+    let book = home.path().join("book");
+    let book = book.to_str().unwrap();
+    assert_eq!(run(home.path(), &["restore", "sample-yard.ron", "--to", book]).0, 0);
+    let mut t = Terminal::start_test(home.path(), "the_program_with_a_failing_clock");
+    t.wait_for("Today, Sunday 3 May 2026");
+    walk_to_a1(&mut t);
+    field(&mut t, "Frames of bees", "13");
+    t.press(DOWN, " > Frames of brood");
+    fs::write(home.path().join("fail-now"), "").unwrap();
+    t.keys("8");
+    // A test harness ends with 101, as a program that panics does.
+    assert_eq!(t.end(), 101);
+    assert!(t.is_given_back());
+    let mut t = Terminal::start(home.path(), &["--book", book, "--on", "2026-05-03"], 24, 80);
+    t.wait_for("Taken up where it was left");
+    t.wait_for("Frames of bees    [13 ");
+    t.keys("\x03");
+    assert_eq!(t.end(), 0);
 }
 
 /// Every key of a visit is followed by a kill, as a power loss would; what was completed before it is there again.

@@ -145,7 +145,9 @@ fn with_no_book_the_first_steps_make_one_and_the_first_visit_is_saved() {
     t.press(ENTER, "Where is it?");
     t.keys("43.2 -86.1 650 ft");
     t.press(ENTER, "How many hives");
-    t.press("3", "3");
+    t.press("3", "> 3");
+    t.press(ENTER, "Which boxes");
+    t.press(ENTER, "first one called");
     t.press(ENTER, "Yard [Meadow]");
     t.press(ENTER, "Weather at Meadow");
     t.keys(&ENTER.repeat(4));

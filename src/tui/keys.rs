@@ -266,6 +266,7 @@ pub(crate) const KEYS: &[Binding] = &[
     row(Place::Log, KeyCode::Enter, Command::Take, "correct it"),
     letter(Place::Log, 'x', Command::Withdraw, "withdraw it"),
     letter(Place::Log, 'k', Command::Keep, "keep of two"),
+    letter(Place::Log, '/', Command::Filter, "search"),
     row(Place::Log, KeyCode::Up, Command::Up, "up"),
     row(Place::Log, KeyCode::Down, Command::Down, "down"),
     row(Place::Log, KeyCode::PageUp, Command::PageUp, "page up"),

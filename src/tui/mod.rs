@@ -17,6 +17,7 @@ mod look;
 mod plain;
 mod run;
 mod screens;
+mod search;
 mod text;
 mod theme;
 mod walk;

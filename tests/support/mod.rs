@@ -46,6 +46,13 @@ impl Terminal {
         Self::spawn(home, command, 24, 80)
     }
 
+    /// Starts this very test program again, in a terminal, on one of its tests.
+    pub(crate) fn start_test(home: &Path, name: &str) -> Self {
+        let mut command = CommandBuilder::new(std::env::current_exe().unwrap());
+        command.args(["--exact", name, "--nocapture", "--include-ignored"]);
+        Self::spawn(home, command, 24, 80)
+    }
+
     fn spawn(home: &Path, mut command: CommandBuilder, rows: u16, cols: u16) -> Self {
         let size = PtySize { rows, cols, pixel_width: 0, pixel_height: 0 };
         let pair = native_pty_system().openpty(size).unwrap();

@@ -127,10 +127,11 @@ fn screens() -> Vec<(&'static str, &'static str, String)> {
         ("form_box", "2026-05-03", hive("a Enter Down Down")),
         ("form_treat", "2026-05-03", hive("a t r e a t Enter Esc Enter Down Right")),
         ("stack", "2026-05-03", hive("k a d r")),
-        ("form_yard", "2026-05-03", "h Enter Down 4".to_owned()),
+        ("form_yard", "2026-05-03", "h Up Enter Down 4".to_owned()),
         ("form_hives", "2026-05-03", "h a".to_owned()),
-        ("form_hive", "2026-05-03", "h Down e".to_owned()),
+        ("form_hive", "2026-05-03", "h e".to_owned()),
         ("roster_search", "2026-05-03", "h / t 1".to_owned()),
+        ("log_search", "2026-08-08", "o / o r c h".to_owned()),
         ("settings", "2026-05-03", "g Down".to_owned()),
         ("safety", "2026-05-03", "F2".to_owned()),
     ]

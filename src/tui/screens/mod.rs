@@ -112,7 +112,7 @@ impl Screen {
             Self::Roster(screen) => screen.place(),
             Self::Card(_) => Place::Card,
             Self::Load(_) => Place::Load,
-            Self::Log(_) => Place::Log,
+            Self::Log(screen) => screen.place(),
             Self::Sheet(_) => Place::Sheet,
             Self::Season(_) => Place::Season,
             Self::Practice(_) => Place::Practice,

@@ -112,7 +112,8 @@ fn key_lines(theme: &Theme, page: &Page<'_>, area: Rect) -> Vec<Line<'static>> {
         .or_else(|| page.keys.everywhere().iter().find(|b| is_help(b)))
         .into_iter()
         .chain(page.keys.everywhere().iter().find(|b| b.command == Command::Safety))
-        .filter(|b| !(is_help(b) && page.place == Place::Help))
+        // The first steps have neither a book to find in nor bees yet.
+        .filter(|b| page.place != Place::Welcome && !(is_help(b) && page.place == Place::Help))
         .collect();
     let reserve: usize = always.iter().map(|b| cell_width(b)).sum();
     let mut lines: [Vec<Span<'static>>; 2] =

@@ -23,7 +23,7 @@ pub(crate) fn draw(screen: &ActScreen, app: &App, frame: &mut Frame<'_>) {
     );
     let [head, list] = Layout::vertical([Constraint::Length(1), Constraint::Min(1)]).areas(body);
     let mut title = Rows::new();
-    title.line(format!(" search: {}", screen.search), theme.key);
+    title.line(format!(" search: {}", screen.search.text), theme.key);
     title.draw(frame, head, theme.text);
     let mut rows = Rows::new();
     let fitting = screen.fitting();
@@ -40,6 +40,6 @@ pub(crate) fn draw(screen: &ActScreen, app: &App, frame: &mut Frame<'_>) {
         }
     }
     rows.draw_tapped(app, frame, list);
-    let column = u16::try_from(9 + screen.search.width()).unwrap_or(0);
+    let column = u16::try_from(9 + screen.search.text.width()).unwrap_or(0);
     frame.set_cursor_position((head.x + column.min(head.width.saturating_sub(1)), head.y));
 }

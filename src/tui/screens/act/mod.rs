@@ -10,9 +10,7 @@ use crate::tui::screens::form::{self, FormScreen, Purpose};
 use crate::tui::screens::safety::SafetyScreen;
 use crate::tui::screens::stack::StackScreen;
 use crate::tui::screens::{Screen, Turn};
-
-/// Longest search.
-const LONGEST: usize = 24;
+use crate::tui::search::Search;
 
 /// The list of what can be logged.
 #[derive(Debug)]
@@ -20,7 +18,7 @@ pub(crate) struct ActScreen {
     /// The hive.
     pub(crate) hive: HiveId,
     /// What is searched.
-    pub(crate) search: String,
+    pub(crate) search: Search,
     /// Which row of those that fit the search.
     pub(crate) row: usize,
     all: Vec<(&'static str, Action)>,
@@ -29,15 +27,19 @@ pub(crate) struct ActScreen {
 impl ActScreen {
     /// For a hive of the visit in progress.
     pub(crate) fn of(hive: &HiveId, app: &App) -> Self {
-        Self { hive: hive.clone(), search: String::new(), row: 0, all: form::can_be_done(hive, app) }
+        Self { hive: hive.clone(), search: Search::typed(), row: 0, all: form::can_be_done(hive, app) }
     }
 
     /// What fits the search.
     pub(crate) fn fitting(&self) -> Vec<&(&'static str, Action)> {
-        self.all.iter().filter(|(words, _)| crate::tui::text::fits_search(words, &self.search)).collect()
+        self.all.iter().filter(|(words, _)| self.search.fits(words)).collect()
     }
 
     pub(super) fn update(&mut self, app: &mut App, command: Command, effects: &mut Vec<Effect>) -> Turn {
+        if self.search.write(command) {
+            self.row = 0;
+            return Turn::Stay;
+        }
         let last = self.fitting().len().saturating_sub(1);
         match command {
             Command::Up => self.row = self.row.saturating_sub(1),
@@ -45,14 +47,6 @@ impl ActScreen {
             Command::PageUp => self.row = self.row.saturating_sub(10),
             Command::PageDown => self.row = (self.row + 10).min(last),
             Command::GoTo(row) => self.row = row.min(last),
-            Command::Type(c) if !c.is_control() && self.search.chars().count() < LONGEST => {
-                self.search.push(c);
-                self.row = 0;
-            }
-            Command::Erase => {
-                self.search.pop();
-                self.row = 0;
-            }
             Command::Back => return Turn::Close,
             Command::Take => {
                 let chosen = self.fitting().get(self.row).map(|(_, action)| action.clone());

@@ -35,7 +35,7 @@ pub(crate) fn draw(screen: &HelpScreen, app: &App, frame: &mut Frame<'_>) {
     );
     let [head, list] = Layout::vertical([Constraint::Length(1), Constraint::Min(1)]).areas(body);
     let mut title = Rows::new();
-    title.line(format!(" find: {}", screen.search), theme.key);
+    title.line(format!(" find: {}", screen.search.text), theme.key);
     title.draw(frame, head, theme.text);
     let mut rows = Rows::new();
     let items = screen.items(app);
@@ -54,7 +54,7 @@ pub(crate) fn draw(screen: &HelpScreen, app: &App, frame: &mut Frame<'_>) {
             rows.focus_from(from);
         }
     }
-    if screen.search.is_empty() {
+    if screen.search.text.is_empty() {
         if screen.place == Place::Hive {
             rows.gap();
             for (keys, words) in [
@@ -77,6 +77,6 @@ pub(crate) fn draw(screen: &HelpScreen, app: &App, frame: &mut Frame<'_>) {
         }
     }
     rows.draw_tapped(app, frame, list);
-    let column = u16::try_from(7 + screen.search.width()).unwrap_or(0);
+    let column = u16::try_from(7 + screen.search.text.width()).unwrap_or(0);
     frame.set_cursor_position((head.x + column.min(head.width.saturating_sub(1)), head.y));
 }

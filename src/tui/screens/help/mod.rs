@@ -9,10 +9,7 @@ use crate::tui::command::Command;
 use crate::tui::keymap::name;
 use crate::tui::keys::{Binding, Place};
 use crate::tui::screens::{Screen, Turn, card};
-use crate::tui::text::fits_search;
-
-/// Longest search.
-const LONGEST: usize = 24;
+use crate::tui::search::Search;
 
 /// What the finder may find.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -40,7 +37,7 @@ pub(crate) struct HelpScreen {
     /// Whose keys.
     pub(crate) place: Place,
     /// What is searched.
-    pub(crate) search: String,
+    pub(crate) search: Search,
     /// Which line of those that fit.
     pub(crate) row: usize,
 }
@@ -48,7 +45,7 @@ pub(crate) struct HelpScreen {
 impl HelpScreen {
     /// The keys of a place.
     pub(crate) fn of(place: Place) -> Self {
-        Self { place, search: String::new(), row: 0 }
+        Self { place, search: Search::typed(), row: 0 }
     }
 
     /// What fits the search: this place's keys, then, once something is typed, those of the day and the hives.
@@ -60,7 +57,7 @@ impl HelpScreen {
             found: Found::Key(self.place, b.command),
         };
         let mut items: Vec<Item> = keys.of(self.place).chain(keys.everywhere()).map(key).collect();
-        if self.search.is_empty() {
+        if self.search.text.is_empty() {
             return items;
         }
         let opens = |b: &&Binding| !moves(b.command) && b.command != Command::Help;
@@ -76,11 +73,15 @@ impl HelpScreen {
             words: format!("card of {} · {}", state.id, state.yard),
             found: Found::Hive(state.id.clone()),
         }));
-        items.retain(|item| fits_search(&item.words, &self.search));
+        items.retain(|item| self.search.fits(&item.words));
         items
     }
 
     pub(super) fn update(&mut self, app: &mut App, command: Command) -> Turn {
+        if self.search.write(command) {
+            self.row = 0;
+            return Turn::Stay;
+        }
         let items = self.items(app);
         let last = items.len().saturating_sub(1);
         match command {
@@ -89,14 +90,6 @@ impl HelpScreen {
             Command::PageUp => self.row = self.row.saturating_sub(10),
             Command::PageDown => self.row = (self.row + 10).min(last),
             Command::GoTo(row) => self.row = row.min(last),
-            Command::Type(c) if !c.is_control() && self.search.chars().count() < LONGEST => {
-                self.search.push(c);
-                self.row = 0;
-            }
-            Command::Erase => {
-                self.search.pop();
-                self.row = 0;
-            }
             Command::Back => return Turn::Close,
             Command::Take => {
                 return match items.get(self.row).map(|i| i.found.clone()) {

@@ -6,19 +6,19 @@ use super::{LogScreen, visits};
 use crate::model::{Corrections, visible};
 use crate::tui::app::App;
 use crate::tui::keys::Place;
-use crate::tui::text::{fit, pad};
+use crate::tui::text::{fit, many, pad};
 use crate::tui::widgets::{Page, Rows, page};
 
 pub(crate) fn draw(screen: &LogScreen, app: &App, frame: &mut Frame<'_>) {
     let theme = &app.theme;
-    let visits = visits(app);
+    let visits = visits(app, &screen.search);
     let body = page(
         frame,
         theme,
         &Page {
-            title: format!("Log: {} visits", visits.len()),
+            title: title(screen, visits.len()),
             hint: hint(screen, app).to_owned(),
-            ..Page::at(app, Place::Log)
+            ..Page::at(app, screen.place())
         },
     );
     let width = usize::from(body.width);
@@ -68,6 +68,14 @@ pub(crate) fn draw(screen: &LogScreen, app: &App, frame: &mut Frame<'_>) {
         line(&mut rows, app.left.len() + at, words, theme.text);
     }
     rows.draw_tapped(app, frame, body);
+}
+
+fn title(screen: &LogScreen, visits: usize) -> String {
+    match (screen.place(), screen.search.text.as_str()) {
+        (Place::Search, search) => format!("Log, search: {search}"),
+        (_, "") => format!("Log: {}", many(visits, "visit")),
+        (_, search) => format!("Log: {}, \"{search}\"", many(visits, "visit")),
+    }
 }
 
 fn hint(screen: &LogScreen, app: &App) -> &'static str {

@@ -9,13 +9,17 @@ use crate::model::{Corrections, Visit, VisitId, VisitStand};
 use crate::tui::app::App;
 use crate::tui::command::Command;
 use crate::tui::effect::Effect;
+use crate::tui::keys::Place;
 use crate::tui::screens::{Screen, Turn, hive};
+use crate::tui::search::Search;
 
 /// The log's screen.
 #[derive(Debug, Default)]
 pub(crate) struct LogScreen {
     /// Which row: those left come first.
     pub(crate) row: usize,
+    /// What is searched among the visits: day, yard, hives.
+    pub(crate) search: Search,
     /// What waits for its second key, and of which visit.
     asked: Option<(Asked, VisitId)>,
 }
@@ -27,9 +31,14 @@ enum Asked {
     Keep,
 }
 
-/// Every visit up to the day, the newest first.
-pub(crate) fn visits(app: &App) -> Vec<&Visit> {
-    let mut visits: Vec<&Visit> = app.book.visits.iter().filter(|v| v.on <= app.today).collect();
+/// Every visit up to the day that fits a search, the newest first.
+pub(crate) fn visits<'a>(app: &'a App, search: &Search) -> Vec<&'a Visit> {
+    let fits = |visit: &&Visit| {
+        let hives: Vec<&str> = visit.entries.iter().map(|e| e.hive.as_str()).collect();
+        let words = format!("{} {} {}", visit.on.format("%-d %b %Y"), visit.yard, hives.join(" "));
+        visit.on <= app.today && search.fits(&words)
+    };
+    let mut visits: Vec<&Visit> = app.book.visits.iter().filter(fits).collect();
     // What has been corrected stands under its correction.
     let corrections = Corrections::of(&app.book, app.today);
     let is_past =
@@ -41,7 +50,11 @@ pub(crate) fn visits(app: &App) -> Vec<&Visit> {
 impl LogScreen {
     pub(super) fn update(&mut self, app: &mut App, command: Command, effects: &mut Vec<Effect>) -> Turn {
         let left = app.left.len();
-        let visits = visits(app);
+        if self.asked.is_none() && self.search.update(command) {
+            self.row = 0;
+            return Turn::Stay;
+        }
+        let visits = visits(app, &self.search);
         let last = (left + visits.len()).saturating_sub(1);
         let chosen = self.row.checked_sub(left).and_then(|at| visits.get(at)).map(|v| (*v).clone());
         let asked = self.asked.take();
@@ -78,6 +91,11 @@ impl LogScreen {
             _ => {}
         }
         Turn::Stay
+    }
+
+    /// Where its keys are.
+    pub(crate) fn place(&self) -> Place {
+        if self.search.is_typed { Place::Search } else { Place::Log }
     }
 
     fn take_up(&self, app: &mut App, command: Command, effects: &mut Vec<Effect>) {

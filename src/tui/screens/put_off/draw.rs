@@ -1,6 +1,7 @@
 //! Drawing the put-off screen.
 
 use ratatui::Frame;
+use ratatui::layout::Rect;
 use ratatui::text::Span;
 use unicode_width::UnicodeWidthStr;
 
@@ -59,7 +60,9 @@ pub(crate) fn draw(screen: &PutOffScreen, app: &App, frame: &mut Frame<'_>) {
         Span::styled(pad(&own, 24.max(own.width() + 1)), if chosen { theme.focus } else { theme.text }),
     ]);
     rows.draw(frame, body, theme.text);
-    draw_month(app, frame, body, 60, screen.until, app.today);
+    // Beside the reasons, below the title and above the own words.
+    let beside = Rect { y: body.y + 5, height: body.height.saturating_sub(5), ..body };
+    draw_month(app, frame, beside, 46, screen.until, app.today);
     let y = |line: usize| body.y + u16::try_from(line).unwrap_or(0);
     if chosen {
         frame.set_cursor_position((body.x + 15 + u16::try_from(own.width()).unwrap_or(0), y(line)));

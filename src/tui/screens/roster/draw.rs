@@ -6,8 +6,9 @@ use unicode_width::UnicodeWidthStr;
 
 use super::{RosterScreen, Row};
 use crate::model::{HiveState, YardId, trimmed, visible};
-use crate::tui::app::App;
+use crate::tui::app::{App, HiveView};
 use crate::tui::keys::Place;
+use crate::tui::screens::card::draw::draw_picture;
 use crate::tui::text::{many, pad};
 use crate::tui::widgets::{Page, Rows, page};
 
@@ -15,7 +16,8 @@ pub(crate) fn draw(screen: &RosterScreen, app: &App, frame: &mut Frame<'_>) {
     let theme = &app.theme;
     let found = super::rows(app, &screen.search);
     let hives = found.iter().filter(|r| matches!(r, Row::Hive(_))).count();
-    let searched = if screen.search.is_empty() { String::new() } else { format!(", \"{}\"", screen.search) };
+    let searched =
+        if screen.search.text.is_empty() { String::new() } else { format!(", \"{}\"", screen.search.text) };
     let body = page(
         frame,
         theme,
@@ -25,12 +27,22 @@ pub(crate) fn draw(screen: &RosterScreen, app: &App, frame: &mut Frame<'_>) {
             ..Page::at(app, screen.place())
         },
     );
+    // In a wide terminal the hive in hand stands beside the list.
+    let body = match chosen_view(screen, app, &found).filter(|_| body.width >= WIDE) {
+        Some(view) => {
+            let [list, beside] =
+                Layout::horizontal([Constraint::Percentage(55), Constraint::Percentage(45)]).areas(body);
+            draw_picture(app, &view, frame, beside);
+            list
+        }
+        None => body,
+    };
     let [head, list] = Layout::vertical([Constraint::Length(1), Constraint::Min(1)]).areas(body);
     let width = usize::from(body.width);
     let wide = width.saturating_sub(63);
     let mut title = Rows::new();
     if screen.place() == Place::Search {
-        title.line(format!(" search: {}", screen.search), theme.key);
+        title.line(format!(" search: {}", screen.search.text), theme.key);
     } else {
         let words = format!(
             "  {} {} {:>5} {:>5} {:>6}  {} {}",
@@ -48,7 +60,7 @@ pub(crate) fn draw(screen: &RosterScreen, app: &App, frame: &mut Frame<'_>) {
     let mut rows = Rows::new();
     if found.is_empty() {
         let words =
-            if screen.search.is_empty() { "no yard yet: n sets one up" } else { "nothing is called so" };
+            if screen.search.text.is_empty() { "no yard yet: n sets one up" } else { "nothing is called so" };
         rows.line(format!("   {words}"), theme.text);
     }
     for (at, row) in found.iter().enumerate() {
@@ -70,8 +82,18 @@ pub(crate) fn draw(screen: &RosterScreen, app: &App, frame: &mut Frame<'_>) {
     }
     rows.draw_tapped(app, frame, list);
     if screen.place() == Place::Search {
-        let column = u16::try_from(9 + screen.search.width()).unwrap_or(0);
+        let column = u16::try_from(9 + screen.search.text.width()).unwrap_or(0);
         frame.set_cursor_position((head.x + column.min(head.width.saturating_sub(1)), head.y));
+    }
+}
+
+/// Columns from which the hive in hand stands beside the list.
+const WIDE: u16 = 150;
+
+fn chosen_view(screen: &RosterScreen, app: &App, found: &[Row]) -> Option<HiveView> {
+    match found.get(screen.row.min(found.len().saturating_sub(1)))? {
+        Row::Hive(hive) => app.view(hive),
+        Row::Yard(_) => None,
     }
 }
 

@@ -9,10 +9,7 @@ use crate::tui::effect::Effect;
 use crate::tui::keys::Place;
 use crate::tui::screens::form::{FormScreen, Purpose, save, yards_of};
 use crate::tui::screens::{Screen, Turn, card};
-use crate::tui::text::fits_search;
-
-/// Longest search.
-const LONGEST: usize = 24;
+use crate::tui::search::Search;
 
 /// A row of the roster.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -29,9 +26,7 @@ pub(crate) struct RosterScreen {
     /// Which row.
     pub(crate) row: usize,
     /// What is searched.
-    pub(crate) search: String,
-    /// Whether the search is being typed.
-    is_searching: bool,
+    pub(crate) search: Search,
 }
 
 /// Every hive that stands on the day, in the order of the yards and stands.
@@ -46,7 +41,7 @@ pub(crate) fn hives(app: &App) -> Vec<HiveId> {
 }
 
 /// The rows that fit a search: a yard with its hives, and every yard that fits by its name.
-pub(crate) fn rows(app: &App, search: &str) -> Vec<Row> {
+pub(crate) fn rows(app: &App, search: &Search) -> Vec<Row> {
     let mut rows = Vec::new();
     for yard in &app.book.yards {
         let words = |id: &HiveId| {
@@ -58,10 +53,10 @@ pub(crate) fn rows(app: &App, search: &str) -> Vec<Row> {
         let fitting: Vec<Row> = yard
             .hives
             .iter()
-            .filter(|h| app.folded.hive(&h.id).is_some() && fits_search(&words(&h.id), search))
+            .filter(|h| app.folded.hive(&h.id).is_some() && search.fits(&words(&h.id)))
             .map(|h| Row::Hive(h.id.clone()))
             .collect();
-        if !fitting.is_empty() || fits_search(yard.name.as_str(), search) {
+        if !fitting.is_empty() || search.fits(yard.name.as_str()) {
             rows.push(Row::Yard(yard.name.clone()));
             rows.extend(fitting);
         }
@@ -70,9 +65,14 @@ pub(crate) fn rows(app: &App, search: &str) -> Vec<Row> {
 }
 
 impl RosterScreen {
+    /// On the first hive: under the first yard's line.
+    pub(crate) fn open() -> Self {
+        Self { row: 1, ..Self::default() }
+    }
+
     /// Where its keys are.
     pub(crate) fn place(&self) -> Place {
-        if self.is_searching { Place::Search } else { Place::Roster }
+        if self.search.is_typed { Place::Search } else { Place::Roster }
     }
 
     /// The row in hand, and the yard it is of.
@@ -86,6 +86,10 @@ impl RosterScreen {
     }
 
     pub(super) fn update(&mut self, app: &mut App, command: Command, effects: &mut Vec<Effect>) -> Turn {
+        if self.search.update(command) {
+            self.row = 0;
+            return Turn::Stay;
+        }
         let last = rows(app, &self.search).len().saturating_sub(1);
         self.row = self.row.min(last);
         match command {
@@ -94,14 +98,6 @@ impl RosterScreen {
             Command::PageUp => self.row = self.row.saturating_sub(10),
             Command::PageDown => self.row = (self.row + 10).min(last),
             Command::GoTo(row) => self.row = row.min(last),
-            Command::Filter => self.is_searching = true,
-            Command::Type(_) | Command::Erase if self.is_searching => self.type_search(command),
-            Command::Take if self.is_searching => self.is_searching = false,
-            Command::Back if self.is_searching || !self.search.is_empty() => {
-                self.is_searching = false;
-                self.search.clear();
-                self.row = 0;
-            }
             Command::Back => return Turn::Close,
             Command::Undo | Command::Redo => undo(app, command == Command::Undo, effects),
             Command::NewYard if app.refuses_to_write() => {}
@@ -115,19 +111,6 @@ impl RosterScreen {
             _ => {}
         }
         Turn::Stay
-    }
-
-    fn type_search(&mut self, command: Command) {
-        match command {
-            Command::Type(c) if !c.is_control() && self.search.chars().count() < LONGEST => {
-                self.search.push(c);
-            }
-            Command::Erase => {
-                self.search.pop();
-            }
-            _ => {}
-        }
-        self.row = 0;
     }
 
     fn at(
@@ -172,7 +155,7 @@ impl RosterScreen {
         later: bool,
         effects: &mut Vec<Effect>,
     ) {
-        if !self.search.is_empty() {
+        if !self.search.text.is_empty() {
             return app.say("Show all stands first (Esc): among some its place is not seen.");
         }
         let mut book = yards_of(app);

@@ -67,7 +67,7 @@ impl TodayScreen {
             Command::Settings => return Turn::Open(Screen::Settings(settings::SettingsScreen::default())),
             Command::GoTo(row) => self.row = row.min(rows.saturating_sub(1)),
             Command::Practice => return Turn::Open(Screen::Practice(practice::PracticeScreen::default())),
-            Command::Roster => return Turn::Open(Screen::Roster(roster::RosterScreen::default())),
+            Command::Roster => return Turn::Open(Screen::Roster(roster::RosterScreen::open())),
             Command::WrapUp => {
                 if app.walk.is_some() {
                     return Turn::Open(Screen::WrapUp(wrap_up::WrapUpScreen::of(app)));
