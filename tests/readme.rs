@@ -35,8 +35,21 @@ fn the_readme_gives_one_command_that_runs_and_one_that_tests() {
 #[test]
 fn every_command_in_the_readme_is_known() {
     for command in [
-        "plan", "load", "hive", "export", "import", "season", "practice", "backup", "restore", "check",
-        "rules", "demo",
+        "plan",
+        "load",
+        "hive",
+        "export",
+        "import",
+        "season",
+        "practice",
+        "backup",
+        "restore",
+        "check",
+        "rules",
+        "demo",
+        "walk",
+        "completions",
+        "man",
     ] {
         assert!(README.contains(&format!("yardwalk {command}")));
         let output = std::process::Command::new(env!("CARGO_BIN_EXE_yardwalk"))

@@ -121,7 +121,7 @@ pub(super) fn queen_fields(queen: &Queen, app: &App) -> Vec<Field> {
         Field::maybe("Raised in", "the year; empty if not known", year),
         Field::maybe_choice("Mark", "the colour goes with the last figure of the year", "none", queen.mark),
         Field::words("Comes from", "in your words", &queen.origin, 60),
-        Field::day("Since", "when this began", queen.since.unwrap_or(app.today), app.today),
+        Field::day("Queen since", "when this began", queen.since.unwrap_or(app.today), app.today),
     ]
 }
 
