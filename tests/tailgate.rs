@@ -376,11 +376,51 @@ fn the_same_visit_is_walked_line_by_line() {
     assert!(text.contains("Hive ") && text.contains("is not "), "{text}");
     assert!(text.contains("safe on the disk"), "{text}");
     assert_eq!(files_below(&book.join("drafts"), ".ron").len(), 1, "the visit is kept");
-    // It goes on where it was left: a note at this hive, every other passed over, and saved.
-    let text = walk(&format!("{}{}", "\n".repeat(400), "y\n"));
-    assert!(text.contains("NEEDS") || text.contains("by "), "{text}");
-    assert!(text.contains("Nothing was written at any hive"), "{text}");
-    assert_eq!(files_below(&book.join("drafts"), ".ron").len(), 1);
+    // It goes on where it was left. Each question is answered as it is read: a note at the first hive, the first way of
+    // the first prompt, all else passed over, and the visit saved.
+    let mut child = Command::new(env!("CARGO_BIN_EXE_yardwalk"))
+        .args(["walk", "--plain", "--on", "2026-08-08", "--book"])
+        .arg(&book)
+        .env_clear()
+        .env("HOME", home.path())
+        .stdin(Stdio::piped())
+        .stdout(Stdio::piped())
+        .spawn()
+        .unwrap();
+    let (mut to, mut from) = (child.stdin.take().unwrap(), child.stdout.take().unwrap());
+    let (mut said, mut noted, mut logged) = (String::new(), false, false);
+    let mut byte = [0];
+    while std::io::Read::read(&mut from, &mut byte).unwrap() == 1 {
+        said.push(char::from(byte[0]));
+        if !said.ends_with(": ") {
+            continue;
+        }
+        // Asked on one line after another: what is typed, with its end of line, is not in what is said.
+        let asked = said.trim_end_matches(": ").rsplit(['\n', ':']).next().unwrap();
+        let question = asked.trim().to_owned();
+        let answer = if question.starts_with("A note") && !noted {
+            noted = true;
+            "calm, in the shade"
+        } else if question.starts_with("A number logs it") && !logged && said.contains("  1 ") {
+            logged = true;
+            "1"
+        } else if question.starts_with("Save the visit") {
+            "y"
+        } else if question.ends_with(')') || question.starts_with("A n") {
+            ""
+        } else {
+            // A colon in the midst of a line.
+            continue;
+        };
+        writeln!(to, "{answer}").unwrap();
+    }
+    assert!(child.wait().unwrap().success());
+    assert!(noted && logged, "{said}");
+    assert!(said.contains("Saved: "), "{said}");
+    assert!(files_below(&book.join("drafts"), ".ron").is_empty());
+    let visit = files_below(&book.join("visits/2026"), ".ron").pop().unwrap();
+    let visit = fs::read_to_string(visit).unwrap();
+    assert!(visit.contains("calm, in the shade") && visit.contains("reply: Done"), "{visit}");
 }
 
 #[test]

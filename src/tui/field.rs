@@ -127,10 +127,7 @@ impl Field {
                 .join("  "),
             Takes::Choice(_) => "Left and Right choose".to_owned(),
             Takes::Words(_) | Takes::Figures => String::new(),
-            Takes::Day(_) => {
-                "Left, Right a day; PgUp, PgDn a month; t today, w in a week; or 2026-05-03, 05-03, +10"
-                    .to_owned()
-            }
+            Takes::Day(_) => "Left Right day, PgUp PgDn month, t today, w week, +10, 05-03".to_owned(),
         }
     }
 

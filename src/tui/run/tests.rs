@@ -3,6 +3,7 @@
 use chrono::NaiveDateTime;
 use crossterm::event::{KeyCode, KeyEvent, KeyModifiers};
 use ratatui::backend::TestBackend;
+use unicode_width::UnicodeWidthStr as _;
 
 use super::*;
 use crate::store::Files;
@@ -69,6 +70,16 @@ pub(super) fn drawn(on: &str, size: (u16, u16), keys: &str, theme: &Theme) -> ra
 
 fn played(
     on: &str,
+    size: (u16, u16),
+    keys: &str,
+    theme: Theme,
+) -> (App, Terminal<TestBackend>, tempfile::TempDir) {
+    played_on(sample(), on, size, keys, theme)
+}
+
+fn played_on(
+    book: Book,
+    on: &str,
     (width, height): (u16, u16),
     keys: &str,
     theme: Theme,
@@ -78,7 +89,7 @@ fn played(
     let empty = Book::empty("Test", crate::model::Units::Us);
     let folder = BookFolder::create(&root.path().join("book"), &empty).unwrap();
     let mut desk = Desk::new(folder, None, Vec::new());
-    let mut app = App::new(sample(), on.parse().unwrap(), clock(), 0x3f9a, theme);
+    let mut app = App::new(book, on.parse().unwrap(), clock(), 0x3f9a, theme);
     let mut terminal = Terminal::new(TestBackend::new(width, height)).unwrap();
     event_loop(&mut terminal, &mut Script::of(keys), &mut app, &mut desk, clock).unwrap();
     (app, terminal, root)
@@ -198,6 +209,29 @@ fn without_colour_no_cell_of_any_screen_has_one() {
             let style = cell.style();
             let bare = |color| matches!(color, None | Some(ratatui::style::Color::Reset));
             assert!(bare(style.fg) && bare(style.bg), "{name}: {style:?}");
+        }
+    }
+}
+
+/// Names of wide and of combining characters: every screen is drawn to its edges, and none is pushed over.
+#[test]
+fn names_of_any_script_keep_the_columns() {
+    let path = std::path::Path::new("wide.ron");
+    let text = include_str!("../../../sample-yard.ron")
+        .replace("\"A1\"", "\"\u{990a}\u{8702}\u{5834}\u{306e}\u{4e00}\u{756a}\u{5965}\"")
+        .replace("\"A2\"", "\"E\u{301}te\u{301} n\u{303}andu\u{301}\"")
+        .replace("\"Alder Bottom\"", "\"B\u{fc}el unterm gro\u{df}en Bienenwald\"");
+    let book = book_from_text(&text, path).unwrap();
+    assert!(book.faults("2026-12-31".parse().unwrap()).is_empty());
+    for (name, on, keys) in screens() {
+        for size in [(60, 18), (80, 24), (200, 60)] {
+            let (_, terminal, _root) = played_on(book.clone(), on, size, &keys, Theme::none());
+            let buffer = terminal.backend().buffer();
+            for line in 0..size.1 {
+                // A wide character fills two cells: the second is empty, and none hangs over the edge.
+                let last = &buffer[(size.0 - 1, line)];
+                assert!(last.symbol().width() <= 1, "{name} at {size:?}, line {line}: {:?}", last.symbol());
+            }
         }
     }
 }

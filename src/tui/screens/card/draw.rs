@@ -23,8 +23,7 @@ pub(crate) fn draw(screen: &CardScreen, app: &App, frame: &mut Frame<'_>) {
         &Page {
             title: format!("Card of {} · {}", screen.hive, view.state.yard),
             hint: if screen.pictured {
-                "A year back from today; dots are the limit or the target, uprights the doubt of a count."
-                    .to_owned()
+                "The year up to today. Dots: limit or target; uprights: the doubt of a count.".to_owned()
             } else {
                 "The newest entry stands first; Tab shows the boxes and the year's counts.".to_owned()
             },

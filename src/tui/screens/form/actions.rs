@@ -77,7 +77,7 @@ pub(super) fn fields_of(action: &Action, hive: &HiveId, app: &App) -> Vec<Field>
         }
         Action::Treat { treatment, until } => vec![
             Field::choice("Treatment", "the label in hand rules", *treatment),
-            Field::day("Out on", "the day it comes out or ends", *until, app.today),
+            Field::day("Out on", "it comes out", *until, app.today),
         ],
         Action::EndTreatment { treatment } => {
             vec![Field::choice("Treatment taken out", "", *treatment)]

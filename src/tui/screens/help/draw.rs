@@ -28,8 +28,7 @@ pub(crate) fn draw(screen: &HelpScreen, app: &App, frame: &mut Frame<'_>) {
         theme,
         &Page {
             title: format!("Keys: {}", screen.place.words()),
-            hint: "Type to find a key, a screen or a hive; Enter runs it. Ctrl-C leaves from anywhere."
-                .to_owned(),
+            hint: "Type to find a key, a screen or a hive; Enter runs it. Ctrl-C leaves.".to_owned(),
             ..Page::at(app, Place::Help)
         },
     );

@@ -126,9 +126,7 @@ impl LogScreen {
                 app.say("There is one of it only: k is for two corrections of the same visit.");
             }
         } else if may_withdraw(app, stand) {
-            app.say(format!(
-                "Withdraw the visit of {on}? Enter withdraws it, Esc leaves it. Its file stays."
-            ));
+            app.say(format!("Withdraw the visit of {on}? Enter withdraws it, Esc leaves it."));
             self.asked = Some((Asked::Withdraw, visit.id.clone()));
         }
     }

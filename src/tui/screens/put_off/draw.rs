@@ -18,9 +18,7 @@ pub(crate) fn draw(screen: &PutOffScreen, app: &App, frame: &mut Frame<'_>) {
         theme,
         &Page {
             title: format!("Put off at {}", screen.hive),
-            hint:
-                "Left, Right: a day; PgUp, PgDn: a week. A figure chooses the reason, letters are own words."
-                    .to_owned(),
+            hint: "Left Right a day, PgUp PgDn a week; a figure or letters say why.".to_owned(),
             ..Page::at(app, Place::PutOff)
         },
     );

@@ -19,9 +19,7 @@ pub(crate) fn draw(screen: &SheetScreen, app: &App, frame: &mut Frame<'_>) {
     let hint = match screen.sheet {
         Sheet::Weeks => "The fewest trips that meet every window. Tab: ready for winter?",
         Sheet::Readiness => "A date is the last to mend it; ? not looked at lately. Tab: what it is worth.",
-        Sheet::Worth => {
-            "Gain: frames of bees in spring. What it suggests is for you to decide. Tab: weeks ahead."
-        }
+        Sheet::Worth => "Gain: frames of bees in spring. You decide. Tab: weeks ahead.",
     };
     let body = page(
         frame,
