@@ -36,6 +36,7 @@ const NAME_THE_STORE: &[&str] = &[
     "look.rs",
     "plain.rs",
     "run/picture_tests.rs",
+    "run/disk_tests.rs",
 ];
 
 /// Words of files, clock and terminal, which the pure rooms may not hold outside their tests.

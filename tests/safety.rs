@@ -41,7 +41,7 @@ fn a_killed_program_reopens_where_it_was() {
 
 #[test]
 fn a_signal_ends_it_with_128_and_its_number_and_gives_the_terminal_back() {
-    for (name, code) in [("-TERM", 143), ("-HUP", 129)] {
+    for (name, code) in [("-TERM", 143), ("-HUP", 129), ("-INT", 130), ("-QUIT", 131)] {
         let home = tempfile::tempdir().unwrap();
         let mut t = demo(home.path());
         t.signal(name);

@@ -112,8 +112,8 @@ fn leave() {
 /// A closed terminal or a `kill` ends the program at once: all state is on the disk already.
 #[cfg(unix)]
 fn watch_signals() {
-    use signal_hook::consts::{SIGHUP, SIGTERM};
-    if let Ok(mut signals) = signal_hook::iterator::Signals::new([SIGHUP, SIGTERM]) {
+    use signal_hook::consts::{SIGHUP, SIGINT, SIGQUIT, SIGTERM};
+    if let Ok(mut signals) = signal_hook::iterator::Signals::new([SIGHUP, SIGTERM, SIGINT, SIGQUIT]) {
         std::thread::spawn(move || {
             if let Some(signal) = signals.forever().next() {
                 leave();

@@ -359,7 +359,7 @@ pub(crate) const KEYS: &[Binding] = &[
     row(Place::Help, KeyCode::PageDown, Command::PageDown, "page down"),
 ];
 
-/// Keys that hold in every place, also where text is typed.
+/// Keys that hold in every place, also where text is typed; the place in these rows is not looked at.
 pub(crate) const EVERYWHERE: &[Binding] = &[
     row(Place::Help, KeyCode::F(1), Command::Help, "keys, find"),
     row(Place::Help, KeyCode::F(2), Command::Safety, "safety"),

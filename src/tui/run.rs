@@ -104,6 +104,11 @@ pub fn welcome(no_color: bool, config: Option<&Path>, today: NaiveDate) -> io::R
         if key.kind == KeyEventKind::Release {
             continue;
         }
+        if is_suspend(&key) {
+            super::guard::suspend()?;
+            guard.terminal.swap_buffers();
+            continue;
+        }
         let command = look.keys.command(Place::Welcome, &key);
         if command == Some(Command::Theme) {
             look.settings.is_night = !look.settings.is_night;
@@ -235,6 +240,8 @@ pub(crate) fn event_loop<B: Backend>(
     }
 }
 
+#[cfg(test)]
+mod disk_tests;
 #[cfg(test)]
 mod key_tests;
 #[cfg(test)]

@@ -11,12 +11,12 @@ use crate::store::book_from_text;
 use crate::store::faulty::{FaultyDisk, Refuses};
 use crate::tui::effect::Effect;
 
-fn sample() -> Book {
+pub(super) fn sample() -> Book {
     let path = std::path::Path::new("sample-yard.ron");
     book_from_text(include_str!("../../../sample-yard.ron"), path).unwrap()
 }
 
-fn clock() -> NaiveDateTime {
+pub(super) fn clock() -> NaiveDateTime {
     "2026-05-03T09:15:00".parse().unwrap()
 }
 
