@@ -306,6 +306,28 @@ mod tests {
     }
 
     #[test]
+    fn a_draft_that_was_refused_in_mid_line_is_whole_after_the_second_try() {
+        let mut refused = 0;
+        for n in 1..=40 {
+            let (_root, folder) = fresh();
+            let disk = FaultyDisk::new(Refuses::Never);
+            let (place, _) = BookFolder::open_on(Files::on(Rc::new(disk.clone())), &folder, day()).unwrap();
+            disk.set(Refuses::At(disk.asked() + n));
+            let mut draft = place.draft_of(&visit().id);
+            for step in steps() {
+                // The next step brings what the one before could not.
+                refused += usize::from(draft.append(step).is_err());
+            }
+            draft.catch_up().or_else(|_| draft.catch_up()).unwrap();
+            let path = folder.join("drafts").join(format!("{}.ron", visit().id));
+            let read = super::super::draft::read(&Files::default(), &path).unwrap();
+            assert!(!read.has_unread, "operation {n}");
+            assert_eq!(read.steps[1..], steps(), "operation {n}");
+        }
+        assert!(refused > 10, "{refused}");
+    }
+
+    #[test]
     fn a_visit_changed_after_a_refused_save_is_saved_as_it_is_now() {
         for n in 1..=12 {
             let (_root, folder) = fresh();
