@@ -341,6 +341,7 @@ mod tests {
         steps.extend(walk.redo());
         let (mut again, _) = Walk::resume(steps).unwrap();
         assert_eq!(again.entry(&HiveId::new("A")), bees("A", 6.0));
+        assert!(again.entry(&HiveId::new("B")).is_blank(), "what was undone stays undone");
         again.redo();
         assert_eq!(again.entry(&HiveId::new("B")), bees("B", 7.0));
         assert_eq!(again.redo(), None);

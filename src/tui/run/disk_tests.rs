@@ -44,9 +44,9 @@ impl Refused {
         if let Some(n) = refuses {
             disk.set(Refuses::At(opened + n));
         }
-        let desk = Desk::new(folder, None, vec![root.path().join("emergency")]);
+        let keeper = Desk::new(folder, None, vec![root.path().join("emergency")]);
         let app = App::new(book, "2026-05-03".parse().unwrap(), clock(), 7, Theme::none());
-        Self { app, desk, disk, opened, told: 0, root }
+        Self { app, desk: keeper, disk, opened, told: 0, root }
     }
 
     /// Presses a key; whether the disk's refusal is told now.
