@@ -9,6 +9,8 @@
     reason = "a test may stop where it likes"
 )]
 
+mod support;
+
 use std::fs;
 use std::path::Path;
 
@@ -181,6 +183,8 @@ fn folders_copied_into_each_other_either_way_are_the_same_book() {
     let merged = read(&a);
     let corrections = Corrections::of(&merged, end);
     assert_eq!(corrections.conflicts().len(), 1, "two corrections of one visit are a conflict to settle");
+    let (code, out, _) = support::run(root.path(), &["check", "--book", a.to_str().unwrap()]);
+    assert!(code == 1 && out.contains("has 2 corrections") && out.contains("k on the one to keep"), "{out}");
     // Both of the same day and yard count, and one of the two corrections.
     assert_eq!(corrections.standing().len(), 3);
 }

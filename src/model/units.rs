@@ -100,6 +100,13 @@ macro_rules! quantity {
 
             /// The text for a file: the unit in which the number is short, without any loss.
             fn exact(self) -> String {
+                // Of the two units of the systems the one in which it is whole: 4 C, not 39.2 F.
+                let whole = [$( (trimmed(self.$get(), 2), $unit, Self::$make as fn(f64) -> Self) ),+];
+                for (number, unit, make) in whole.into_iter().take(2) {
+                    if !number.contains('.') && number.parse::<f64>().is_ok_and(|v| make(v) == self) {
+                        return format!("{number} {unit}");
+                    }
+                }
                 $(
                     let short = trimmed(self.$get(), 2);
                     if short.parse::<f64>().is_ok_and(|v| Self::$make(v) == self) {
@@ -285,6 +292,14 @@ mod tests {
         assert_eq!(odd.to_string().parse::<Mass>().unwrap(), odd);
         let warm = Temperature::from_fahrenheit(58.0);
         assert_eq!(warm.to_string(), "58 F");
+        for text in ["4 C", "16 C", "39.5 F", "1.75 gal", "12 L"] {
+            let written = if text.ends_with(['C', 'F']) {
+                text.parse::<Temperature>().unwrap().to_string()
+            } else {
+                text.parse::<Volume>().unwrap().to_string()
+            };
+            assert_eq!(written, text);
+        }
         assert_eq!("58 F".parse::<Temperature>().unwrap(), warm);
     }
 

@@ -165,3 +165,61 @@ fn may_change(app: &mut App, visit: &Visit) -> bool {
     }
     true
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::model::{Book, Entry, HiveId, Units, Yard, YardId};
+    use crate::tui::theme::Theme;
+
+    fn visit(id: &str, replaces: Option<&str>) -> Visit {
+        let mut visit = Visit::begun(VisitId::new(id), YardId::new("Y"), "2026-05-01".parse().unwrap());
+        visit.replaces = replaces.map(VisitId::new);
+        visit.entries = vec![Entry { note: id.to_owned(), ..Entry::blank(HiveId::new("C1")) }];
+        visit
+    }
+
+    fn app() -> App {
+        let mut book = Book::empty("T", Units::Us);
+        book.yards.push(Yard::named(YardId::new("Y")));
+        book.visits = vec![visit("a", None), visit("b", Some("a")), visit("c", Some("a"))];
+        let now = "2026-05-03T09:00:00".parse().unwrap();
+        App::new(book, "2026-05-03".parse().unwrap(), now, 1, Theme::none())
+    }
+
+    #[test]
+    fn of_two_corrections_the_one_in_hand_is_kept_and_the_other_withdrawn() {
+        let mut app = app();
+        app.tell_of_conflicts();
+        assert!(app.message.as_ref().unwrap().text.contains("corrected twice"), "{:?}", app.message);
+        let mut log = LogScreen::default();
+        let at = visits(&app, &log.search).iter().position(|v| v.id.as_str() == "b").unwrap();
+        log.row = at;
+        let mut effects = Vec::new();
+        log.update(&mut app, Command::Keep, &mut effects);
+        assert!(effects.is_empty(), "the key that asks does not do it");
+        log.update(&mut app, Command::Take, &mut effects);
+        let [Effect::SaveVisit(withdrawal)] = effects.as_slice() else { panic!("{effects:?}") };
+        assert_eq!(withdrawal.withdraws.as_ref().map(VisitId::as_str), Some("c"));
+        app.visit_saved(&withdrawal.clone());
+        let standing: Vec<&str> = app.book.standing_visits(app.today).iter().map(|v| v.id.as_str()).collect();
+        assert_eq!(standing, ["b"]);
+        assert!(Corrections::of(&app.book, app.today).conflicts().is_empty());
+    }
+
+    #[test]
+    fn a_visit_that_stands_alone_has_nothing_to_keep_and_a_corrected_one_is_left() {
+        let mut app = app();
+        app.book.visits.truncate(2);
+        let mut effects = Vec::new();
+        for (id, command, part) in
+            [("b", Command::Keep, "one of it only"), ("a", Command::Withdraw, "corrected already")]
+        {
+            let mut log = LogScreen::default();
+            log.row = visits(&app, &log.search).iter().position(|v| v.id.as_str() == id).unwrap();
+            log.update(&mut app, command, &mut effects);
+            assert!(app.message.as_ref().unwrap().text.contains(part), "{:?}", app.message);
+        }
+        assert!(effects.is_empty());
+    }
+}
