@@ -8,8 +8,9 @@ pub(crate) struct Card {
     pub(crate) steps: &'static [&'static str],
 }
 
-/// What to do when something has happened. Common first-aid teaching (national resuscitation and allergy societies);
-/// the wording is ours, and none of it replaces a course.
+/// What to do when something has happened. Common first-aid teaching, no single source; its figures (five minutes to a
+/// second pen, fifteen of rinsing, twenty of cooling, the weight of a full deep box) are from memory. The wording is ours,
+/// and none of it replaces a course.
 pub(crate) const CARDS: &[Card] = &[
     Card {
         title: "STINGS, AND A BODY THAT REACTS TO THEM",
