@@ -47,6 +47,18 @@ static SEED: LazyLock<(String, String, String)> = LazyLock::new(|| {
     (ron, json, csv)
 });
 
+/// A draft as the program writes it.
+const DRAFT: &str = r#"Format(2)
+Head((id:"2026-05-03T0915-creek-3f9a",yard:"Creek",on:"2026-05-03",weather:(temperature:"68 F"),entries:[]))
+Queue(hives:["C1","C2"],due:2)
+At(hive:"C1",field:0)
+Changed((hive:"C1",findings:(bees:7.5)))
+Undone
+Redone
+Entry((hive:"C1",minutes:4,findings:(bees:7.5),note:"calm"))
+Finished("C1")
+"#;
+
 /// A bend of a text: at a place, so many bytes out, and others in.
 type Bend = (prop::sample::Index, usize, Vec<u8>);
 
@@ -109,6 +121,23 @@ proptest! {
     fn a_bent_book_is_read_or_refused(bends in bends()) {
         let text = bent(&SEED.0, &bends);
         holds(store::book_from_text(&text, Path::new("x.ron")))?;
+    }
+
+    #[test]
+    fn a_bent_draft_is_read_as_far_as_it_goes(bends in bends()) {
+        let text = bent(DRAFT, &bends);
+        match store::steps_from_text(&text, Path::new("x.ron")) {
+            Ok(steps) => prop_assert!(steps.len() <= text.lines().count()),
+            Err(err) => prop_assert!(matches!(err, store::StoreError::Newer { .. }), "{err}"),
+        }
+    }
+
+    #[test]
+    fn bent_settings_are_read_or_refused(bends in bends()) {
+        let text = bent("(day_theme: \"sun\", night_theme: \"dark\", is_night: true, mouse: false)", &bends);
+        if let Err(err) = store::from_ron::<yardwalk::model::Settings>(&text, Path::new("settings.ron")) {
+            prop_assert!(!err.to_string().contains('\x1b'), "{err:?}");
+        }
     }
 
     #[test]

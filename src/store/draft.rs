@@ -100,7 +100,18 @@ pub(super) struct ReadDraft {
 /// Where it cannot be read, or is of a newer format.
 pub(super) fn read(files: &Files, path: &Path) -> Result<ReadDraft, StoreError> {
     files.refuse_link(path)?;
-    let text = files.read_text(path)?;
+    from_text(&files.read_text(path)?, path)
+}
+
+/// The steps of a draft's text; lines that are none are left out. `path` is for errors.
+///
+/// # Errors
+/// Where it is of a newer format.
+pub fn steps_from_text(text: &str, path: &Path) -> Result<Vec<DraftStep>, StoreError> {
+    from_text(text, path).map(|read| read.steps)
+}
+
+fn from_text(text: &str, path: &Path) -> Result<ReadDraft, StoreError> {
     let mut steps = Vec::new();
     let mut has_unread = false;
     for line in text.lines().filter(|line| !line.is_empty()) {

@@ -22,7 +22,7 @@ pub use book_folder::{
 };
 pub use config::{Config, config_folder, read_config, write_settings};
 pub use disk::{Disk, OpenFile, SystemDisk};
-pub use draft::{Draft, DraftStep};
+pub use draft::{Draft, DraftStep, steps_from_text};
 pub use error::StoreError;
 pub use files::{Files, log_file, read_text, write_export};
 pub use left::{LeftDraft, LeftVisit, emergency_folders};

@@ -81,6 +81,9 @@ impl Look {
     }
 }
 
+/// Said where no colour is wanted.
+pub(crate) const NO_COLOUR: &str = "NO_COLOR is set, so no colour is used; unset it to choose.";
+
 impl App {
     /// Puts on a look.
     pub(crate) fn wear(&mut self, look: Look) {
@@ -102,8 +105,17 @@ impl App {
         effects.push(Effect::SaveSettings(Box::new(settings)));
     }
 
+    /// Whether no colour is wanted at all, so that there is no theme to choose.
+    pub(crate) fn is_colourless(&self) -> bool {
+        self.look.themes.iter().all(|t| t.name == "none")
+    }
+
     /// Changes between the colours of day and night.
     pub(crate) fn switch_theme(&mut self) -> Vec<Effect> {
+        if self.is_colourless() {
+            self.say(NO_COLOUR);
+            return Vec::new();
+        }
         let mut settings = self.look.settings.clone();
         settings.is_night = !settings.is_night;
         let mut effects = Vec::new();
@@ -171,6 +183,17 @@ impl App {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn without_colour_the_themes_chosen_are_kept_as_they_are() {
+        let book = crate::model::Book::empty("T", crate::model::Units::Us);
+        let now = "2026-05-03T09:00:00".parse().unwrap();
+        let mut app = App::new(book, "2026-05-03".parse().unwrap(), now, 1, Theme::none());
+        app.wear(Look { themes: vec![Theme::none()], ..Look::default() });
+        assert!(app.switch_theme().is_empty());
+        assert!(app.message.as_ref().is_some_and(|m| m.text == NO_COLOUR));
+        assert_eq!((app.look.settings.clone(), app.theme.name.as_str()), (Settings::default(), "none"));
+    }
 
     #[test]
     fn a_theme_of_ones_own_is_worn_and_a_broken_one_is_told() {

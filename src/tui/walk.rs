@@ -352,6 +352,37 @@ mod tests {
         assert_eq!(again.undo(), None);
     }
 
+    proptest::proptest! {
+        /// Whatever steps a file holds, in whatever order, a visit comes of them that holds together, or none.
+        #[test]
+        fn any_steps_are_taken_up_or_left(order in proptest::collection::vec(0usize..9, 0..24)) {
+            let head = walk().visit;
+            let steps: Vec<DraftStep> = order
+                .iter()
+                .map(|at| match at {
+                    0 => DraftStep::Head(head.clone()),
+                    1 => DraftStep::Queue { hives: walk().queue, due: 3 },
+                    2 => DraftStep::Queue { hives: Vec::new(), due: 9 },
+                    3 => DraftStep::Entry(bees("A", 5.0)),
+                    4 => DraftStep::Changed(bees("nobody", 6.0)),
+                    5 => DraftStep::Undone,
+                    6 => DraftStep::Redone,
+                    7 => DraftStep::At { hive: HiveId::new("C"), field: 700 },
+                    _ => DraftStep::Finished(HiveId::new("B")),
+                })
+                .collect();
+            if let Some((mut walk, _)) = Walk::resume(steps) {
+                proptest::prop_assert!(!walk.queue.is_empty() && walk.hive().is_some());
+                while walk.undo().is_some() {}
+                while walk.redo().is_some() {}
+                walk.finish_hive(at("2026-05-03T09:11:20"));
+                let mut hives: Vec<_> = walk.visit.entries.iter().map(|e| &e.hive).collect();
+                hives.dedup();
+                proptest::prop_assert_eq!(hives.len(), walk.visit.entries.len());
+            }
+        }
+    }
+
     #[test]
     fn minutes_run_over_midnight_and_a_laptop_left_open_is_not_counted() {
         let time = |h, m| NaiveTime::from_hms_opt(h, m, 0).unwrap();

@@ -6,6 +6,7 @@ use crate::model::{Settings, Units, WeekBegins};
 use crate::tui::app::App;
 use crate::tui::command::Command;
 use crate::tui::effect::Effect;
+use crate::tui::look::NO_COLOUR;
 use crate::tui::screens::Turn;
 
 /// A setting.
@@ -63,6 +64,10 @@ fn turn(app: &mut App, setting: Setting, forward: bool, effects: &mut Vec<Effect
         let step = if forward { 1 } else { names.len().saturating_sub(1) };
         names.get((at + step) % names.len().max(1)).cloned().unwrap_or_default()
     };
+    let is_colour = matches!(setting, Setting::Now | Setting::Day | Setting::Night);
+    if is_colour && app.is_colourless() {
+        return app.say(NO_COLOUR);
+    }
     match setting {
         Setting::Day => settings.day_theme = other(&settings.day_theme),
         Setting::Night => settings.night_theme = other(&settings.night_theme),
