@@ -120,6 +120,16 @@ fn every_key_that_works_is_shown() {
     }
 }
 
+/// A screen is found by its name, also from elsewhere and where its key has another word.
+#[test]
+fn a_screen_is_found_by_its_name() {
+    let app = play("2026-05-03", (80, 24), &format!("Down {BEGIN} F1 s e a s o n Enter")).app;
+    assert!(matches!(app.screens.last(), Some(Screen::Season(_))), "{:?}", app.screens.last());
+    assert!(matches!(app.screens.get(1), Some(Screen::Hive(_))), "the hive is under it");
+    let app = play("2026-05-03", (80, 24), "F1 r o s t e r Enter").app;
+    assert!(matches!(app.screens.last(), Some(Screen::Roster(_))));
+}
+
 /// What the finder offers is what the keys do: each line of it, run by Enter, does something or says why not.
 #[test]
 fn each_line_of_the_finder_runs() {

@@ -53,7 +53,7 @@ impl HelpScreen {
         let keys = &app.look.keys;
         let key = |b: &Binding| Item {
             key: name(b.key),
-            words: b.words.to_owned(),
+            words: words_of(b),
             found: Found::Key(self.place, b.command),
         };
         let mut items: Vec<Item> = keys.of(self.place).chain(keys.everywhere()).map(key).collect();
@@ -64,7 +64,7 @@ impl HelpScreen {
         if self.place != Place::Today {
             items.extend(keys.of(Place::Today).filter(opens).map(|b| Item {
                 key: String::new(),
-                words: format!("Today: {}", b.words),
+                words: format!("Today: {}", words_of(b)),
                 found: Found::Key(Place::Today, b.command),
             }));
         }
@@ -105,6 +105,23 @@ impl HelpScreen {
         }
         Turn::Stay
     }
+}
+
+/// What a key does, with the name of the screen it opens where that is another word: it is found by either.
+fn words_of(binding: &Binding) -> String {
+    let screen = match binding.command {
+        Command::Season => Place::Season.words(),
+        Command::Roster => Place::Roster.words(),
+        Command::Card => Place::Card.words(),
+        Command::WrapUp => Place::WrapUp.words(),
+        Command::Weeks | Command::Readiness | Command::Worth => Place::Sheet.words(),
+        Command::Act => Place::Act.words(),
+        _ => "",
+    };
+    let letters =
+        |words: &str| words.chars().filter(|c| c.is_alphabetic()).collect::<String>().to_lowercase();
+    let is_said = screen.is_empty() || letters(binding.words).contains(&letters(screen));
+    if is_said { binding.words.to_owned() } else { format!("{} \u{b7} {screen}", binding.words) }
 }
 
 fn moves(command: Command) -> bool {
