@@ -32,6 +32,29 @@ fn scratch(home: &Path) -> PathBuf {
 
 const DEMO: &[&str] = &["demo", "--on", "2026-05-03"];
 
+/// Types a count of bees and leaves the field, again and again, until the disk says no.
+fn type_until_refused(t: &mut Terminal, rounds: usize) {
+    let is_refused = |screen: &str| screen.contains("Not on the disk");
+    for round in 0..rounds {
+        if is_refused(&t.text()) {
+            return;
+        }
+        if round == 0 {
+            go_down_to(t, "Frames of bees");
+        }
+        let digit = 3 + round % 7;
+        t.keys(&digit.to_string());
+        t.wait_for(&format!("> Frames of bees    [{digit} "));
+        for (key, label) in [(DOWN, "> Frames of brood"), ("\x1b[A", "> Frames of bees")] {
+            t.keys(key);
+            t.wait_until(label, |screen| is_refused(screen) || screen.contains(label));
+            if is_refused(&t.text()) {
+                return;
+            }
+        }
+    }
+}
+
 /// Whether this system lets its user mount things in a room of its own; elsewhere these tests have nothing to stand on.
 fn may_mount() -> bool {
     let made = Command::new("unshare").args(["-Urm", "true"]).status().is_ok_and(|s| s.success());
@@ -63,17 +86,7 @@ fn a_full_disk_is_told_and_tried_again_and_nothing_is_lost() {
         Command::new("dd").args(["if=/dev/zero", &format!("of={}", filler.display()), "bs=512"]).output();
     assert!(!fill.unwrap().status.success(), "it is full");
     // What a page of the draft still takes is typed until the disk says no.
-    go_down_to(&mut t, "Frames of bees");
-    for round in 0..60 {
-        t.keys(&format!("{}", 3 + round % 9));
-        t.keys("\x1b[B\x1b[A");
-        t.wait_until("the field to be left", |s| {
-            s.contains("Not on the disk") || s.contains(&format!("[{} ", 3 + round % 9))
-        });
-        if t.text().contains("Not on the disk") {
-            break;
-        }
-    }
+    type_until_refused(&mut t, 60);
     t.wait_for("Not on the disk");
     t.wait_for("Nothing is lost");
     t.wait_for("It is also kept in");
@@ -113,18 +126,7 @@ fn a_limit_on_files_is_a_full_disk_too_and_what_was_kept_elsewhere_is_offered_ag
     t.wait_until("the hive or the trouble", |s| {
         s.contains("A1 · Alder Bottom") || s.contains("Not on the disk")
     });
-    for round in 0..40 {
-        let digit = ["3", "4", "5", "6", "7", "8", "9"][round % 7];
-        if t.text().contains("Not on the disk") {
-            break;
-        }
-        go_down_to(&mut t, "Frames of bees");
-        t.keys(digit);
-        t.keys("\x1b[B\x1b[A");
-        t.wait_until("the field to be left", |s| {
-            s.contains("Not on the disk") || s.contains(&format!("Frames of bees    [{digit} "))
-        });
-    }
+    type_until_refused(&mut t, 40);
     t.wait_for("Not on the disk");
     t.wait_for("File too large");
     // Tried again it is refused again, and the visit goes on in memory.

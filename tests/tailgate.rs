@@ -54,15 +54,14 @@ impl Counted {
         } else if matches!(keys, "y" | "1") {
             // One keystroke answers and goes on.
             self.press(keys, &format!("{label}{shown}"));
-            return;
         } else {
             self.press(keys, &format!("{label}{shown}"));
             self.strokes += 1;
             self.t.keys(DOWN);
         }
-        self.t.wait_until("the focus to move", |s| {
-            focused(s) != line && !focused(s).starts_with(&line[..21.min(line.len())])
-        });
+        // The label of the line in focus, a single one: a screen may be read while it is drawn.
+        let left: String = line.chars().take(21).collect();
+        self.t.wait_until("the focus to move", |s| marks(s).len() == 1 && marks(s)[0] != left);
     }
 }
 
