@@ -134,19 +134,44 @@ fn watch_hang_up() {
         loop {
             let mut lines = [PollFd::new(&input, PollFlags::empty())];
             let answer = poll(&mut lines, None);
-            let [line] = &lines;
             match answer {
-                Ok(_) if line.revents().intersects(PollFlags::HUP | PollFlags::ERR | PollFlags::NVAL) => {
-                    leave();
-                    // As the signal would have it: 128 and its number, 1.
-                    std::process::exit(129);
-                }
+                Ok(_) if is_gone(&lines) => hung_up(),
                 Ok(_) | Err(rustix::io::Errno::INTR) => {}
                 Err(_) => return,
             }
         }
     });
 }
+
+/// Whether a line that was polled has hung up.
+#[cfg(unix)]
+fn is_gone(lines: &[rustix::event::PollFd<'_>; 1]) -> bool {
+    use rustix::event::PollFlags;
+    lines.iter().any(|line| line.revents().intersects(PollFlags::HUP | PollFlags::ERR | PollFlags::NVAL))
+}
+
+/// Ends as the signal would have it: with 128 and its number, 1.
+#[cfg(unix)]
+fn hung_up() -> ! {
+    leave();
+    std::process::exit(129)
+}
+
+/// Where drawing or reading failed because the line has hung up, ends as for that: it may be found here before the threads
+/// that watch for it.
+#[cfg(unix)]
+pub(super) fn end_if_hung_up() {
+    use rustix::event::{PollFd, PollFlags, poll};
+    let input = io::stdin();
+    let mut lines = [PollFd::new(&input, PollFlags::empty())];
+    let at_once = rustix::event::Timespec::default();
+    if poll(&mut lines, Some(&at_once)).is_ok() && is_gone(&lines) {
+        hung_up();
+    }
+}
+
+#[cfg(not(unix))]
+pub(super) fn end_if_hung_up() {}
 
 #[cfg(not(unix))]
 fn watch_signals() {}

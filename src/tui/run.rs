@@ -139,8 +139,10 @@ pub fn walk(folder: BookFolder, book: Book, opening: &Opening) -> Result<(), Wal
     }
     let mut guard = Guard::enter()?;
     let mut events = TerminalEvents::listen()?;
-    event_loop(&mut guard.terminal, &mut events, &mut app, &mut desk, opening.clock)
-        .map_err(|err| WalkError::Terminal(io::Error::other(err)))
+    event_loop(&mut guard.terminal, &mut events, &mut app, &mut desk, opening.clock).map_err(|err| {
+        super::guard::end_if_hung_up();
+        WalkError::Terminal(io::Error::other(err))
+    })
 }
 
 /// The program's state on a book, with the lock and the visit that was left, before anything is drawn.
