@@ -3,7 +3,10 @@
 use chrono::NaiveDate;
 use serde::Serialize;
 
-use crate::model::{Action, Depth, FeederKind, Finding, Mass, Mix, Role, Treatment, Units, Volume};
+use crate::model::{
+    Action, Depth, Entry, FeederKind, Finding, Mass, Mix, Promise, Reply, Role, RuleId, Treatment, Units,
+    Volume, days_after,
+};
 
 /// How pressing a prompt is; the more pressing sorts first.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
@@ -189,6 +192,14 @@ impl Offer {
     /// An answer that logs no action: it was looked at, or it is known.
     pub fn noted(label: impl Into<String>) -> Self {
         Self { label: label.into(), actions: Vec::new(), promises: Vec::new() }
+    }
+
+    /// Logs it in an entry as the answer to a rule.
+    pub fn log(self, rule: &str, entry: &mut Entry, today: NaiveDate) {
+        entry.actions.extend(self.actions);
+        let promise = |(days, what)| Promise { on: days_after(today, days), what };
+        entry.promises.extend(self.promises.into_iter().map(promise));
+        entry.answer(RuleId::new(rule), Reply::Done);
     }
 
     /// With a promise to come back.

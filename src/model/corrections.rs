@@ -102,7 +102,7 @@ impl<'a> Corrections<'a> {
                 && !waits.contains(&v.id)
         };
         let mut visits: Vec<&Visit> = self.visits.values().copied().filter(holds).collect();
-        visits.sort_by(|a, b| (a.on, a.began, &a.id).cmp(&(b.on, b.began, &b.id)));
+        in_order(&mut visits);
         visits
     }
 
@@ -196,6 +196,11 @@ fn root<'a>(visits: &BTreeMap<&'a VisitId, &'a Visit>, visit: &'a Visit) -> &'a 
     &at.id
 }
 
+/// Oldest first, by day, hour and name.
+fn in_order(visits: &mut [&Visit]) {
+    visits.sort_by(|a, b| (a.on, a.began, &a.id).cmp(&(b.on, b.began, &b.id)));
+}
+
 impl Book {
     /// The visits that hold, up to and including a day, oldest first: corrected and withdrawn ones are left out.
     ///
@@ -207,7 +212,7 @@ impl Book {
         }
         // As good as always: nothing was corrected, and nothing need be worked out.
         let mut visits: Vec<&Visit> = self.visits.iter().filter(|v| v.on <= as_of).collect();
-        visits.sort_by(|a, b| (a.on, a.began, &a.id).cmp(&(b.on, b.began, &b.id)));
+        in_order(&mut visits);
         visits
     }
 }

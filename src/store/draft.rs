@@ -114,20 +114,15 @@ pub fn steps_from_text(text: &str, path: &Path) -> Result<Vec<DraftStep>, StoreE
 fn from_text(text: &str, path: &Path) -> Result<ReadDraft, StoreError> {
     let mut steps = Vec::new();
     let mut has_unread = false;
-    for line in text.lines().filter(|line| !line.is_empty()) {
+    for line in text.split_inclusive('\n').filter(|line| *line != "\n") {
         match parse::from_line(line) {
             Some(DraftStep::Format(found)) if found > FORMAT => {
                 return Err(StoreError::Newer { path: path.to_owned(), found, known: FORMAT });
             }
             Some(step) => steps.push(step),
-            None => has_unread = true,
+            // A last line without its end was never whole: nothing is lost with it.
+            None => has_unread |= line.ends_with('\n'),
         }
-    }
-    // The last line of a file that ends in the middle of it was never whole: nothing is lost with it.
-    let is_torn = !text.is_empty() && !text.ends_with('\n');
-    let unread_before = text.lines().filter(|l| !l.is_empty() && parse::from_line::<DraftStep>(l).is_none());
-    if is_torn && has_unread && unread_before.count() == 1 {
-        has_unread = false;
     }
     Ok(ReadDraft { steps, has_unread })
 }
@@ -318,6 +313,11 @@ mod tests {
         let kept = files.read_text(&root.path().join("drafts/a.ron.left2")).unwrap();
         assert!(kept.contains("Weighed(3)"), "{kept}");
         assert_eq!(files.read_text(&root.path().join("drafts/a.ron.left")).unwrap(), "an older one");
+        // A torn last line does not hide one in the midst.
+        let torn = from_text("Weighed(3)\nUndone\nFinished(\"C", &path).unwrap();
+        assert!(torn.has_unread && torn.steps == [DraftStep::Undone]);
+        let whole = from_text("Weighed(3)\nUndone", &path).unwrap();
+        assert!(whole.has_unread && whole.steps == [DraftStep::Undone]);
         files.write_new(&path, "Format(99)\n").unwrap();
         assert!(matches!(read(&files, &path), Err(StoreError::Newer { found: 99, .. })));
     }

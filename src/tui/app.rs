@@ -372,6 +372,15 @@ impl App {
         Some(HiveView { state, entry, advice, looks })
     }
 
+    /// Changes what is written of a hive in the visit that is open, so that it can be undone and is put on the disk.
+    pub(crate) fn change(&mut self, hive: &HiveId, effects: &mut Vec<Effect>, with: impl FnOnce(&mut Entry)) {
+        if let Some(walk) = &mut self.walk {
+            let mut entry = walk.entry(hive);
+            with(&mut entry);
+            effects.extend(walk.change(entry).map(Effect::Draft));
+        }
+    }
+
     /// Stands at a hive of the visit that is open; what is to be put on the disk, so that a kill comes back there.
     pub(crate) fn stand_at(&mut self, hive: &HiveId) -> Option<Effect> {
         let walk = self.walk.as_mut()?;

@@ -13,7 +13,7 @@ use super::theme::Theme;
 use super::walk::Walk;
 use crate::advice::Prompt;
 use crate::model::{
-    Finding, HiveId, Promise, Reply, RuleId, Temperature, Value, Weather, Wind, YardId, days_after, visible,
+    Finding, HiveId, Reply, RuleId, Temperature, Value, Weather, Wind, YardId, days_after, visible,
 };
 use crate::report::facts;
 use crate::store::{BookFolder, DraftStep};
@@ -337,12 +337,7 @@ fn ask_prompt<R: BufRead, W: Write>(
                         }
                     }
                     change(app, desk, hive, lines, |entry| {
-                        entry.actions.extend(offer.actions.iter().cloned());
-                        entry.promises.extend(offer.promises.iter().map(|(days, what)| Promise {
-                            on: days_after(today, *days),
-                            what: what.clone(),
-                        }));
-                        entry.answer(RuleId::new(prompt.rule), Reply::Done);
+                        offer.clone().log(prompt.rule, entry, today);
                     })?;
                     return Ok(Go::On);
                 }

@@ -10,6 +10,6 @@ mod taps;
 pub(crate) use chart::draw_trend;
 pub(crate) use month::{MONTH_HIGH, draw_month};
 pub(crate) use page::{Page, aside, ground, page, too_small};
-pub(crate) use rows::{Rows, Scroll};
+pub(crate) use rows::{Rows, Scroll, row_after};
 pub(crate) use stack::stack_lines;
 pub(crate) use taps::{Tap, Taps};

@@ -31,6 +31,18 @@ impl Scroll {
     }
 }
 
+/// The row a list stands on after a command that moves among its rows; `None` for any other.
+pub(crate) fn row_after(command: Command, row: usize, last: usize) -> Option<usize> {
+    Some(match command {
+        Command::Up => row.saturating_sub(1),
+        Command::Down => (row + 1).min(last),
+        Command::PageUp => row.saturating_sub(PAGE),
+        Command::PageDown => (row + PAGE).min(last),
+        Command::GoTo(to) => to.min(last),
+        _ => return None,
+    })
+}
+
 /// Lines, and where the focus is among them.
 #[derive(Debug, Default)]
 pub(crate) struct Rows {

@@ -11,6 +11,7 @@ use crate::tui::screens::safety::SafetyScreen;
 use crate::tui::screens::stack::StackScreen;
 use crate::tui::screens::{Screen, Turn};
 use crate::tui::search::Search;
+use crate::tui::widgets::row_after;
 
 /// The list of what can be logged.
 #[derive(Debug)]
@@ -41,12 +42,11 @@ impl ActScreen {
             return Turn::Stay;
         }
         let last = self.fitting().len().saturating_sub(1);
+        if let Some(row) = row_after(command, self.row, last) {
+            self.row = row;
+            return Turn::Stay;
+        }
         match command {
-            Command::Up => self.row = self.row.saturating_sub(1),
-            Command::Down => self.row = (self.row + 1).min(last),
-            Command::PageUp => self.row = self.row.saturating_sub(10),
-            Command::PageDown => self.row = (self.row + 10).min(last),
-            Command::GoTo(row) => self.row = row.min(last),
             Command::Back => return Turn::Close,
             Command::Take => {
                 let chosen = self.fitting().get(self.row).map(|(_, action)| action.clone());

@@ -2,9 +2,9 @@
 
 use std::slice::Iter;
 
+use crate::advice::Offer;
 use crate::model::{
-    Action, Book, Depth, Hive, HiveBox, HiveId, Mark, Origin, Promise, Queen, QueenStatus, Reply, Role,
-    RuleId, days_after,
+    Action, Book, Depth, Hive, HiveBox, HiveId, Mark, Origin, Queen, QueenStatus, Role, days_after,
 };
 use crate::tui::app::App;
 use crate::tui::effect::Effect;
@@ -234,20 +234,20 @@ pub(super) fn log(
     for action in &done {
         if let Action::Joined { hive: other } = action {
             let into = Action::JoinInto { hive: hive.clone() };
-            change(app, other, effects, |entry| entry.actions.push(into));
+            app.change(other, effects, |entry| entry.actions.push(into));
         }
     }
     let today = app.today;
     let answer = prompt.cloned();
-    change(app, hive, effects, |entry| {
+    app.change(hive, effects, |entry| {
         if instead {
             entry.actions.pop();
         }
-        entry.actions.extend(done);
-        if let Some((rule, promises)) = answer {
-            let promise = |(days, what)| Promise { on: days_after(today, days), what };
-            entry.promises.extend(promises.into_iter().map(promise));
-            entry.answer(RuleId::new(rule), Reply::Done);
+        match answer {
+            Some((rule, promises)) => {
+                Offer { label: String::new(), actions: done, promises }.log(rule, entry, today);
+            }
+            None => entry.actions.extend(done),
         }
     });
     if let Some(walk) = &mut app.walk {
@@ -255,19 +255,6 @@ pub(super) fn log(
     }
     app.say(format!("Logged: {}. u undoes it.", words.join(", ")));
     Ok(())
-}
-
-fn change(
-    app: &mut App,
-    hive: &HiveId,
-    effects: &mut Vec<Effect>,
-    with: impl FnOnce(&mut crate::model::Entry),
-) {
-    if let Some(walk) = &mut app.walk {
-        let mut entry = walk.entry(hive);
-        with(&mut entry);
-        effects.extend(walk.change(entry).map(Effect::Draft));
-    }
 }
 
 /// The yards with a hive that was split off, to be saved before the split is logged.
@@ -315,7 +302,7 @@ pub(super) fn copy_on(
     let count = usize::try_from(count).unwrap_or(0);
     for other in near.iter().take(count) {
         let action = action.clone();
-        change(app, other, effects, |entry| entry.actions.push(action));
+        app.change(other, effects, |entry| entry.actions.push(action));
     }
     if let Some(walk) = &mut app.walk {
         walk.stand_at(hive);

@@ -10,6 +10,7 @@ use crate::tui::keymap::name;
 use crate::tui::keys::{Binding, Place};
 use crate::tui::screens::{Screen, Turn, card};
 use crate::tui::search::Search;
+use crate::tui::widgets::row_after;
 
 /// What the finder may find.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -84,12 +85,11 @@ impl HelpScreen {
         }
         let items = self.items(app);
         let last = items.len().saturating_sub(1);
+        if let Some(row) = row_after(command, self.row, last) {
+            self.row = row;
+            return Turn::Stay;
+        }
         match command {
-            Command::Up => self.row = self.row.saturating_sub(1),
-            Command::Down => self.row = (self.row + 1).min(last),
-            Command::PageUp => self.row = self.row.saturating_sub(10),
-            Command::PageDown => self.row = (self.row + 10).min(last),
-            Command::GoTo(row) => self.row = row.min(last),
             Command::Back => return Turn::Close,
             Command::Take => {
                 return match items.get(self.row).map(|i| i.found.clone()) {

@@ -82,7 +82,7 @@ impl HiveScreen {
             return;
         };
         let words: Vec<String> = actions.iter().map(|a| a.words(app.book.units)).collect();
-        self.change(app, effects, |entry| entry.actions.extend(actions));
+        app.change(&self.hive, effects, |entry| entry.actions.extend(actions));
         app.say(format!("Logged as at {from}: {}. u undoes it.", words.join(", ")));
     }
 }

@@ -8,7 +8,7 @@ use std::collections::BTreeSet;
 use super::safety::SafetyScreen;
 use super::{Screen, Turn, card, note, put_off, why, wrap_up};
 use crate::advice::Prompt;
-use crate::model::{Entry, Finding, HiveId, Promise, Reply, RuleId, Value, days_after};
+use crate::model::{Finding, HiveId, Reply, RuleId, Value};
 use crate::store::DraftStep;
 use crate::tui::app::{App, HiveView};
 use crate::tui::command::Command;
@@ -253,7 +253,7 @@ impl HiveScreen {
     }
 
     fn set(&mut self, app: &mut App, finding: Finding, value: Option<Value>, effects: &mut Vec<Effect>) {
-        self.change(app, effects, |entry| {
+        app.change(&self.hive, effects, |entry| {
             entry.findings.set(finding, value);
         });
     }
@@ -302,19 +302,9 @@ impl HiveScreen {
         let unmade = prompt.asks.iter().find(|f| view.entry.findings.get(**f).is_none());
         match (prompt.offers.get(offer), unmade) {
             (Some(offer), _) => {
-                let today = app.today;
-                let rule = RuleId::new(prompt.rule);
+                let (rule, today, taken) = (prompt.rule, app.today, offer.clone());
                 let words: Vec<String> = offer.actions.iter().map(|a| a.words(app.book.units)).collect();
-                self.change(app, effects, |entry| {
-                    entry.actions.extend(offer.actions.iter().cloned());
-                    entry.promises.extend(
-                        offer
-                            .promises
-                            .iter()
-                            .map(|(days, what)| Promise { on: days_after(today, *days), what: what.clone() }),
-                    );
-                    entry.answer(rule, Reply::Done);
-                });
+                app.change(&self.hive, effects, |entry| taken.log(rule, entry, today));
                 let words = if words.is_empty() { offer.label.clone() } else { words.join(", ") };
                 app.say(format!("Logged: {words}. u undoes it."));
             }
@@ -330,15 +320,7 @@ impl HiveScreen {
 
     fn answer(&mut self, app: &mut App, rule: &'static str, reply: Reply, effects: &mut Vec<Effect>) {
         let rule = RuleId::new(rule);
-        self.change(app, effects, |entry| entry.answer(rule, reply));
-    }
-
-    fn change(&mut self, app: &mut App, effects: &mut Vec<Effect>, change: impl FnOnce(&mut Entry)) {
-        if let Some(walk) = &mut app.walk {
-            let mut entry = walk.entry(&self.hive);
-            change(&mut entry);
-            effects.extend(walk.change(entry).map(Effect::Draft));
-        }
+        app.change(&self.hive, effects, |entry| entry.answer(rule, reply));
     }
 
     fn undo(&mut self, app: &mut App, back: bool, effects: &mut Vec<Effect>) {

@@ -7,6 +7,7 @@ use crate::tui::app::App;
 use crate::tui::command::Command;
 use crate::tui::effect::Effect;
 use crate::tui::screens::Turn;
+use crate::tui::widgets::row_after;
 
 /// The load list's screen.
 #[derive(Debug)]
@@ -28,12 +29,11 @@ impl LoadScreen {
     pub(super) fn update(&mut self, app: &mut App, command: Command, effects: &mut Vec<Effect>) -> Turn {
         let last = self.list.lines().count().saturating_sub(1);
         let yards = app.plan.yards.len();
+        if let Some(row) = row_after(command, self.row, last) {
+            self.row = row;
+            return Turn::Stay;
+        }
         match command {
-            Command::GoTo(row) => self.row = row.min(last),
-            Command::Up => self.row = self.row.saturating_sub(1),
-            Command::Down => self.row = (self.row + 1).min(last),
-            Command::PageUp => self.row = self.row.saturating_sub(10),
-            Command::PageDown => self.row = (self.row + 10).min(last),
             Command::Left | Command::Right if yards > 0 => {
                 let step = if command == Command::Right { 1 } else { yards - 1 };
                 *self = Self::of(app, (self.yard + step) % yards);

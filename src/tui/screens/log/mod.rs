@@ -12,6 +12,7 @@ use crate::tui::effect::Effect;
 use crate::tui::keys::Place;
 use crate::tui::screens::{Screen, Turn, hive};
 use crate::tui::search::Search;
+use crate::tui::widgets::row_after;
 
 /// The log's screen.
 #[derive(Debug, Default)]
@@ -58,12 +59,11 @@ impl LogScreen {
         let last = (left + visits.len()).saturating_sub(1);
         let chosen = self.row.checked_sub(left).and_then(|at| visits.get(at)).map(|v| (*v).clone());
         let asked = self.asked.take();
+        if let Some(row) = row_after(command, self.row, last) {
+            self.row = row;
+            return Turn::Stay;
+        }
         match command {
-            Command::GoTo(row) => self.row = row.min(last),
-            Command::Up => self.row = self.row.saturating_sub(1),
-            Command::Down => self.row = (self.row + 1).min(last),
-            Command::PageUp => self.row = self.row.saturating_sub(10),
-            Command::PageDown => self.row = (self.row + 10).min(last),
             Command::Back if asked.is_some() => app.say("Nothing was changed."),
             Command::Back => return Turn::Close,
             Command::Take | Command::Withdraw | Command::Keep if app.refuses_to_write() => {}

@@ -39,11 +39,8 @@ impl NoteScreen {
             Command::ToEnd => InputRequest::GoToEnd,
             Command::EraseNext => InputRequest::DeleteNextChar,
             Command::Take | Command::Back | Command::Settle => {
-                if let Some(walk) = &mut app.walk {
-                    let mut entry = walk.entry(&self.entry.hive);
-                    self.input.value().trim().clone_into(&mut entry.note);
-                    effects.extend(walk.change(entry).map(Effect::Draft));
-                }
+                let note = self.input.value().trim().to_owned();
+                app.change(&self.entry.hive, effects, |entry| entry.note = note);
                 return if command == Command::Settle { Turn::Stay } else { Turn::Close };
             }
             _ => return Turn::Stay,

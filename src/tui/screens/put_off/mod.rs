@@ -101,11 +101,8 @@ impl PutOffScreen {
     }
 
     fn put_off(&self, app: &mut App, reason: String, effects: &mut Vec<Effect>) {
-        let Some(walk) = &mut app.walk else { return };
-        let rule = RuleId::new(self.rule);
-        let mut entry = walk.entry(&self.hive);
-        entry.answer(rule, Reply::PutOff { reason, until: self.until });
-        effects.extend(walk.change(entry).map(Effect::Draft));
+        let reply = Reply::PutOff { reason, until: self.until };
+        app.change(&self.hive, effects, |entry| entry.answer(RuleId::new(self.rule), reply));
         app.say(format!("Put off to {}. u undoes it.", self.until.format("%-d %b")));
     }
 }

@@ -10,6 +10,7 @@ use crate::tui::keys::Place;
 use crate::tui::screens::form::{FormScreen, Purpose, save, yards_of};
 use crate::tui::screens::{Screen, Turn, card};
 use crate::tui::search::Search;
+use crate::tui::widgets::row_after;
 
 /// A row of the roster.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -92,12 +93,11 @@ impl RosterScreen {
         }
         let last = rows(app, &self.search).len().saturating_sub(1);
         self.row = self.row.min(last);
+        if let Some(row) = row_after(command, self.row, last) {
+            self.row = row;
+            return Turn::Stay;
+        }
         match command {
-            Command::Up => self.row = self.row.saturating_sub(1),
-            Command::Down => self.row = (self.row + 1).min(last),
-            Command::PageUp => self.row = self.row.saturating_sub(10),
-            Command::PageDown => self.row = (self.row + 10).min(last),
-            Command::GoTo(row) => self.row = row.min(last),
             Command::Back => return Turn::Close,
             Command::Undo | Command::Redo => undo(app, command == Command::Undo, effects),
             Command::NewYard if app.refuses_to_write() => {}

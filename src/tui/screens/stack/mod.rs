@@ -95,11 +95,8 @@ impl StackScreen {
             app.say("The boxes are as they were.");
             return Turn::Close;
         }
-        let Some(walk) = &mut app.walk else { return Turn::Close };
         let words = action.words(app.book.units);
-        let mut entry = walk.entry(&self.hive);
-        entry.actions.push(action);
-        effects.extend(walk.change(entry).map(Effect::Draft));
+        app.change(&self.hive, effects, |entry| entry.actions.push(action));
         app.say(format!("Logged: {words}. u undoes it."));
         Turn::Close
     }
