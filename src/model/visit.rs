@@ -7,7 +7,7 @@ use super::action::Action;
 use super::answerable::choice;
 use super::finding::Findings;
 use super::names::{HiveId, RuleId, VisitId, YardId};
-use super::units::{Temperature, Wind};
+use super::units::{Temperature, Units, Wind};
 
 choice! {
     /// A bloom by which the year can be told.
@@ -123,6 +123,14 @@ impl Entry {
             && self.answers.is_empty()
             && self.promises.is_empty()
             && self.note.is_empty()
+    }
+
+    /// What was done, in words; that it was looked at where nothing was.
+    pub fn done_words(&self, units: Units) -> Vec<String> {
+        if self.actions.is_empty() {
+            return vec!["looked at".to_owned()];
+        }
+        self.actions.iter().map(|action| action.words(units)).collect()
     }
 
     /// Answers a rule, in place of a former answer in this entry.

@@ -377,18 +377,14 @@ fn wrap_up<R: BufRead, W: Write>(
     lines: &mut Lines<'_, R, W>,
 ) -> Result<(), WalkError> {
     let Some(walk) = &app.walk else { return Ok(()) };
-    let mut visit = walk.finished_visit();
-    visit.logged = visit.replaces.as_ref().map(|_| app.now);
+    let visit = walk.visit_to_save(app.now);
     lines.say("")?;
     if visit.entries.is_empty() {
         lines.say("Nothing was written at any hive; the visit stays open.")?;
         return Ok(());
     }
     for entry in &visit.entries {
-        let mut done: Vec<String> = entry.actions.iter().map(|a| a.words(app.book.units)).collect();
-        if done.is_empty() {
-            done.push("looked at".to_owned());
-        }
+        let done = entry.done_words(app.book.units);
         lines.say(&format!("{}: {}", entry.hive, done.join("; ")))?;
     }
     match lines.ask("Save the visit, y or n")?.as_deref() {

@@ -226,6 +226,13 @@ impl Walk {
         visit
     }
 
+    /// The visit as it goes into the log: a correction says when it was made.
+    pub(crate) fn visit_to_save(&self, now: NaiveDateTime) -> Visit {
+        let mut visit = self.finished_visit();
+        visit.logged = visit.replaces.as_ref().map(|_| now);
+        visit
+    }
+
     fn put(&mut self, entry: Entry) {
         match self.visit.entries.iter_mut().find(|e| e.hive == entry.hive) {
             Some(there) => *there = entry,

@@ -66,10 +66,7 @@ impl WrapUpScreen {
                 let next = view
                     .filter(|_| open.is_empty())
                     .and_then(|v| next_due(&mut app.outlook(app.yard(&visit.yard)?), &v.state, visit.on));
-                let mut done: Vec<String> = entry.actions.iter().map(|a| a.words(units)).collect();
-                if done.is_empty() {
-                    done.push("looked at".to_owned());
-                }
+                let done = entry.done_words(units);
                 let put_off = entry
                     .answers
                     .iter()
@@ -103,8 +100,7 @@ impl WrapUpScreen {
             Command::Back => return Turn::Close,
             Command::Take => {
                 if let Some(walk) = &app.walk {
-                    let mut visit = walk.finished_visit();
-                    visit.logged = visit.replaces.as_ref().map(|_| app.now);
+                    let visit = walk.visit_to_save(app.now);
                     if visit.entries.is_empty() {
                         app.fail("Nothing was written at any hive, so there is nothing to save yet.");
                     } else {
