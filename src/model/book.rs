@@ -14,8 +14,9 @@ use super::yard::Yard;
 
 /// The format this program writes and reads. A newer one is refused.
 ///
-/// 2 came with withdrawals (`withdraws`, `logged`) and with hives that have left (`left`).
-pub const FORMAT: u32 = 2;
+/// 2 came with withdrawals (`withdraws`, `logged`) and with hives that have left (`left`); 3 with answers that say
+/// themselves that they keep promises, and with findings whose lowest answer is written `NoneSeen`.
+pub const FORMAT: u32 = 3;
 
 /// All of one keeper's records.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -45,7 +46,7 @@ pub struct Book {
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Fault {
     /// Where: the visit, or the yard file.
-    pub at: Place,
+    pub at: FaultAt,
     /// What.
     pub what: String,
     /// How to mend it.
@@ -54,7 +55,7 @@ pub struct Fault {
 
 /// Where a fault is.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub enum Place {
+pub enum FaultAt {
     /// In the yard file.
     Yards,
     /// In a visit.
@@ -109,7 +110,7 @@ impl Book {
         let mut ids: BTreeSet<&VisitId> = BTreeSet::new();
         for visit in &self.visits {
             let mut say = |what: String, mend: &str| {
-                faults.push(Fault { at: Place::Visit(visit.id.clone()), what, mend: mend.to_owned() });
+                faults.push(Fault { at: FaultAt::Visit(visit.id.clone()), what, mend: mend.to_owned() });
             };
             if !ids.insert(&visit.id) {
                 say("stands twice in this book".to_owned(), "remove one of the two");
@@ -174,7 +175,7 @@ impl Book {
     fn yard_faults(&self) -> Vec<Fault> {
         let mut faults = Vec::new();
         let mut say = |what: String, mend: &str| {
-            faults.push(Fault { at: Place::Yards, what, mend: mend.to_owned() });
+            faults.push(Fault { at: FaultAt::Yards, what, mend: mend.to_owned() });
         };
         for fault in self.practice.faults() {
             say(format!("practice: {fault}"), "correct the number, or remove it to take the default");

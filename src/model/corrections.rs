@@ -11,7 +11,7 @@ use super::visit::Visit;
 
 /// How a visit of the log stands.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum VisitStand {
+pub enum VisitStatus {
     /// It holds as it was written.
     Holds,
     /// It holds, and is the correction of another.
@@ -28,7 +28,7 @@ pub enum VisitStand {
     RivalThatWaits,
 }
 
-impl VisitStand {
+impl VisitStatus {
     /// In a word or two; nothing where there is nothing to say.
     pub fn words(self) -> &'static str {
         match self {
@@ -112,16 +112,16 @@ impl<'a> Corrections<'a> {
     }
 
     /// How a visit stands.
-    pub fn stand(&self, visit: &Visit) -> VisitStand {
+    pub fn stand(&self, visit: &Visit) -> VisitStatus {
         let rival = self.conflicts.iter().find_map(|c| c.versions.iter().position(|v| v.id == visit.id));
         match rival {
-            Some(0) => VisitStand::RivalThatHolds,
-            Some(_) => VisitStand::RivalThatWaits,
-            None if self.void.contains(&visit.id) => VisitStand::Withdrawn,
-            None if visit.withdraws.is_some() => VisitStand::Withdrawal,
-            None if self.replaced.contains(&visit.id) => VisitStand::Corrected,
-            None if visit.replaces.is_some() => VisitStand::Correction,
-            None => VisitStand::Holds,
+            Some(0) => VisitStatus::RivalThatHolds,
+            Some(_) => VisitStatus::RivalThatWaits,
+            None if self.void.contains(&visit.id) => VisitStatus::Withdrawn,
+            None if visit.withdraws.is_some() => VisitStatus::Withdrawal,
+            None if self.replaced.contains(&visit.id) => VisitStatus::Corrected,
+            None if visit.replaces.is_some() => VisitStatus::Correction,
+            None => VisitStatus::Holds,
         }
     }
 
@@ -266,7 +266,7 @@ mod tests {
         assert_eq!(standing(&book), ["b", "c"]);
         let corrections = Corrections::of(&book, day("2026-12-01"));
         let stands: Vec<_> = book.visits.iter().map(|v| corrections.stand(v)).collect();
-        assert_eq!(stands[..2], [VisitStand::Corrected, VisitStand::Correction]);
+        assert_eq!(stands[..2], [VisitStatus::Corrected, VisitStatus::Correction]);
         assert_eq!(corrections.former(&book.visits[1]), [&book.visits[0]]);
         assert!(corrections.former(&book.visits[2]).is_empty());
     }
@@ -299,9 +299,9 @@ mod tests {
         let corrections = Corrections::of(&book, day("2026-12-01"));
         assert_eq!(corrections.conflicts().len(), 1);
         assert_eq!(corrections.conflicts()[0].of.as_str(), "a");
-        assert_eq!(corrections.stand(&book.visits[1]), VisitStand::RivalThatHolds);
-        assert_eq!(corrections.stand(&book.visits[2]), VisitStand::Corrected);
-        assert_eq!(corrections.stand(&book.visits[3]), VisitStand::RivalThatWaits);
+        assert_eq!(corrections.stand(&book.visits[1]), VisitStatus::RivalThatHolds);
+        assert_eq!(corrections.stand(&book.visits[2]), VisitStatus::Corrected);
+        assert_eq!(corrections.stand(&book.visits[3]), VisitStatus::RivalThatWaits);
         let rivals = |of: usize| -> Vec<String> {
             Corrections::of(&book, day("2026-12-01"))
                 .rivals_of(&book.visits[of])

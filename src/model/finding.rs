@@ -13,6 +13,7 @@ choice! {
     /// How the bees fly, from the entrance.
     Flight {
         /// No bee in the air.
+        #[serde(rename = "NoneSeen", alias = "None")]
         None => "none",
         /// A few.
         Few => "few",
@@ -24,6 +25,7 @@ choice! {
     /// Whether other bees steal here.
     Robbing {
         /// No sign.
+        #[serde(rename = "NoneSeen", alias = "None")]
         None => "none",
         /// Probing at cracks, a nervous entrance.
         Probing => "probing",
@@ -72,6 +74,7 @@ choice! {
     /// How far nectar has taken the brood's cells.
     Backfill {
         /// None to speak of.
+        #[serde(rename = "NoneSeen", alias = "None")]
         None => "none",
         /// Some cells, brood still laid around them.
         Patch => "a patch",
@@ -96,6 +99,7 @@ choice! {
     /// Signs of disease in the brood or on the bees.
     Disease {
         /// None seen.
+        #[serde(rename = "NoneSeen", alias = "None")]
         None => "none",
         /// Chalk mummies.
         Chalk => "chalk mummies",
@@ -155,13 +159,41 @@ pub struct Seen<T> {
     pub value: T,
 }
 
+/// A finding one of whose answers is that there was none of it.
+trait NoneSeen {
+    const NONE: Self;
+}
+
+macro_rules! none_seen {
+    ($($ty:ident),+) => { $( impl NoneSeen for $ty { const NONE: Self = Self::None; } )+ };
+}
+none_seen!(Flight, Robbing, Backfill, Disease);
+
+/// Reads a field that stands in the file: a `None` written by hand means none seen, for what was not looked at is
+/// left out.
+fn none_seen<'de, D, T>(deserializer: D) -> Result<Option<T>, D::Error>
+where
+    D: serde::Deserializer<'de>,
+    T: NoneSeen + Deserialize<'de>,
+{
+    Option::<T>::deserialize(deserializer).map(|answer| Some(answer.unwrap_or(T::NONE)))
+}
+
 macro_rules! findings {
-    ($( $(#[$doc:meta])* $field:ident, $variant:ident: $ty:ty, $part:ident, $label:literal, $help:literal; )+) => {
+    ($( $(#[$doc:meta])* $field:ident, $variant:ident: $ty:ty $(= $none:ident)?, $part:ident, $label:literal, $help:literal, $well:expr; )+) => {
         /// What was seen at one hive in one visit.
         #[derive(Debug, Clone, Copy, PartialEq, Default, Serialize, Deserialize)]
         #[serde(deny_unknown_fields, default)]
         pub struct Findings {
-            $( $(#[$doc])* #[serde(skip_serializing_if = "Option::is_none")] pub $field: Option<$ty>, )+
+            $(
+                $(#[$doc])*
+                $(
+                    #[doc = concat!("\n\n`", stringify!($none), "` written by hand is an answer: none seen.")]
+                    #[serde(deserialize_with = "none_seen")]
+                )?
+                #[serde(skip_serializing_if = "Option::is_none")]
+                pub $field: Option<$ty>,
+            )+
         }
 
         /// The name of a finding.
@@ -190,6 +222,9 @@ macro_rules! findings {
 
             /// How it is answered.
             pub fn kind(self) -> Kind { match self { $( Self::$variant => <$ty as Answerable>::KIND ),+ } }
+
+            /// What a look finds where all is well and nothing was known before; none where that cannot be guessed.
+            pub fn all_well(self) -> Option<Value> { match self { $( Self::$variant => $well ),+ } }
 
             /// Its field in a visit file.
             pub fn field(self) -> &'static str { match self { $( Self::$variant => stringify!($field) ),+ } }
@@ -227,67 +262,67 @@ macro_rules! findings {
 
 findings! {
     /// Whether the colony is dead.
-    dead, Dead: bool, Outside, "Colony dead", "No bee alive, or a handful without a queen.";
+    dead, Dead: bool, Outside, "Colony dead", "No bee alive, or a handful without a queen.", None;
     /// Flight at the entrance.
-    flight, Flight: Flight, Outside, "Flight", "Watch the entrance for a minute before the smoke.";
+    flight, Flight: Flight = None, Outside, "Flight", "Watch the entrance for a minute before the smoke.", None;
     /// Whether pollen comes in.
-    pollen, Pollen: bool, Outside, "Pollen coming in", "Coloured loads on the legs of homing bees.";
+    pollen, Pollen: bool, Outside, "Pollen coming in", "Colored loads on the legs of homing bees.", None;
     /// Signs of robbing.
-    robbing, Robbing: Robbing, Outside, "Robbing", "Fighting, bees at the cracks, wax crumbs on the board.";
+    robbing, Robbing: Robbing = None, Outside, "Robbing", "Fighting, bees at the cracks, wax crumbs on the board.", Some(Value::Choice(0));
     /// Whether the entrance is free.
-    entrance_clear, EntranceClear: bool, Outside, "Entrance clear", "Rake out dead bees and snow with a bent wire.";
+    entrance_clear, EntranceClear: bool, Outside, "Entrance clear", "Rake out dead bees and snow with a bent wire.", None;
     /// Cracks and gaps bees or wind pass through.
-    cracks, Cracks: bool, Outside, "Cracks or gaps", "Where wind, rain or robbers get in.";
+    cracks, Cracks: bool, Outside, "Cracks or gaps", "Where wind, rain or robbers get in.", Some(Value::YesNo(false));
     /// The back of the hive, lifted.
-    heft, Heft: Heft, Outside, "Heft", "Lift the back edge an inch. Bend the knees; ask for help over 50 lb (23 kg).";
+    heft, Heft: Heft, Outside, "Heft", "Lift the back edge an inch. Bend the knees; ask for help over 50 lb (23 kg).", None;
     /// The whole hive, weighed.
-    weight, Weight: Mass, Outside, "Weight, whole hive", "Both sides by luggage scale, added.";
+    weight, Weight: Mass, Outside, "Weight, whole hive", "Both sides by luggage scale, added.", None;
     /// Temper.
-    temper, Temper: Temper, Lid, "Temper", "How they took the lid coming off.";
+    temper, Temper: Temper, Lid, "Temper", "How they took the lid coming off.", None;
     /// Feeder.
-    feeder, Feeder: FeederLevel, Lid, "Feeder", "What is left in it.";
+    feeder, Feeder: FeederLevel, Lid, "Feeder", "What is left in it.", None;
     /// Seams of bees seen from above.
-    seams, Seams: Frames, Lid, "Seams of bees", "Gaps between frames filled with bees, from above.";
+    seams, Seams: Frames, Lid, "Seams of bees", "Gaps between frames filled with bees, from above.", None;
     /// Share of super frames filled.
-    super_full, SuperFull: Percent, Supers, "Super filled", "Share of the top honey box that is drawn and filled.";
+    super_full, SuperFull: Percent, Supers, "Super filled", "Share of the top honey box that is drawn and filled.", Some(Value::Percent(50.0));
     /// Share of honey capped.
-    capped, Capped: Percent, Supers, "Honey capped", "Share of the honey in the boxes that is under wax.";
+    capped, Capped: Percent, Supers, "Honey capped", "Share of the honey in the boxes that is under wax.", Some(Value::Percent(0.0));
     /// Moisture of the honey.
-    moisture, Moisture: Percent, Supers, "Honey moisture", "Refractometer, corrected to 20 C.";
+    moisture, Moisture: Percent, Supers, "Honey moisture", "Refractometer, corrected to 20 C.", None;
     /// Frames of bees.
-    bees, Bees: Frames, Nest, "Frames of bees", "Frames covered on both sides, all boxes.";
+    bees, Bees: Frames, Nest, "Frames of bees", "Frames covered on both sides, all boxes.", None;
     /// Frames of brood.
-    brood, Brood: Frames, Nest, "Frames of brood", "Frames with brood, whole ones: two halves are one.";
+    brood, Brood: Frames, Nest, "Frames of brood", "Frames with brood, whole ones: two halves are one.", None;
     /// Eggs.
-    eggs, Eggs: bool, Nest, "Eggs", "Standing in the cell: laid in the last three days.";
+    eggs, Eggs: bool, Nest, "Eggs", "Standing in the cell: laid in the last three days.", Some(Value::YesNo(true));
     /// Open brood.
-    larvae, Larvae: bool, Nest, "Open brood", "White larvae: laid four to nine days ago.";
+    larvae, Larvae: bool, Nest, "Open brood", "White larvae: laid four to nine days ago.", None;
     /// Sealed worker brood.
-    sealed, Sealed: bool, Nest, "Sealed brood", "Under flat tan caps: laid nine to twenty-one days ago.";
+    sealed, Sealed: bool, Nest, "Sealed brood", "Under flat tan caps: laid nine to twenty-one days ago.", None;
     /// The queen herself.
-    queen_seen, QueenSeen: bool, Nest, "Queen seen", "Not needed where there are eggs.";
+    queen_seen, QueenSeen: bool, Nest, "Queen seen", "Not needed where there are eggs.", None;
     /// Brood pattern.
-    pattern, Pattern: Pattern, Nest, "Brood pattern", "Few gaps, many gaps, or drone caps in worker cells.";
+    pattern, Pattern: Pattern, Nest, "Brood pattern", "Few gaps, many gaps, or drone caps in worker cells.", None;
     /// Queen cells by number.
-    cells, Cells: Cells, Nest, "Queen cells", "Tip the box and look along the bottom bars; then the faces.";
+    cells, Cells: Cells, Nest, "Queen cells", "Tip the box and look along the bottom bars; then the faces.", Some(Value::Count(0));
     /// Queen cells by kind.
-    cell_kind, CellKind: CellKind, Nest, "Kind of cells", "By number and place: many on edges, or few on a face.";
+    cell_kind, CellKind: CellKind, Nest, "Kind of cells", "By number and place: many on edges, or few on a face.", None;
     /// Honey in the nest.
-    honey, Honey: Frames, Nest, "Frames of honey", "Whole frames of stores in the nest boxes.";
+    honey, Honey: Frames, Nest, "Frames of honey", "Whole frames of stores in the nest boxes.", None;
     /// Nectar in the brood's cells.
-    backfill, Backfill: Backfill, Nest, "Nectar in the nest", "Shining cells where eggs should be.";
+    backfill, Backfill: Backfill = None, Nest, "Nectar in the nest", "Shining cells where eggs should be.", Some(Value::Choice(0));
     /// Frames of the nest that are drawn.
-    drawn, Drawn: Frames, Nest, "Frames drawn", "Nest frames with comb built out, not foundation.";
+    drawn, Drawn: Frames, Nest, "Frames drawn", "Nest frames with comb built out, not foundation.", None;
     /// Drawn frames on the truck for this hive.
-    spare_drawn, SpareDrawn: Frames, Nest, "Drawn frames left", "Drawn, empty frames on the truck that could go in.";
+    spare_drawn, SpareDrawn: Frames, Nest, "Drawn frames left", "Drawn, empty frames on the truck that could go in.", None;
     /// Signs of disease.
-    disease, Disease: Disease, Nest, "Disease signs", "Sunken caps, larvae off-colour or off-shape, smell.";
+    disease, Disease: Disease = None, Nest, "Disease signs", "Sunken caps, larvae off-color or off-shape, smell.", Some(Value::Choice(0));
     /// Mites in the wash.
-    mites, Mites: Mites, Nest, "Mites in the wash", "Half a cup of bees from open brood, queen found first.";
+    mites, Mites: Mites, Nest, "Mites in the wash", "Half a cup of bees from open brood, queen found first.", Some(Value::Count(0));
     /// Bees in the wash.
-    wash_bees, WashBees: Bees, Nest, "Bees in the wash", "Half a US cup (118 mL) is about 300.";
+    wash_bees, WashBees: Bees, Nest, "Bees in the wash", "Half a US cup (118 mL) is about 300.", None;
     /// The lowest nest box.
-    bottom_box, BottomBox: BottomBox, Bottom, "Bottom box", "Tip the upper box and look down before any frame is lifted.";
+    bottom_box, BottomBox: BottomBox, Bottom, "Bottom box", "Tip the upper box and look down before any frame is lifted.", Some(Value::Choice(3));
 }
 
 impl Findings {

@@ -85,7 +85,7 @@ choice! {
     }
 }
 choice! {
-    /// The international queen marking colours, by the last figure of the year.
+    /// The international queen marking colors, by the last figure of the year.
     ///
     /// 1 or 6 white, 2 or 7 yellow, 3 or 8 red, 4 or 9 green, 5 or 0 blue (published alike by many associations).
     Mark {
@@ -103,7 +103,7 @@ choice! {
 }
 
 impl Mark {
-    /// The colour of a year.
+    /// The color of a year.
     pub fn of_year(year: i32) -> Self {
         match year.rem_euclid(5) {
             1 => Self::White,
@@ -206,6 +206,14 @@ impl HiveBox {
     /// A box of which nothing but its making is known.
     pub fn new(depth: Depth, frames: u8, role: Role) -> Self {
         Self { depth, frames, role, holds: Contents::default() }
+    }
+
+    /// A box with so many of its frames drawn.
+    pub fn with_drawn(depth: Depth, frames: u8, role: Role, drawn: u8) -> Self {
+        Self {
+            holds: Contents { drawn: Some(drawn), ..Contents::default() },
+            ..Self::new(depth, frames, role)
+        }
     }
 
     /// Its comb as a share of a ten-frame deep: a medium frame is 0.66 of a deep one, a shallow 0.55 (area ratio).

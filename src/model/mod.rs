@@ -2,14 +2,18 @@
 //!
 //! In: nothing but values. Out: [`Book`] and, by [`fold`], [`HiveState`]. Touches no file, clock or terminal.
 
+#![warn(clippy::wildcard_enum_match_arm)]
+
 mod action;
 mod answerable;
 mod book;
 mod cells;
 mod corrections;
 mod days;
+mod draft;
 mod finding;
 pub mod fold;
+mod former;
 mod hive;
 mod names;
 mod practice;
@@ -17,18 +21,22 @@ mod renamed;
 mod season_date;
 mod settings;
 mod stack;
+mod supply;
 #[cfg(test)]
 pub(crate) mod testing;
 mod units;
 mod visit;
 mod yard;
 
-pub use action::{Action, Level, Loss, Mix, Treatment};
+pub use action::{
+    About, Action, Around, Asked, Given, Level, Loss, Mix, Offered, Takes, Treatment, queen_asks, queen_given,
+};
 pub use answerable::{Answerable, Bees, Cells, Frames, Kind, Mites, Percent, Value};
-pub use book::{Book, FORMAT, Fault, Place as FaultPlace};
+pub use book::{Book, FORMAT, Fault, FaultAt};
 pub use cells::{cell, uncell};
-pub use corrections::{Conflict, Corrections, VisitStand};
+pub use corrections::{Conflict, Corrections, VisitStatus};
 pub use days::days_after;
+pub use draft::{DraftStep, LeftDraft, LeftVisit};
 pub use finding::{
     Backfill, BottomBox, CellKind, Disease, FeederLevel, Finding, Findings, Flight, Heft, LastSeen, Part,
     Pattern, Robbing, Seen, Temper,
@@ -43,6 +51,7 @@ pub use renamed::PresentNames;
 pub use season_date::{DateId, REFERENCE, Reference, Sense};
 pub use settings::{Settings, WeekBegins};
 pub use stack::{stack_from, stack_words};
+pub use supply::Supply;
 pub use units::{Elevation, Mass, QuantityError, Temperature, Units, Volume, Wind, trimmed};
-pub use visit::{Answer, Bloom, Entry, Loaded, Promise, Reply, Visit, Weather};
+pub use visit::{Answer, Bloom, Entry, Loaded, Promise, Reply, Visit, Weather, visit_id};
 pub use yard::{DayOfYear, FreezeDates, Hemisphere, Place, Yard};

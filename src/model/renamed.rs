@@ -2,7 +2,6 @@
 
 use std::collections::BTreeMap;
 
-use super::action::Action;
 use super::book::Book;
 use super::names::{HiveId, YardId};
 use super::visit::Visit;
@@ -49,12 +48,7 @@ impl PresentNames {
         for entry in &mut visit.entries {
             self.hive(&mut entry.hive);
             for action in &mut entry.actions {
-                match action {
-                    Action::SplitInto { hive } | Action::Joined { hive } | Action::JoinInto { hive } => {
-                        self.hive(hive);
-                    }
-                    _ => {}
-                }
+                action.named_hives().into_iter().for_each(|hive| self.hive(hive));
             }
         }
     }
@@ -126,6 +120,7 @@ impl Book {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::model::Action;
     use crate::model::{
         Depth, Entry, Hive, HiveBox, Origin, Queen, QueenStatus, Role, Units, Visit, VisitId, Yard,
     };

@@ -86,31 +86,40 @@ const fn row(
 
 use Sense::{Autumn, Midsummer, Spring};
 
-/// Every reference date, in the order of the year.
-pub const REFERENCE: &[Reference] = &[
-    row(DateId::LateWinterHeft, "Late-winter heft", (3, 15, Spring), (3, 31, Spring)),
-    row(DateId::FirstPollen, "First pollen", (3, 25, Spring), (4, 25, Spring)),
-    row(DateId::FramesMayBeLifted, "Frames may be lifted, freezing over", (4, 25, Spring), (10, 31, Autumn)),
-    row(DateId::SwarmSeason, "Swarm season", (4, 25, Spring), (6, 25, Midsummer)),
-    row(DateId::MainFlow, "Main flow", (6, 10, Midsummer), (7, 31, Midsummer)),
-    row(DateId::LastSplit, "Last split", (7, 20, Autumn), (7, 31, Autumn)),
-    row(DateId::MitesInCheck, "Mites in check", (7, 15, Autumn), (8, 15, Autumn)),
-    row(DateId::HoneyBoxesOff, "Honey boxes off", (8, 15, Autumn), (8, 31, Autumn)),
-    row(DateId::FallFlow, "Fall flow", (8, 25, Autumn), (9, 25, Autumn)),
-    row(DateId::EntrancesNarrowed, "Entrances narrowed", (8, 25, Autumn), (9, 1, Autumn)),
-    row(DateId::FeedingDone, "Feeding done", (9, 1, Autumn), (9, 30, Autumn)),
-    row(DateId::MouseGuards, "Mouse guards", (9, 20, Autumn), (10, 1, Autumn)),
-    row(DateId::UpperEntrances, "Upper entrances and wrap-up", (10, 10, Autumn), (10, 31, Autumn)),
-    row(DateId::Cluster, "Cluster", (11, 10, Autumn), (3, 15, Spring)),
-];
+macro_rules! dates {
+    ($( $id:ident: $name:literal, $opens:expr, $closes:expr; )+) => {
+        /// Every reference date, in the order of the year.
+        pub const REFERENCE: &[Reference] = &[ $( row(DateId::$id, $name, $opens, $closes) ),+ ];
 
-impl DateId {
-    /// Its row.
-    pub fn reference(self) -> &'static Reference {
-        // Every id has a row: `reference_has_a_row_for_every_date` holds it. The first row stands in otherwise.
-        static FIRST: &Reference = &row(DateId::LateWinterHeft, "", (3, 15, Spring), (3, 31, Spring));
-        REFERENCE.iter().find(|r| r.id == self).unwrap_or(FIRST)
-    }
+        impl DateId {
+            /// Its row; an id without one does not compile.
+            pub fn reference(self) -> &'static Reference {
+                match self {
+                    $( Self::$id => {
+                        static ROW: Reference = row(DateId::$id, $name, $opens, $closes);
+                        &ROW
+                    } )+
+                }
+            }
+        }
+    };
+}
+
+dates! {
+    LateWinterHeft: "Late-winter heft", (3, 15, Spring), (3, 31, Spring);
+    FirstPollen: "First pollen", (3, 25, Spring), (4, 25, Spring);
+    FramesMayBeLifted: "Frames may be lifted, freezing over", (4, 25, Spring), (10, 31, Autumn);
+    SwarmSeason: "Swarm season", (4, 25, Spring), (6, 25, Midsummer);
+    MainFlow: "Main flow", (6, 10, Midsummer), (7, 31, Midsummer);
+    LastSplit: "Last split", (7, 20, Autumn), (7, 31, Autumn);
+    MitesInCheck: "Mites in check", (7, 15, Autumn), (8, 15, Autumn);
+    HoneyBoxesOff: "Honey boxes off", (8, 15, Autumn), (8, 31, Autumn);
+    FallFlow: "Fall flow", (8, 25, Autumn), (9, 25, Autumn);
+    EntrancesNarrowed: "Entrances narrowed", (8, 25, Autumn), (9, 1, Autumn);
+    FeedingDone: "Feeding done", (9, 1, Autumn), (9, 30, Autumn);
+    MouseGuards: "Mouse guards", (9, 20, Autumn), (10, 1, Autumn);
+    UpperEntrances: "Upper entrances and wrap-up", (10, 10, Autumn), (10, 31, Autumn);
+    Cluster: "Cluster", (11, 10, Autumn), (3, 15, Spring);
 }
 
 #[cfg(test)]

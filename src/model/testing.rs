@@ -29,7 +29,6 @@ pub(crate) fn hive(deeps: usize) -> HiveState {
     HiveState::start(&set_up, &YardId::new("Test"))
 }
 
-/// A single deep.
 pub(crate) fn single() -> HiveState {
     hive(1)
 }

@@ -7,6 +7,7 @@
 use std::fmt;
 use std::str::FromStr;
 
+use chrono::NaiveDate;
 use serde::{Deserialize, Serialize};
 
 /// Which units the book shows. Entry fields take either, with a suffix.
@@ -15,7 +16,7 @@ pub enum Units {
     /// Pounds, US gallons, Fahrenheit, miles an hour.
     #[default]
     Us,
-    /// Kilograms, litres, Celsius, kilometres an hour.
+    /// Kilograms, liters, Celsius, kilometers an hour.
     Metric,
 }
 
@@ -164,7 +165,7 @@ quantity! {
 }
 
 quantity! {
-    /// A volume of syrup. 0 to 2,000 litres.
+    /// A volume of syrup. 0 to 2,000 liters.
     Volume, si: l, example: "`1.5 gal` or `5 L`", range: 0.0..=2000.0, "0 to 2,000 L (528 gal)",
     default: "gal" / "L",
     units: [
@@ -208,6 +209,14 @@ quantity! {
 
 /// Shows quantities in the book's units, rounded as a keeper would say them.
 impl Units {
+    /// `May 3`, or `3 May` in a metric book. The other ways to write a day are in `wording`, which begins with this one.
+    pub fn day(self, on: NaiveDate) -> String {
+        match self {
+            Self::Us => on.format("%b %-d").to_string(),
+            Self::Metric => on.format("%-d %b").to_string(),
+        }
+    }
+
     /// `62 lb` or `28 kg`.
     pub fn mass(self, mass: Mass) -> String {
         match self {

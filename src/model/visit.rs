@@ -63,6 +63,16 @@ pub struct Answer {
     pub rule: RuleId,
     /// The reply.
     pub reply: Reply,
+    /// Whether the promises that were due are kept by it: done, or not needed any more.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub keeps_promises: bool,
+}
+
+impl Answer {
+    /// An answer that leaves promises as they are.
+    pub fn to(rule: RuleId, reply: Reply) -> Self {
+        Self { rule, reply, keeps_promises: false }
+    }
 }
 
 /// Something to come back for.
@@ -134,9 +144,9 @@ impl Entry {
     }
 
     /// Answers a rule, in place of a former answer in this entry.
-    pub fn answer(&mut self, rule: RuleId, reply: Reply) {
-        self.answers.retain(|a| a.rule != rule);
-        self.answers.push(Answer { rule, reply });
+    pub fn answer(&mut self, answer: Answer) {
+        self.answers.retain(|a| a.rule != answer.rule);
+        self.answers.push(answer);
     }
 
     /// What cannot be, in words.
@@ -152,7 +162,7 @@ impl Entry {
     }
 }
 
-/// Something that was on the truck: what, as the load list calls it, and how much: pieces, litres or kilograms.
+/// Something that was on the truck: what, as the load list calls it, and how much: pieces, liters or kilograms.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Loaded {
@@ -225,5 +235,34 @@ impl Visit {
     /// The entry of a hive.
     pub fn entry(&self, hive: &HiveId) -> Option<&Entry> {
         self.entries.iter().find(|e| e.hive == *hive)
+    }
+}
+
+/// A visit's name: day, hour, yard and a tail by which two laptops never collide.
+///
+/// Only letters, figures and hyphens of the yard's name are taken, so it is a safe file name everywhere.
+pub fn visit_id(yard: &YardId, at: NaiveDateTime, tail: u16) -> VisitId {
+    let mut place: String = yard
+        .as_str()
+        .chars()
+        .map(|c| if c.is_ascii_alphanumeric() { c.to_ascii_lowercase() } else { '-' })
+        .take(16)
+        .collect();
+    place = place.trim_matches('-').to_owned();
+    if place.is_empty() {
+        "yard".clone_into(&mut place);
+    }
+    VisitId::new(format!("{}-{place}-{tail:04x}", at.format("%Y-%m-%dT%H%M")))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_visits_name_holds_day_hour_and_yard_and_nothing_unsafe() {
+        let at: NaiveDateTime = "2026-05-03T09:15:00".parse().unwrap();
+        assert_eq!(visit_id(&YardId::new("Creek"), at, 0x3f9a).as_str(), "2026-05-03T0915-creek-3f9a");
+        assert_eq!(visit_id(&YardId::new("../"), at, 1).as_str(), "2026-05-03T0915-yard-0001");
     }
 }

@@ -126,7 +126,7 @@ pub struct Yard {
     /// Its freeze dates, which say more than a place.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub freezes: Option<FreezeDates>,
-    /// The keeper's words: the gate, the bull, the neighbour.
+    /// The keeper's words: the gate, the bull, the neighbor.
     #[serde(default, skip_serializing_if = "String::is_empty")]
     pub note: String,
     /// The hives in the order of their stands, as one walks.

@@ -3,14 +3,12 @@
 use chrono::NaiveDate;
 
 use super::state::{Answered, Course, Fed, HiveState, MiteCount, OpenPromise};
-use crate::model::action::{Action, Level, Loss};
+use crate::model::action::{Level, Loss, Mix, Treatment, queen_of_origin};
 use crate::model::answerable::Frames;
 use crate::model::finding::{BottomBox, Disease, Findings, LastSeen, Seen};
-use crate::model::hive::{Contents, HiveBox, Origin, Queen, QueenStatus, Role};
-use crate::model::visit::{Entry, Reply};
-
-/// The rule whose answer keeps the promises that are due.
-const FOLLOWUP: &str = "followup";
+use crate::model::hive::{FeederKind, HiveBox, Origin, Queen, QueenStatus, Role};
+use crate::model::units::{Mass, Volume};
+use crate::model::visit::{Answer, Entry, Reply};
 
 /// Days after which a promise nobody kept is dropped: the season has moved on.
 const STALE: i64 = 60;
@@ -19,14 +17,12 @@ impl HiveState {
     /// Takes in one entry made on a day. Entries must come in order of their days.
     pub fn apply(&mut self, entry: &Entry, on: NaiveDate) {
         let blank = entry.is_blank();
-        let seen_to = entry
-            .answers
-            .iter()
-            .any(|a| a.rule.as_str() == FOLLOWUP && matches!(a.reply, Reply::Done | Reply::NotNeeded));
+        let keeps = |a: &Answer| a.keeps_promises && matches!(a.reply, Reply::Done | Reply::NotNeeded);
+        let seen_to = entry.answers.iter().any(keeps);
         self.promises.retain(|p| p.on > on || (!seen_to && (on - p.on).num_days() <= STALE));
         self.findings(&entry.findings, on);
         for action in &entry.actions {
-            self.action(action, on);
+            action.change(self, on);
         }
         for answer in &entry.answers {
             self.answers.insert(answer.rule.clone(), Answered { on, reply: answer.reply.clone() });
@@ -90,105 +86,95 @@ impl HiveState {
         }
     }
 
-    fn action(&mut self, action: &Action, on: NaiveDate) {
-        match action {
-            Action::AddBox { depth, frames, role, drawn, level } => {
-                let mut added = HiveBox::new(*depth, *frames, *role);
-                added.holds = Contents { drawn: Some(*drawn), ..Contents::default() };
-                let at = match level {
-                    Level::Bottom => 0,
-                    Level::Top => self.boxes.len(),
-                    Level::AboveNest => {
-                        self.boxes.iter().rposition(|b| b.role == Role::Nest).map_or(0, |at| at + 1)
-                    }
-                };
-                self.boxes.insert(at.min(self.boxes.len()), added);
-                self.box_added = Some(on);
-                if *role == Role::Super {
-                    // The share filled was said of the box that was on top until now.
-                    self.seen.super_full = None;
-                }
-            }
-            Action::RemoveBox { role, level } => self.remove_box(*role, *level, on),
-            Action::SetBoxes { boxes } => {
-                self.boxes.clone_from(boxes);
-                self.box_added = Some(on);
-                self.seen.bottom_box = None;
-                self.seen.super_full = None;
-            }
-            Action::ReverseBoxes => {
-                let nests: Vec<usize> = self
-                    .boxes
-                    .iter()
-                    .enumerate()
-                    .filter(|(_, b)| b.role == Role::Nest)
-                    .map(|(at, _)| at)
-                    .collect();
-                if let [lowest, next, ..] = nests[..] {
-                    self.boxes.swap(lowest, next);
-                    self.seen.bottom_box = Some(Seen { on, value: BottomBox::Brood });
-                    self.nest_changed = Some(on);
-                } else {
-                    self.oddities.push(format!("{on}: boxes reversed, but there is one nest box"));
-                }
-            }
-            Action::FeedSyrup { mix, volume } => {
-                self.fed.push(Fed::Syrup { on, mix: *mix, volume: *volume });
-                self.seen.feeder = None;
-            }
-            Action::FeedSugar { mass } => self.fed.push(Fed::Sugar { on, mass: *mass }),
-            Action::SetFeeder { feeder } => {
-                self.feeder = *feeder;
-                self.seen.feeder = None;
-            }
-            Action::SetEntrance { entrance } => self.entrance = *entrance,
-            Action::SetUpperEntrance { open } => self.upper_entrance = *open,
-            Action::SetMouseGuard { on: fitted } => self.mouse_guard = *fitted,
-            Action::SwapFrames { .. } => {
-                self.swapped = Some(on);
-                self.seen.backfill = None;
-            }
-            Action::CutCells => {
-                self.seen.cells = None;
-                self.seen.cell_kind = None;
-            }
-            Action::Treat { treatment, until } => {
-                self.courses.push(Course { treatment: *treatment, began: on, until: *until, ended: None });
-            }
-            Action::EndTreatment { treatment } => {
-                match self.courses.iter_mut().rev().find(|c| c.treatment == *treatment && c.ended.is_none()) {
-                    Some(course) => course.ended = Some(on),
-                    None => {
-                        self.oddities.push(format!("{on}: {} ended, but none was begun", treatment.word()));
-                    }
-                }
-            }
-            Action::SetQueen { queen } => {
-                self.queen = queen.clone();
-                self.queen.since = self.queen.since.or(Some(on));
-                self.forget_cells();
-            }
-            Action::SplitInto { .. } | Action::Joined { .. } => self.forget_cells(),
-            Action::JoinInto { .. } => self.lost = Some((on, Loss::GivenUp)),
-            Action::TakeHoney { frames, .. } => {
-                self.honey_taken = Some(on);
-                self.harvest.push((on, *frames));
-                self.seen.capped = None;
-                self.seen.super_full = None;
-            }
-            Action::CallInspector => self.inspector_called = Some(on),
-            Action::ClearDisease => {
-                self.disease_suspected = None;
-                self.inspector_called = None;
-                self.seen.disease = None;
-            }
-            Action::Retire { loss } => self.lost = Some((on, *loss)),
-            Action::Restock { origin } => self.restock(*origin, on),
-            Action::Other { .. } => {}
+    pub(in crate::model) fn add_box(&mut self, added: HiveBox, level: Level, on: NaiveDate) {
+        let at = match level {
+            Level::Bottom => 0,
+            Level::Top => self.boxes.len(),
+            Level::AboveNest => self.boxes.iter().rposition(|b| b.role == Role::Nest).map_or(0, |at| at + 1),
+        };
+        let role = added.role;
+        self.boxes.insert(at.min(self.boxes.len()), added);
+        self.box_added = Some(on);
+        if role == Role::Super {
+            // The share filled was said of the box that was on top until now.
+            self.seen.super_full = None;
         }
     }
 
-    fn remove_box(&mut self, role: Role, level: Level, on: NaiveDate) {
+    pub(in crate::model) fn set_boxes(&mut self, boxes: &[HiveBox], on: NaiveDate) {
+        self.boxes = boxes.to_vec();
+        self.box_added = Some(on);
+        self.seen.bottom_box = None;
+        self.seen.super_full = None;
+    }
+
+    pub(in crate::model) fn reverse_boxes(&mut self, on: NaiveDate) {
+        let is_nest = |(_, b): &(usize, &HiveBox)| b.role == Role::Nest;
+        let nests: Vec<usize> = self.boxes.iter().enumerate().filter(is_nest).map(|(at, _)| at).collect();
+        if let [lowest, next, ..] = nests[..] {
+            self.boxes.swap(lowest, next);
+            self.seen.bottom_box = Some(Seen { on, value: BottomBox::Brood });
+            self.nest_changed = Some(on);
+        } else {
+            self.oddities.push(format!("{on}: boxes reversed, but there is one nest box"));
+        }
+    }
+
+    pub(in crate::model) fn feed_syrup(&mut self, mix: Mix, volume: Volume, on: NaiveDate) {
+        self.fed.push(Fed::Syrup { on, mix, volume });
+        self.seen.feeder = None;
+    }
+
+    pub(in crate::model) fn feed_sugar(&mut self, mass: Mass, on: NaiveDate) {
+        self.fed.push(Fed::Sugar { on, mass });
+    }
+
+    pub(in crate::model) fn set_feeder(&mut self, feeder: Option<FeederKind>) {
+        self.feeder = feeder;
+        self.seen.feeder = None;
+    }
+
+    pub(in crate::model) fn swap_frames(&mut self, on: NaiveDate) {
+        self.swapped = Some(on);
+        self.seen.backfill = None;
+    }
+
+    pub(in crate::model) fn begin_treatment(
+        &mut self,
+        treatment: Treatment,
+        until: NaiveDate,
+        on: NaiveDate,
+    ) {
+        self.courses.push(Course { treatment, began: on, until, ended: None });
+    }
+
+    pub(in crate::model) fn end_treatment(&mut self, treatment: Treatment, on: NaiveDate) {
+        match self.courses.iter_mut().rev().find(|c| c.treatment == treatment && c.ended.is_none()) {
+            Some(course) => course.ended = Some(on),
+            None => self.oddities.push(format!("{on}: {} ended, but none was begun", treatment.word())),
+        }
+    }
+
+    pub(in crate::model) fn set_queen(&mut self, queen: &Queen, on: NaiveDate) {
+        self.queen = queen.clone();
+        self.queen.since = self.queen.since.or(Some(on));
+        self.forget_cells();
+    }
+
+    pub(in crate::model) fn take_honey(&mut self, frames: u8, on: NaiveDate) {
+        self.honey_taken = Some(on);
+        self.harvest.push((on, frames));
+        self.seen.capped = None;
+        self.seen.super_full = None;
+    }
+
+    pub(in crate::model) fn clear_disease(&mut self) {
+        self.disease_suspected = None;
+        self.inspector_called = None;
+        self.seen.disease = None;
+    }
+
+    pub(in crate::model) fn remove_box(&mut self, role: Role, level: Level, on: NaiveDate) {
         let at = match level {
             Level::Bottom => self.boxes.iter().position(|b| b.role == role),
             Level::Top | Level::AboveNest => self.boxes.iter().rposition(|b| b.role == role),
@@ -210,13 +196,13 @@ impl HiveState {
         }
     }
 
-    fn forget_cells(&mut self) {
+    pub(in crate::model) fn forget_cells(&mut self) {
         self.seen.cells = None;
         self.seen.cell_kind = None;
     }
 
     /// A new colony on the stand: what was known of the old one does not hold for it.
-    fn restock(&mut self, origin: Origin, on: NaiveDate) {
+    pub(in crate::model) fn restock(&mut self, origin: Origin, on: NaiveDate) {
         self.origin = origin;
         self.came = on;
         self.lost = None;
@@ -227,14 +213,7 @@ impl HiveState {
         self.answers.clear();
         self.series = super::state::Series::default();
         self.disease_suspected = None;
-        self.queen = Queen::of_status(
-            match origin {
-                Origin::Package | Origin::Nuc => QueenStatus::Caged,
-                Origin::Split => QueenStatus::Cell,
-                Origin::Swarm | Origin::Overwintered => QueenStatus::Unknown,
-            },
-            Some(on),
-        );
+        self.queen = Queen::of_status(queen_of_origin(origin), Some(on));
     }
 }
 

@@ -13,7 +13,7 @@ use chrono::NaiveDate;
 pub use state::{Answered, Course, Fed, HiveState, MiteCount, OpenPromise, Series};
 
 use super::book::Book;
-use super::corrections::{Corrections, VisitStand};
+use super::corrections::{Corrections, VisitStatus};
 use super::names::{HiveId, YardId};
 use super::visit::{Bloom, Entry, Visit};
 
@@ -126,7 +126,7 @@ pub fn whole_history<'a>(
     book: &'a Book,
     id: &HiveId,
     as_of: NaiveDate,
-) -> Vec<(&'a Visit, &'a Entry, VisitStand)> {
+) -> Vec<(&'a Visit, &'a Entry, VisitStatus)> {
     let corrections = Corrections::of(book, as_of);
     let mut entries: Vec<_> = book
         .visits

@@ -263,6 +263,11 @@ impl HiveState {
         self.nest().next_back().map_or(Depth::Deep, |b| b.depth)
     }
 
+    /// The depth of its topmost super, medium where it has none.
+    pub fn super_depth(&self) -> Depth {
+        self.supers().next_back().map_or(Depth::Medium, |b| b.depth)
+    }
+
     /// Frames a box of this hive takes.
     pub fn box_frames(&self) -> u8 {
         self.nest().next_back().map_or(10, |b| b.frames)

@@ -115,7 +115,7 @@ fn a_promise_is_open_until_it_is_seen_to_on_or_after_its_day() {
     let promise = Promise { on: day("2026-05-10"), what: "fill the feeder".to_owned() };
     let entry = Entry { promises: vec![promise], ..Entry::blank(HiveId::new("C1")) };
     let seen_to = |on| {
-        let answers = vec![Answer { rule: RuleId::new("followup"), reply: Reply::Done }];
+        let answers = vec![Answer { keeps_promises: true, ..Answer::to(RuleId::new("any"), Reply::Done) }];
         visit(on, on, vec![Entry { answers, ..Entry::blank(HiveId::new("C1")) }])
     };
     let looked =
