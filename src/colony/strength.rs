@@ -78,7 +78,7 @@ pub fn brood_cells(frames: f64, size: FrameSize) -> Range {
     }
 }
 
-/// Worker cells in a square decimetre of one side of comb, from the width of a cell in millimetres (4 to 7).
+/// Worker cells in a square decimetre of one side of comb, from the width of a cell in millimeters (4 to 7).
 ///
 /// A hexagon of width X covers X squared times root 3 over 2: 11,547 / X2 cells (geometry).
 pub fn cells_per_dm2(width_mm: f64) -> f64 {

@@ -5,7 +5,7 @@
 
 use crate::model::{FeederKind, Mass, Mix, Volume};
 
-/// Density of a sucrose solution at 20 C, kilograms a litre. `fraction` is sugar over all, by mass, 0 to 0.85.
+/// Density of a sucrose solution at 20 C, kilograms a liter. `fraction` is sugar over all, by mass, 0 to 0.85.
 pub fn density(fraction: f64) -> f64 {
     const COEFFICIENTS: [f64; 7] = [998.204, 385.1761, 135.3705, 40.9299, -3.9643, 13.4853, -17.2890];
     let w = fraction.clamp(0.0, 0.85);
@@ -20,7 +20,7 @@ pub fn sugar_share(mix: Mix) -> f64 {
     }
 }
 
-/// White sugar poured into a measure, kilograms a litre: 200 g a US cup of 236.588 mL. A page gives 227 g of water a
+/// White sugar poured into a measure, kilograms a liter: 200 g a US cup of 236.588 mL. A page gives 227 g of water a
 /// cup instead of 236, which makes 2:1 by volume 1.76:1 by mass and not 1.69:1.
 pub const POURED_SUGAR: f64 = 0.200 / 0.236_588;
 

@@ -6,8 +6,9 @@
 
 use chrono::NaiveDate;
 
-use crate::colony::treatment_table::TABLE;
+use crate::colony::treatment_table;
 use crate::model::{HiveState, LabelLimits, Practice, Temperature, Treatment, Units, days_after};
+use crate::wording;
 
 /// How sure a figure is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -35,7 +36,6 @@ impl<T: Copy> Figure<T> {
         Self { value, status: Status::Read }
     }
 
-    /// From memory.
     pub(super) const fn memory(value: T) -> Self {
         Self { value, status: Status::Memory }
     }
@@ -73,11 +73,11 @@ pub enum DoseRule {
         /// What a piece is.
         what: &'static str,
     },
-    /// Millilitres a seam of bees, at most so many a hive.
+    /// Milliliters a seam of bees, at most so many a hive.
     PerSeam {
-        /// Millilitres a seam.
+        /// Milliliters a seam.
         millilitres: f64,
-        /// Millilitres at most.
+        /// Milliliters at most.
         most: f64,
     },
     /// Grams a brood box.
@@ -151,8 +151,7 @@ impl Limits {
 
 /// A treatment's limits, the keeper's own label in place of the table where it says something.
 pub fn limits(treatment: Treatment, practice: &Practice) -> Limits {
-    let row =
-        TABLE.iter().find(|row| row.treatment == treatment).unwrap_or(&super::treatment_table::FALLBACK);
+    let row = treatment_table::row(treatment);
     practice.label(treatment).map_or(*row, |label| row.with_label(label))
 }
 
@@ -165,6 +164,8 @@ pub struct Conditions {
     pub coming: Option<(Temperature, Temperature)>,
     /// The day honey boxes are wanted on next.
     pub supers_on: Option<NaiveDate>,
+    /// The units to speak in.
+    pub units: Units,
 }
 
 /// Why a treatment is not allowed on this hive today: every reason, none where it is allowed.
@@ -184,8 +185,8 @@ pub fn refusals(row: &Limits, hive: &HiveState, today: NaiveDate, conditions: &C
         if free > on {
             why.push(format!(
                 "out and waited for by {} only, and honey boxes go on about {}",
-                free.format("%-d %b"),
-                on.format("%-d %b")
+                wording::day(conditions.units, free),
+                wording::day(conditions.units, on)
             ));
         }
     }
@@ -204,7 +205,7 @@ pub fn refusals(row: &Limits, hive: &HiveState, today: NaiveDate, conditions: &C
     if !row.outlasts_brood && has_brood {
         why.push("sealed brood hides most mites from it".to_owned());
     }
-    courses(row, hive, today, &mut why);
+    courses(row, hive, today, conditions.units, &mut why);
     why
 }
 
@@ -227,7 +228,7 @@ fn temperature(row: &Limits, conditions: &Conditions, why: &mut Vec<String>) {
     }
 }
 
-fn courses(row: &Limits, hive: &HiveState, today: NaiveDate, why: &mut Vec<String>) {
+fn courses(row: &Limits, hive: &HiveState, today: NaiveDate, units: Units, why: &mut Vec<String>) {
     if let Some(course) = hive.course_on(today) {
         why.push(format!("{} is in the hive", course.treatment.word()));
     }
@@ -244,7 +245,7 @@ fn courses(row: &Limits, hive: &HiveState, today: NaiveDate, why: &mut Vec<Strin
         && (today - last.began).num_days() < 300
         && row.per_year.value < 4
     {
-        why.push(format!("used last, on {}: change the ingredient", last.began));
+        why.push(format!("used last, on {}: change the ingredient", wording::day(units, last.began)));
     }
 }
 
@@ -311,9 +312,8 @@ mod tests {
     #[test]
     fn every_treatment_has_one_row() {
         for treatment in Treatment::ALL {
-            assert_eq!(TABLE.iter().filter(|r| r.treatment == *treatment).count(), 1, "{treatment:?}");
+            assert_eq!(treatment_table::row(*treatment).treatment, *treatment);
         }
-        assert_eq!(TABLE.len(), Treatment::ALL.len());
     }
 
     #[test]
@@ -349,7 +349,7 @@ mod tests {
         assert!(why(Treatment::AmitrazStrips, &brood, &none).is_empty());
         assert!(why(Treatment::FormicStrips, &hive(3), &none)[0].contains("2 brood boxes"));
         let spring = Conditions { supers_on: Some(day("2026-09-25")), ..none };
-        assert!(why(Treatment::AmitrazStrips, &hive(1), &spring)[0].contains("26 Sep only"));
+        assert!(why(Treatment::AmitrazStrips, &hive(1), &spring)[0].contains("Sep 26 only"));
         let later = Conditions { supers_on: Some(day("2026-09-26")), ..none };
         assert!(why(Treatment::AmitrazStrips, &hive(1), &later).is_empty());
     }

@@ -2,6 +2,8 @@
 //!
 //! In: a book and its fold. Out: a [`DayPlan`]. The same rules as at the hive, run with no findings. Pure.
 
+#![warn(clippy::wildcard_enum_match_arm)]
+
 mod day;
 mod due;
 mod light;
@@ -16,10 +18,10 @@ mod worth;
 pub use day::{DayPlan, Stop, YardPlan, day, day_at, yard_day};
 pub use due::{NextDue, next_due};
 pub use light::{Fit, Hours, fit, hours};
-pub use load::{Amount, Kept, LoadList, Unused, item_of, load, unused};
+pub use load::{Amount, LoadList, Unused, item_of, load, unused};
 pub use pace::{Pace, pace};
 pub use queue::arrange;
-pub use standing::{AHEAD, DEADLINES, Deadline, Stand, Standing, deadlines, is_met, standing};
+pub use standing::{AHEAD, DEADLINES, DateStatus, Deadline, HiveDate, deadlines, is_met, standing};
 pub use trips::{Trip, TripNeed, WEEKS_AHEAD, choose, trips};
 pub use worth::{Verdict, Worth, worth};
 

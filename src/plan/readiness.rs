@@ -7,12 +7,15 @@ use chrono::{Datelike, NaiveDate};
 use super::standing::is_met;
 use crate::colony::growth::{self, Start};
 use crate::colony::stores;
-use crate::model::{Action, Book, Disease, HiveId, HiveState, Loss, Practice, QueenStatus, Yard, days_after};
+use crate::model::{
+    Action, Book, Disease, HiveId, HiveState, Loss, Practice, QueenStatus, Units, Yard, days_after,
+};
 use crate::season::{Calendar, DateId};
+use crate::wording;
 
 /// One of the things a hive must have to winter.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Item {
+pub enum Goal {
     /// Mites in check.
     Mites,
     /// Stores.
@@ -31,7 +34,7 @@ pub enum Item {
     Disease,
 }
 
-impl Item {
+impl Goal {
     /// Every item, in the order of the grid.
     pub const ALL: &'static [Self] = &[
         Self::Mites,
@@ -74,11 +77,11 @@ pub enum Ready {
 
 impl Ready {
     /// In a word or two: `met`, `in hand`, `by 30 Sep`, `?`.
-    pub fn words(self) -> String {
+    pub fn words(self, units: Units) -> String {
         match self {
             Self::Met => "met".to_owned(),
             Self::InHand => "in hand".to_owned(),
-            Self::AtRisk(by) => format!("by {}", by.format("%-d %b")),
+            Self::AtRisk(by) => format!("by {}", wording::day(units, by)),
             Self::NotKnown => "?".to_owned(),
         }
     }
@@ -89,7 +92,7 @@ impl Ready {
 pub struct Row {
     /// The hive.
     pub hive: HiveId,
-    /// How it stands to each of [`Item::ALL`].
+    /// How it stands to each of [`Goal::ALL`].
     pub cells: Vec<Ready>,
 }
 
@@ -117,14 +120,14 @@ pub fn readiness(
         .filter(|h| h.is_alive())
         .map(|hive| Row {
             hive: hive.id.clone(),
-            cells: Item::ALL.iter().map(|item| ready(*item, hive, calendar, practice, today)).collect(),
+            cells: Goal::ALL.iter().map(|item| ready(*item, hive, calendar, practice, today)).collect(),
         })
         .collect()
 }
 
 /// How a hive stands to one item.
 pub fn ready(
-    item: Item,
+    item: Goal,
     hive: &HiveState,
     calendar: &Calendar,
     practice: &Practice,
@@ -139,11 +142,11 @@ pub fn ready(
     };
     let fitting = |date| if met(date) { Ready::Met } else { Ready::AtRisk(by(date)) };
     match item {
-        Item::Entrance => fitting(DateId::EntrancesNarrowed),
-        Item::Upper => fitting(DateId::UpperEntrances),
-        Item::Guard => fitting(DateId::MouseGuards),
-        Item::Mites => mites(hive, calendar, practice, today, by(DateId::MitesInCheck)),
-        Item::Weight => {
+        Goal::Entrance => fitting(DateId::EntrancesNarrowed),
+        Goal::Upper => fitting(DateId::UpperEntrances),
+        Goal::Guard => fitting(DateId::MouseGuards),
+        Goal::Mites => mites(hive, calendar, practice, today, by(DateId::MitesInCheck)),
+        Goal::Weight => {
             let since = (today - calendar.closes(DateId::MainFlow)).num_days();
             if met(DateId::FeedingDone) {
                 Ready::Met
@@ -157,7 +160,7 @@ pub fn ready(
                 Ready::AtRisk(by(DateId::FeedingDone))
             }
         }
-        Item::Strength => match hive.seen.bees.filter(|b| fresh(b.on)) {
+        Goal::Strength => match hive.seen.bees.filter(|b| fresh(b.on)) {
             None => Ready::NotKnown,
             Some(bees) if bees.value.0 >= growth::WINTER_FRAMES => Ready::Met,
             Some(bees) => {
@@ -171,7 +174,7 @@ pub fn ready(
                 }
             }
         },
-        Item::Queen => match hive.queen.status {
+        Goal::Queen => match hive.queen.status {
             QueenStatus::Caged | QueenStatus::Cell | QueenStatus::Virgin => Ready::InHand,
             QueenStatus::Missing | QueenStatus::DroneLayer => Ready::AtRisk(by(DateId::FeedingDone)),
             QueenStatus::Laying | QueenStatus::Unknown => {
@@ -182,7 +185,7 @@ pub fn ready(
                 }
             }
         },
-        Item::Disease => {
+        Goal::Disease => {
             if hive.disease_suspected.is_some() {
                 Ready::AtRisk(today)
             } else if hive.seen.disease.is_some_and(|d| fresh(d.on) && d.value == Disease::None) {
@@ -251,10 +254,10 @@ pub fn last_winter(book: &Book, yard: &Yard, calendar: &Calendar, today: NaiveDa
             if !yard.hives.iter().any(|h| h.id == entry.hive) {
                 continue;
             }
-            let told = entry.actions.iter().find_map(|a| match a {
-                Action::Retire { loss } => Some(*loss),
-                _ => None,
-            });
+            let told = entry
+                .actions
+                .iter()
+                .find_map(|a| if let Action::Retire { loss } = a { Some(*loss) } else { None });
             let found = (entry.findings.dead == Some(true)).then_some(Loss::Unknown);
             if let Some(loss) = told.or(found) {
                 let known = first.entry(&entry.hive).or_insert((visit.on, loss));
@@ -288,19 +291,19 @@ mod tests {
 
     const DAY: &str = "2026-09-10";
 
-    fn of(item: Item, change: impl FnOnce(&mut HiveState)) -> String {
+    fn of(item: Goal, change: impl FnOnce(&mut HiveState)) -> String {
         let mut state = hive(1);
         change(&mut state);
         let calendar = Calendar::shifted(Shift::none(), 2026);
-        ready(item, &state, &calendar, &Practice::default(), day(DAY)).words()
+        ready(item, &state, &calendar, &Practice::default(), day(DAY)).words(Units::Us)
     }
 
     #[test]
     fn each_item_is_met_in_hand_at_risk_or_not_known() {
         let wash = |mites| MiteCount { on: day("2026-08-20"), mites, bees: 300 };
-        assert_eq!(of(Item::Mites, |h| h.washes = vec![wash(6)]), "met");
-        assert_eq!(of(Item::Mites, |h| h.washes = vec![wash(7)]), "by 9 Nov");
-        assert_eq!(of(Item::Mites, |_| {}), "?");
+        assert_eq!(of(Goal::Mites, |h| h.washes = vec![wash(6)]), "met");
+        assert_eq!(of(Goal::Mites, |h| h.washes = vec![wash(7)]), "by Nov 9");
+        assert_eq!(of(Goal::Mites, |_| {}), "?");
         let course = Course {
             treatment: Treatment::ThymolGel,
             began: day("2026-08-25"),
@@ -308,26 +311,26 @@ mod tests {
             ended: None,
         };
         assert_eq!(
-            of(Item::Mites, |h| {
+            of(Goal::Mites, |h| {
                 h.washes = vec![wash(20)];
                 h.courses = vec![course];
             }),
             "in hand"
         );
-        assert_eq!(of(Item::Weight, |_| {}), "?");
-        assert_eq!(of(Item::Weight, |h| h.seen.honey = frames(DAY, 15.0)), "met");
-        assert_eq!(of(Item::Weight, |h| h.seen.honey = frames(DAY, 5.0)), "by 30 Sep");
-        assert_eq!(of(Item::Strength, |h| h.seen.bees = frames(DAY, 8.0)), "met");
-        assert_eq!(of(Item::Strength, |h| h.seen.bees = frames(DAY, 3.0)), "by 30 Sep");
-        assert_eq!(of(Item::Strength, |_| {}), "?");
-        assert_eq!(of(Item::Queen, |h| h.seen.eggs = seen(DAY, true)), "met");
-        assert_eq!(of(Item::Queen, |h| h.queen = Queen::of_status(QueenStatus::Caged, None)), "in hand");
-        assert_eq!(of(Item::Queen, |h| h.queen = Queen::of_status(QueenStatus::Missing, None)), "by 30 Sep");
-        assert_eq!(of(Item::Entrance, |h| h.entrance = Entrance::Reduced), "met");
-        assert_eq!(of(Item::Entrance, |_| {}), "by 9 Nov", "its own date, 1 Sep, has passed");
-        assert_eq!(of(Item::Guard, |_| {}), "by 1 Oct");
-        assert_eq!(of(Item::Upper, |h| h.upper_entrance = true), "met");
-        assert_eq!(of(Item::Disease, |h| h.seen.disease = seen(DAY, Disease::None)), "met");
-        assert_eq!(of(Item::Disease, |_| {}), "?");
+        assert_eq!(of(Goal::Weight, |_| {}), "?");
+        assert_eq!(of(Goal::Weight, |h| h.seen.honey = frames(DAY, 15.0)), "met");
+        assert_eq!(of(Goal::Weight, |h| h.seen.honey = frames(DAY, 5.0)), "by Sep 30");
+        assert_eq!(of(Goal::Strength, |h| h.seen.bees = frames(DAY, 8.0)), "met");
+        assert_eq!(of(Goal::Strength, |h| h.seen.bees = frames(DAY, 3.0)), "by Sep 30");
+        assert_eq!(of(Goal::Strength, |_| {}), "?");
+        assert_eq!(of(Goal::Queen, |h| h.seen.eggs = seen(DAY, true)), "met");
+        assert_eq!(of(Goal::Queen, |h| h.queen = Queen::of_status(QueenStatus::Caged, None)), "in hand");
+        assert_eq!(of(Goal::Queen, |h| h.queen = Queen::of_status(QueenStatus::Missing, None)), "by Sep 30");
+        assert_eq!(of(Goal::Entrance, |h| h.entrance = Entrance::Reduced), "met");
+        assert_eq!(of(Goal::Entrance, |_| {}), "by Nov 9", "its own date, Sep 1, has passed");
+        assert_eq!(of(Goal::Guard, |_| {}), "by Oct 1");
+        assert_eq!(of(Goal::Upper, |h| h.upper_entrance = true), "met");
+        assert_eq!(of(Goal::Disease, |h| h.seen.disease = seen(DAY, Disease::None)), "met");
+        assert_eq!(of(Goal::Disease, |_| {}), "?");
     }
 }

@@ -8,7 +8,7 @@ use crate::season::{Calendar, DateId};
 
 /// How a hive stands to one of its dates.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Stand {
+pub enum DateStatus {
     /// It is as the date asks.
     Met,
     /// Begun, and to be counted when it is over: a treatment in the hive or just out of it.
@@ -21,7 +21,7 @@ pub enum Stand {
 
 /// One date a hive must meet.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Standing {
+pub struct HiveDate {
     /// Which.
     pub date: DateId,
     /// In a few words: what must be so.
@@ -29,7 +29,7 @@ pub struct Standing {
     /// By when.
     pub by: NaiveDate,
     /// How it stands.
-    pub stand: Stand,
+    pub status: DateStatus,
 }
 
 /// The dates a hive is held to, in the order of the year.
@@ -60,7 +60,7 @@ pub fn standing(
     calendar: &Calendar,
     practice: &Practice,
     today: NaiveDate,
-) -> Vec<Standing> {
+) -> Vec<HiveDate> {
     if !hive.is_alive() {
         return Vec::new();
     }
@@ -70,21 +70,22 @@ pub fn standing(
             let window = calendar.window(*date);
             let by = window.closes;
             // The spring date is over when frames may be lifted, the autumn ones in the cluster.
-            let over = match date {
-                DateId::LateWinterHeft => calendar.opens(DateId::FramesMayBeLifted),
-                _ => calendar.opens(DateId::Cluster).max(days_after(by, 1)),
+            let over = if *date == DateId::LateWinterHeft {
+                calendar.opens(DateId::FramesMayBeLifted)
+            } else {
+                calendar.opens(DateId::Cluster).max(days_after(by, 1))
             };
             if today < days_after(by, -AHEAD) || today >= over {
                 return None;
             }
             let is_met = is_met(*date, hive, calendar, practice, today);
             let stand = match (is_met, today > by) {
-                (true, _) => Stand::Met,
-                (false, _) if *date == DateId::MitesInCheck && is_in_hand(hive, by) => Stand::InHand,
-                (false, false) => Stand::Open,
-                (false, true) => Stand::Late,
+                (true, _) => DateStatus::Met,
+                (false, _) if *date == DateId::MitesInCheck && is_in_hand(hive, by) => DateStatus::InHand,
+                (false, false) => DateStatus::Open,
+                (false, true) => DateStatus::Late,
             };
-            Some(Standing { date: *date, what, by, stand })
+            Some(HiveDate { date: *date, what, by, status: stand })
         })
         .collect()
 }
@@ -122,19 +123,19 @@ pub fn deadlines(
     practice: &Practice,
     today: NaiveDate,
 ) -> Vec<Deadline> {
-    let all: Vec<Standing> = stands.iter().flat_map(|h| standing(h, calendar, practice, today)).collect();
+    let all: Vec<HiveDate> = stands.iter().flat_map(|h| standing(h, calendar, practice, today)).collect();
     DEADLINES
         .iter()
         .filter_map(|(date, what)| {
-            let of: Vec<&Standing> = all.iter().filter(|s| s.date == *date).collect();
-            let count = |stand| of.iter().filter(|s| s.stand == stand).count();
+            let of: Vec<&HiveDate> = all.iter().filter(|s| s.date == *date).collect();
+            let count = |stand| of.iter().filter(|s| s.status == stand).count();
             let by = of.first()?.by;
             Some(Deadline {
                 date: *date,
                 what,
                 by,
-                met: count(Stand::Met),
-                in_hand: count(Stand::InHand),
+                met: count(DateStatus::Met),
+                in_hand: count(DateStatus::InHand),
                 of: of.len(),
             })
         })
@@ -192,11 +193,11 @@ mod tests {
     use crate::model::{Heft, MiteCount};
     use crate::season::Shift;
 
-    fn at(hive: &HiveState, on: &str) -> Vec<(DateId, Stand)> {
+    fn at(hive: &HiveState, on: &str) -> Vec<(DateId, DateStatus)> {
         let calendar = Calendar::shifted(Shift::none(), 2026);
         standing(hive, &calendar, &Practice::default(), day(on))
             .into_iter()
-            .map(|s| (s.date, s.stand))
+            .map(|s| (s.date, s.status))
             .collect()
     }
 
@@ -215,8 +216,8 @@ mod tests {
     fn it_is_open_then_late_then_met_and_in_winter_there_is_none() {
         let hive = with_super();
         let of = |on: &str| at(&hive, on).into_iter().find(|(d, _)| *d == DateId::HoneyBoxesOff);
-        assert_eq!(of("2026-08-31"), Some((DateId::HoneyBoxesOff, Stand::Open)));
-        assert_eq!(of("2026-09-01"), Some((DateId::HoneyBoxesOff, Stand::Late)));
+        assert_eq!(of("2026-08-31"), Some((DateId::HoneyBoxesOff, DateStatus::Open)));
+        assert_eq!(of("2026-09-01"), Some((DateId::HoneyBoxesOff, DateStatus::Late)));
         assert_eq!(of("2026-11-10"), None);
         assert_eq!(at(&hive, "2026-12-20"), []);
     }
@@ -264,8 +265,8 @@ mod tests {
         });
         let of =
             |hive: &HiveState| at(hive, "2026-08-20").into_iter().find(|(d, _)| *d == DateId::MitesInCheck);
-        assert_eq!(of(&high), Some((DateId::MitesInCheck, Stand::Late)));
-        assert_eq!(of(&treated), Some((DateId::MitesInCheck, Stand::InHand)));
+        assert_eq!(of(&high), Some((DateId::MitesInCheck, DateStatus::Late)));
+        assert_eq!(of(&treated), Some((DateId::MitesInCheck, DateStatus::InHand)));
         let mut early = done;
         early.washes = vec![MiteCount { on: day("2026-07-14"), mites: 0, bees: 300 }];
         assert!(!met(&early, DateId::MitesInCheck), "a count of a month before says nothing of the date");

@@ -11,7 +11,7 @@ use super::Outlook;
 use super::day::minutes;
 use super::pace::Pace;
 use crate::advice::{Advice, Due, Prompt, Urgency};
-use crate::model::{Entry, Finding, HiveId, HiveState, Promise, Reply, RuleId, Value, days_after};
+use crate::model::{Entry, HiveId, HiveState, Promise, Reply, days_after};
 
 /// Something a hive needs within a window.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -160,7 +160,7 @@ fn do_as_asked(state: &mut HiveState, advice: &Advice, on: NaiveDate) {
     for prompt in &advice.prompts {
         for finding in &prompt.asks {
             let known = state.seen.get(*finding).map(|(_, value)| value);
-            let found = known.or_else(|| nothing_found(*finding));
+            let found = known.or_else(|| finding.all_well());
             if entry.findings.get(*finding).is_none() {
                 entry.findings.set(*finding, found);
             }
@@ -172,24 +172,9 @@ fn do_as_asked(state: &mut HiveState, advice: &Advice, on: NaiveDate) {
                 promises.map(|(days, what)| Promise { on: days_after(on, *days), what: what.clone() }),
             );
         }
-        entry.answer(RuleId::new(prompt.rule), Reply::Done);
+        entry.answer(prompt.answered(Reply::Done));
     }
     state.apply(&entry, on);
-}
-
-/// What a look finds where all is well and nothing was known before; nothing where that cannot be guessed.
-fn nothing_found(finding: Finding) -> Option<Value> {
-    match finding {
-        Finding::Cells | Finding::Mites => Some(Value::Count(0)),
-        Finding::Disease | Finding::Backfill | Finding::Robbing => Some(Value::Choice(0)),
-        Finding::Eggs => Some(Value::YesNo(true)),
-        Finding::Cracks => Some(Value::YesNo(false)),
-        Finding::SuperFull => Some(Value::Percent(50.0)),
-        Finding::Capped => Some(Value::Percent(0.0)),
-        // Brood below: left as it is.
-        Finding::BottomBox => Some(Value::Choice(3)),
-        _ => None,
-    }
 }
 
 #[cfg(test)]

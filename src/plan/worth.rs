@@ -141,15 +141,13 @@ fn raw(book: &Book, yard: &Yard, hive: &Hive, folded: &Folded, today: NaiveDate)
             worth.temper = worth.temper.max(entry.findings.temper);
         }
         for action in &entry.actions {
-            match action {
-                Action::TakeHoney { frames, mass } => {
-                    worth.honey_frames += u32::from(*frames);
-                    let kilograms = worth.honey.kilograms() + mass.map_or(0.0, Mass::kilograms);
-                    worth.honey = Mass::from_kilograms(kilograms);
-                }
-                Action::Retire { loss } if *loss != Loss::GivenUp => worth.losses += 1,
-                _ => {}
+            if let Action::TakeHoney { frames, mass } = action {
+                worth.honey_frames += u32::from(*frames);
+                let kilograms = worth.honey.kilograms() + mass.map_or(0.0, Mass::kilograms);
+                worth.honey = Mass::from_kilograms(kilograms);
             }
+            let is_lost = matches!(action, Action::Retire { loss } if *loss != Loss::GivenUp);
+            worth.losses += usize::from(is_lost);
         }
     }
     worth.years = years.len();

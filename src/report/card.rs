@@ -10,8 +10,9 @@ use super::{facts, worked_out};
 use crate::advice::{Advice, Due, Urgency, rule_name};
 use crate::model::fold::whole_history;
 use crate::model::{Book, HiveState, Reply, visible};
-use crate::plan::{NextDue, Stand, Standing};
+use crate::plan::{DateStatus, HiveDate, NextDue};
 use crate::season::Calendar;
+use crate::wording;
 
 /// All that stands on a card.
 #[derive(Debug)]
@@ -25,7 +26,7 @@ pub struct Card<'a> {
     /// What it needs.
     pub advice: &'a Advice,
     /// How it stands against its dates.
-    pub standing: &'a [Standing],
+    pub standing: &'a [HiveDate],
     /// What it needs next.
     pub next: Option<&'a NextDue>,
     /// The day.
@@ -95,12 +96,12 @@ struct EntryOut {
     note: String,
 }
 
-fn stand_word(stand: Stand) -> &'static str {
-    match stand {
-        Stand::Met => "met",
-        Stand::InHand => "in hand",
-        Stand::Open => "not yet",
-        Stand::Late => "late",
+fn status_word(status: DateStatus) -> &'static str {
+    match status {
+        DateStatus::Met => "met",
+        DateStatus::InHand => "in hand",
+        DateStatus::Open => "not yet",
+        DateStatus::Late => "late",
     }
 }
 
@@ -169,7 +170,7 @@ pub fn card_json(card: &Card<'_>) -> Result<String, serde_json::Error> {
         dates: card
             .standing
             .iter()
-            .map(|s| DateOut { id: s.date.word(), what: s.what, by: s.by, stand: stand_word(s.stand) })
+            .map(|s| DateOut { id: s.date.word(), what: s.what, by: s.by, stand: status_word(s.status) })
             .collect(),
         next: card.next.map(|n| NextOut { on: n.on, rule: n.rule, title: &n.title, why: &n.why }),
         worked_out: worked_out(state, card.calendar, &card.book.practice, card.book.units, card.today),
@@ -185,23 +186,31 @@ pub fn card_text(card: &Card<'_>) -> String {
         "{} at {}, {}\n",
         visible(state.id.as_str()),
         visible(state.yard.as_str()),
-        card.today.format("%A %-d %B %Y")
+        wording::whole_day(units, card.today)
     );
-    for line in [facts::stack_and_queen(state), facts::last(state, units), facts::fittings(state)] {
+    for line in
+        [facts::stack_and_queen(state, units), facts::last(state, units), facts::fittings(state, units)]
+    {
         let _ = writeln!(out, "  {}", visible(&line));
     }
     for prompt in &card.advice.prompts {
-        let _ = writeln!(out, "  {}\n         {}", prompt_line(prompt), prompt.why);
+        let _ = writeln!(out, "  {}\n         {}", prompt_line(prompt, units), prompt.why);
     }
     for held in &card.advice.held {
         let _ = writeln!(out, "  waits  {} ({})", held.prompt.title, held.because);
     }
     if let Some(next) = card.next {
-        let _ =
-            writeln!(out, "  next   {}: {}\n         {}", next.on.format("%-d %b %Y"), next.title, next.why);
+        let _ = writeln!(
+            out,
+            "  next   {}: {}\n         {}",
+            wording::day_and_year(units, next.on),
+            next.title,
+            next.why
+        );
     }
     for s in card.standing {
-        let _ = writeln!(out, "  date   {} by {}: {}", s.what, s.by.format("%-d %b"), stand_word(s.stand));
+        let _ =
+            writeln!(out, "  date   {} by {}: {}", s.what, wording::day(units, s.by), status_word(s.status));
     }
     for line in worked_out(state, card.calendar, &card.book.practice, units, card.today) {
         let _ = writeln!(out, "  {line}");
@@ -210,7 +219,7 @@ pub fn card_text(card: &Card<'_>) -> String {
     for entry in entries(card) {
         let minutes = entry.minutes.map_or_else(String::new, |m| format!(", {m} min"));
         let stand = if entry.stand.is_empty() { String::new() } else { format!(", {}", entry.stand) };
-        let _ = writeln!(out, "  {}{minutes}{stand}", entry.on.format("%-d %b %Y"));
+        let _ = writeln!(out, "  {}{minutes}{stand}", wording::day_and_year(units, entry.on));
         let lines = [entry.found].into_iter().chain(entry.did.into_iter().map(|d| format!("did: {d}")));
         let put_off = entry.put_off.into_iter().map(|p| format!("put off: {p}"));
         for line in lines.chain(put_off).chain([entry.note]).filter(|l| !l.is_empty()) {

@@ -3,12 +3,15 @@
 use std::fmt::Write as _;
 
 use crate::model::{Book, Conflict, Fault, visible};
+use crate::wording;
 
-/// Every fault with its file and how to mend it, or a line that says all is well. `place` names a fault's file.
+/// Every fault with its file and how to mend it, or a line that says all is well. `place` names a fault's file, `unread` is
+/// how many files could not be read at all.
 pub fn check_text(
     book: &Book,
     faults: &[Fault],
     conflicts: &[Conflict<'_>],
+    unread: usize,
     place: impl Fn(&Fault) -> String,
 ) -> String {
     let hives: usize = book.yards.iter().map(|y| y.hives.len()).sum();
@@ -30,13 +33,13 @@ pub fn check_text(
     }
     let _ = writeln!(
         out,
-        "{} yards, {hives} hives, {} visits: {}",
-        book.yards.len(),
-        book.visits.len(),
-        match faults.len() {
+        "{}, {}, {}: {}",
+        wording::count(book.yards.len(), "yard"),
+        wording::count(hives, "hive"),
+        wording::count(book.visits.len(), "visit"),
+        match faults.len() + conflicts.len() + unread {
             0 => "no fault found".to_owned(),
-            1 => "1 fault".to_owned(),
-            more => format!("{more} faults"),
+            found => wording::count(found, "fault"),
         }
     );
     out

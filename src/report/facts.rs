@@ -3,6 +3,7 @@
 use std::fmt::Write as _;
 
 use crate::model::{Finding, Findings, HiveState, QueenStatus, Units, trimmed};
+use crate::wording;
 
 /// What was found, in words: `frames of bees 12 · eggs yes`.
 pub fn findings_words(findings: &Findings, units: Units) -> String {
@@ -17,7 +18,7 @@ pub fn findings_words(findings: &Findings, units: Units) -> String {
 }
 
 /// Boxes and queen.
-pub fn stack_and_queen(state: &HiveState) -> String {
+pub fn stack_and_queen(state: &HiveState, units: Units) -> String {
     let mut parts = vec![state.stack_words()];
     let queen = &state.queen;
     let mut words = format!("queen {}", queen.status.word());
@@ -28,12 +29,12 @@ pub fn stack_and_queen(state: &HiveState) -> String {
         let _ = write!(words, ", {} mark", mark.word());
     }
     if let (Some(since), false) = (queen.since, queen.status == QueenStatus::Laying) {
-        let _ = write!(words, ", since {}", since.format("%-d %b"));
+        let _ = write!(words, ", since {}", wording::day(units, since));
     }
     parts.push(words);
     parts.push(state.origin.word().to_owned());
     if let Some((on, loss)) = state.lost {
-        parts.push(format!("dead since {} ({})", on.format("%-d %b"), loss.word()));
+        parts.push(format!("dead since {} ({})", wording::day(units, on), loss.word()));
     }
     parts.join(" · ")
 }
@@ -42,31 +43,31 @@ pub fn stack_and_queen(state: &HiveState) -> String {
 pub fn last(state: &HiveState, units: Units) -> String {
     let mut parts = Vec::new();
     match state.last_visit {
-        Some(on) => parts.push(format!("last visit {}", on.format("%-d %b %Y"))),
+        Some(on) => parts.push(format!("last visit {}", wording::day_and_year(units, on))),
         None => parts.push("not visited yet".to_owned()),
     }
-    if let Some(words) = trend("bees", &state.series.bees) {
+    if let Some(words) = trend(units, "bees", &state.series.bees) {
         parts.push(words);
     }
-    if let Some(words) = trend("brood", &state.series.brood) {
+    if let Some(words) = trend(units, "brood", &state.series.brood) {
         parts.push(words);
     }
     if let Some(wash) = state.last_wash() {
-        parts.push(format!("mites {:.1} % on {}", wash.percent(), wash.on.format("%-d %b")));
+        parts.push(format!("mites {:.1} % on {}", wash.percent(), wording::day(units, wash.on)));
     }
     if let Some((on, weight)) = state.series.weight.last() {
-        parts.push(format!("{} on {}", units.mass(*weight), on.format("%-d %b")));
+        parts.push(format!("{} on {}", units.mass(*weight), wording::day(units, on)));
     }
     if let Some(course) = state.courses.iter().find(|c| c.ended.is_none()) {
-        parts.push(format!("{} in until {}", course.treatment.word(), course.until.format("%-d %b")));
+        parts.push(format!("{} in until {}", course.treatment.word(), wording::day(units, course.until)));
     }
     parts.join(" · ")
 }
 
 /// `bees 12 > 16`: the last reading and the one before.
-fn trend(what: &str, series: &[(chrono::NaiveDate, f64)]) -> Option<String> {
+fn trend(units: Units, what: &str, series: &[(chrono::NaiveDate, f64)]) -> Option<String> {
     let (on, now) = series.last()?;
-    let day = on.format("%-d %b");
+    let day = wording::day(units, on);
     match series.len().checked_sub(2).and_then(|at| series.get(at)) {
         Some((_, before)) => Some(format!("{what} {} to {} on {day}", trimmed(*before, 2), trimmed(*now, 2))),
         None => Some(format!("{what} {} on {day}", trimmed(*now, 2))),
@@ -74,7 +75,7 @@ fn trend(what: &str, series: &[(chrono::NaiveDate, f64)]) -> Option<String> {
 }
 
 /// Fittings and promises.
-pub fn fittings(state: &HiveState) -> String {
+pub fn fittings(state: &HiveState, units: Units) -> String {
     let mut parts = vec![format!("entrance {}", state.entrance.word())];
     if state.upper_entrance {
         parts.push("upper entrance open".to_owned());
@@ -86,7 +87,7 @@ pub fn fittings(state: &HiveState) -> String {
         parts.push("mouse guard on".to_owned());
     }
     for promise in state.promises.iter().take(2) {
-        parts.push(format!("{}: {}", promise.on.format("%-d %b"), promise.what));
+        parts.push(format!("{}: {}", wording::day(units, promise.on), promise.what));
     }
     if !state.note.is_empty() {
         parts.push(state.note.clone());

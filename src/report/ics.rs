@@ -9,8 +9,9 @@ use std::fmt::Write as _;
 use chrono::{DateTime, NaiveDate, NaiveTime, Utc};
 use icalendar::{Calendar as Ical, Component, Event, EventLike, EventStatus, Property};
 
-use crate::model::{Book, Folded, HiveState, Yard, days_after, visible};
+use crate::model::{Book, Folded, HiveState, Units, Yard, days_after, visible};
 use crate::plan::{DEADLINES, Outlook, Pace, Trip, trips};
+use crate::wording;
 
 /// Trips of a yard that have a name of their own; what is beyond is told by the next export.
 const SLOTS: usize = 16;
@@ -43,8 +44,9 @@ pub fn ics(
             let by = dates.closes(*id);
             let uid = format!("date-{}-{}-{}", slug(yard.name.as_str()), dates.year, id.word());
             let name = visible(yard.name.as_str());
-            let about = dates.dates.iter().find(|d| d.id == *id).map_or("", |d| d.from.as_str());
-            let event = event(&uid, &format!("{name}: {what} by today"), about, by, false, &stamp);
+            let about =
+                dates.dates.iter().find(|d| d.id == *id).map_or_else(String::new, |d| d.from(book.units));
+            let event = event(&uid, &format!("{name}: {what} by today"), &about, by, false, &stamp);
             calendar.push(event);
         }
         for state in outlook.stands().to_vec() {
@@ -62,6 +64,7 @@ pub fn ics(
 struct Stamp {
     at: DateTime<Utc>,
     sequence: u32,
+    units: Units,
 }
 
 impl Stamp {
@@ -70,7 +73,8 @@ impl Stamp {
         // The day the plan is made on changes it too.
         let at = from.and_time(NaiveTime::MIN).and_utc();
         let days = u32::try_from((from - NaiveDate::default()).num_days()).unwrap_or(0);
-        Self { at, sequence: days.saturating_add(u32::try_from(standing.len()).unwrap_or(0)) }
+        let sequence = days.saturating_add(u32::try_from(standing.len()).unwrap_or(0));
+        Self { at, sequence, units: book.units }
     }
 }
 
@@ -80,9 +84,10 @@ fn trip_event(yard: &Yard, slot: usize, trip: Option<&Trip>, from: NaiveDate, st
     let Some(trip) = trip else {
         return event(&uid, &format!("{name}: no trip"), "", from, true, stamp);
     };
-    let hives = trip.hives().len();
-    let summary = format!("Bees at {name}: {hives} hives, {} min", trip.minutes);
-    let mut lines = vec![format!("Can be moved to {} at the latest.", trip.until.format("%-d %b %Y"))];
+    let hives = wording::count(trip.hives().len(), "hive");
+    let summary = format!("Bees at {name}: {hives}, {} min", trip.minutes);
+    let mut lines =
+        vec![format!("Can be moved to {} at the latest.", wording::day_and_year(stamp.units, trip.until))];
     for need in &trip.needs {
         let late = if need.is_late { " (LATE)" } else { "" };
         lines.push(format!("{}: {}{late}", visible(need.hive.as_str()), need.title));

@@ -6,8 +6,9 @@ use chrono::NaiveDate;
 use serde::Serialize;
 
 use crate::model::{HiveId, Units, YardId, visible};
-use crate::plan::load::Line;
+use crate::plan::load::LoadLine;
 use crate::plan::{Amount, LoadList, Unused};
+use crate::wording;
 
 /// A yard's list, with what came home unused last time.
 #[derive(Debug, Clone)]
@@ -58,7 +59,7 @@ fn rounded(value: f64) -> f64 {
     (value * 1_000.0).round() / 1_000.0
 }
 
-fn line_out(line: &Line) -> LineOut<'_> {
+fn line_out(line: &LoadLine) -> LineOut<'_> {
     LineOut {
         item: &line.item,
         unit: match line.needed {
@@ -99,7 +100,7 @@ pub fn load_json(yards: &[YardLoad], date: NaiveDate) -> Result<String, serde_js
 
 /// The load lists as text, with boxes to tick.
 pub fn load_text(yards: &[YardLoad], date: NaiveDate, units: Units) -> String {
-    let mut out = format!("Load list for {}\n", date.format("%A %-d %B %Y"));
+    let mut out = format!("Load list for {}\n", wording::whole_day(units, date));
     for yard in yards {
         let _ = writeln!(
             out,
@@ -129,7 +130,7 @@ pub fn load_text(yards: &[YardLoad], date: NaiveDate, units: Units) -> String {
         }
         if let Some(first) = yard.unused.first() {
             let words: Vec<String> = yard.unused.iter().map(Unused::words).collect();
-            let _ = writeln!(out, "  not used on {}: {}", first.on.format("%-d %b"), words.join(", "));
+            let _ = writeln!(out, "  not used on {}: {}", wording::day(units, first.on), words.join(", "));
         }
     }
     out

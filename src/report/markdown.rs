@@ -7,6 +7,7 @@ use chrono::NaiveDate;
 use super::facts::{findings_words, stack_and_queen};
 use crate::advice::rule_name;
 use crate::model::{Book, Disease, Folded, Reply, Visit, visible};
+use crate::wording;
 
 /// Text that Markdown takes as it stands: what would be markup is made plain, and it stays on one line.
 fn plain(text: &str) -> String {
@@ -30,7 +31,7 @@ pub fn visit_report(book: &Book, visit: &Visit) -> String {
     let mut out = format!(
         "# Visit to {}, {}\n\nKeeper: {}\n\n",
         plain(visit.yard.as_str()),
-        visit.on.format("%A %-d %B %Y"),
+        wording::whole_day(book.units, visit.on),
         plain(&book.keeper)
     );
     let weather = [
@@ -75,7 +76,8 @@ pub fn visit_report(book: &Book, visit: &Visit) -> String {
 
 /// An inspector's list: each yard with its hives, treatments of two years, and what was seen of disease.
 pub fn inspectors_list(book: &Book, folded: &Folded, as_of: NaiveDate) -> String {
-    let mut out = format!("# Hives of {}, {}\n\n", plain(&book.keeper), as_of.format("%-d %B %Y"));
+    let mut out =
+        format!("# Hives of {}, {}\n\n", plain(&book.keeper), wording::day_and_year(book.units, as_of));
     for yard in &book.yards {
         let stands: Vec<_> = yard.hives.iter().filter_map(|h| folded.hive(&h.id)).collect();
         let living = stands.iter().filter(|h| h.is_alive()).count();
@@ -110,7 +112,7 @@ pub fn inspectors_list(book: &Book, folded: &Folded, as_of: NaiveDate) -> String
                 out,
                 "| {} | {} | {disease} | {count} | {recent} |",
                 plain(hive.id.as_str()),
-                plain(&stack_and_queen(hive))
+                plain(&stack_and_queen(hive, book.units))
             );
         }
         let _ = writeln!(out);

@@ -1,6 +1,8 @@
 //! Reports: plan, season, practice, load list, card and check as text and JSON; the book as iCalendar, CSV, Markdown and
 //! JSON. Everything is returned as text; nothing is printed or written here.
 
+#![warn(clippy::wildcard_enum_match_arm)]
+
 mod card;
 mod check;
 pub mod facts;

@@ -7,6 +7,7 @@ use serde::Serialize;
 use crate::advice::{Due, Prompt};
 use crate::model::{Units, visible};
 use crate::plan::{DayPlan, Stop, Trip};
+use crate::wording;
 
 #[derive(Serialize)]
 struct PlanOut<'a> {
@@ -105,7 +106,7 @@ fn stop_out(stop: &Stop) -> StopOut<'_> {
 
 /// The plan as text, to read or print.
 pub fn plan_text(plan: &DayPlan, trips: &[Vec<Trip>], units: Units) -> String {
-    let mut out = format!("Plan for {}\n", plan.date.format("%A %-d %B %Y"));
+    let mut out = format!("Plan for {}\n", wording::whole_day(units, plan.date));
     for (at, yard) in plan.yards.iter().enumerate() {
         let minutes: u32 = yard.queue.iter().map(|s| s.minutes).sum();
         let _ = writeln!(
@@ -122,7 +123,7 @@ pub fn plan_text(plan: &DayPlan, trips: &[Vec<Trip>], units: Units) -> String {
             let _ =
                 writeln!(out, "  {} ({} min; {})", visible(stop.hive.as_str()), stop.minutes, stop.reason);
             for prompt in &stop.advice.prompts {
-                let _ = writeln!(out, "    {}", prompt_line(prompt));
+                let _ = writeln!(out, "    {}", prompt_line(prompt, units));
                 let _ = writeln!(out, "           {}", prompt.why);
                 if !prompt.needs.is_empty() {
                     let needs: Vec<_> = prompt.needs.iter().map(|n| n.words(units)).collect();
@@ -143,8 +144,8 @@ pub fn plan_text(plan: &DayPlan, trips: &[Vec<Trip>], units: Units) -> String {
             let _ = writeln!(
                 out,
                 "    {}, or until {}: {} min, {}{late}",
-                trip.on.format("%a %-d %b"),
-                trip.until.format("%-d %b"),
+                wording::weekday_and_day(units, trip.on),
+                wording::day(units, trip.until),
                 trip.minutes,
                 hives.join(" ")
             );
@@ -154,7 +155,7 @@ pub fn plan_text(plan: &DayPlan, trips: &[Vec<Trip>], units: Units) -> String {
 }
 
 /// A prompt in a line: how pressing, what, by when and by which rule.
-pub(super) fn prompt_line(prompt: &Prompt) -> String {
-    let by = prompt.due.latest.format("%-d %b");
+pub(super) fn prompt_line(prompt: &Prompt, units: Units) -> String {
+    let by = wording::day(units, prompt.due.latest);
     format!("{:<6} {}, by {by} [{}]", prompt.urgency.word(), prompt.title, prompt.rule)
 }

@@ -7,6 +7,7 @@ use serde::Serialize;
 
 use crate::model::{Sense, Units, Yard, visible};
 use crate::season::{Calendar, Daylight, SeasonDate, Shift, daylight, zone};
+use crate::wording;
 
 #[derive(Serialize)]
 struct SeasonOut<'a> {
@@ -16,7 +17,7 @@ struct SeasonOut<'a> {
     asks: Option<&'a str>,
     bloom: Option<BloomOut>,
     sun: Option<SunOut>,
-    dates: Vec<DateOut<'a>>,
+    dates: Vec<DateOut>,
 }
 
 #[derive(Serialize)]
@@ -51,13 +52,13 @@ struct SunOut {
 }
 
 #[derive(Serialize)]
-struct DateOut<'a> {
+struct DateOut {
     id: &'static str,
     name: &'static str,
     opens: NaiveDate,
     closes: NaiveDate,
     sense: Sense,
-    from: &'a str,
+    from: String,
 }
 
 /// A yard's year as JSON: `{"place":{..}, "year", "shift_days":{"spring","autumn"}, "asks", "bloom", "sun",
@@ -81,13 +82,13 @@ fn out<'a>(yard: &Yard, calendar: &'a Calendar, today: NaiveDate, laptop: FixedO
         opens: d.window.opens,
         closes: d.window.closes,
         sense: d.id.reference().opens_sense,
-        from: &d.from,
+        from: d.from(Units::Us),
     });
     let sun = yard.place.map(|place| {
         let (sunrise, sunset) = match daylight(&place, today, laptop) {
             Daylight::Rises(light) => (
-                Some(light.sunrise.format("%H:%M").to_string()),
-                Some(light.sunset.format("%H:%M").to_string()),
+                Some(wording::clock(Units::Metric, light.sunrise.time())),
+                Some(wording::clock(Units::Metric, light.sunset.time())),
             ),
             Daylight::NeverSets | Daylight::NeverRises => (None, None),
         };
@@ -113,7 +114,7 @@ fn out<'a>(yard: &Yard, calendar: &'a Calendar, today: NaiveDate, laptop: FixedO
 
 /// How a date stands to a day: `in 12 days`, `open, 5 days left`, `over`.
 pub fn countdown(date: &SeasonDate, today: NaiveDate) -> String {
-    let days = |n: i64| format!("{n} day{}", if n == 1 { "" } else { "s" });
+    let days = |n: i64| wording::count(usize::try_from(n).unwrap_or(0), "day");
     let (opens, closes) = (date.window.opens, date.window.closes);
     if today < opens {
         format!("in {}", days((opens - today).num_days()))
@@ -127,7 +128,7 @@ pub fn countdown(date: &SeasonDate, today: NaiveDate) -> String {
 }
 
 /// The sun of a yard on a day, in words; none where the yard has no place.
-pub fn sun_words(yard: &Yard, today: NaiveDate, laptop: FixedOffset) -> Option<String> {
+pub fn sun_words(yard: &Yard, today: NaiveDate, laptop: FixedOffset, units: Units) -> Option<String> {
     let place = yard.place?;
     Some(match daylight(&place, today, laptop) {
         Daylight::Rises(light) => {
@@ -135,10 +136,10 @@ pub fn sun_words(yard: &Yard, today: NaiveDate, laptop: FixedOffset) -> Option<S
             let clock = if other { format!(" (UTC{} clock)", zone(&place, laptop)) } else { String::new() };
             format!(
                 "sun {} to {}{clock}; hives are worked {} to {}",
-                light.sunrise.format("%H:%M"),
-                light.sunset.format("%H:%M"),
-                light.from().format("%H:%M"),
-                light.to().format("%H:%M")
+                wording::clock(units, light.sunrise.time()),
+                wording::clock(units, light.sunset.time()),
+                wording::clock(units, light.from().time()),
+                wording::clock(units, light.to().time())
             )
         }
         Daylight::NeverSets => "the sun does not set".to_owned(),
@@ -179,16 +180,16 @@ pub fn season_text(
         out,
         "Season of {} on {}: {}",
         visible(yard.name.as_str()),
-        today.format("%-d %b %Y"),
+        wording::day_and_year(units, today),
         calendar.phase(today).word()
     );
     let _ = writeln!(out, "  {}", place_words(yard, units));
     let shift = &calendar.shift;
     let _ = writeln!(out, "  {} (reference: 43 N, 86 W, 650 ft)", shift_words(shift));
     if let Some(bloom) = &calendar.bloom {
-        let _ = writeln!(out, "  this year: {}", bloom.words());
+        let _ = writeln!(out, "  this year: {}", bloom.words(units));
     }
-    if let Some(sun) = sun_words(yard, today, laptop) {
+    if let Some(sun) = sun_words(yard, today, laptop, units) {
         let _ = writeln!(out, "  {sun}");
     }
     if let Some(asks) = &shift.asks {
@@ -198,13 +199,13 @@ pub fn season_text(
     for date in &calendar.dates {
         let _ = writeln!(
             out,
-            "  {:<36} {} to {}   {}",
+            "  {:<36} {:>12} to {:>12}   {}",
             date.id.reference().name,
-            date.window.opens.format("%e %b %Y"),
-            date.window.closes.format("%e %b %Y"),
+            wording::day_and_year(units, date.window.opens),
+            wording::day_and_year(units, date.window.closes),
             countdown(date, today)
         );
-        let _ = writeln!(out, "    {}", date.from);
+        let _ = writeln!(out, "    {}", date.from(units));
     }
     out
 }
@@ -213,8 +214,7 @@ pub fn season_text(
 fn shift_words(shift: &Shift) -> String {
     let apart = |days: i64| match days {
         0 => "as usual".to_owned(),
-        1 | -1 => format!("1 day {}", if days > 0 { "later" } else { "earlier" }),
-        _ => format!("{} days {}", days.abs(), if days > 0 { "later" } else { "earlier" }),
+        _ => format!("{} {}", crate::wording::days(days.abs()), if days > 0 { "later" } else { "earlier" }),
     };
     format!("spring {}, autumn {}", apart(shift.spring), apart(-shift.autumn))
 }

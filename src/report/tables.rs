@@ -5,7 +5,7 @@
 use chrono::NaiveDate;
 use csv::{Terminator, WriterBuilder};
 
-use crate::model::{Action, Book, Finding, Folded, HiveBox, Role, Units, cell, trimmed};
+use crate::model::{Action, Book, Finding, Folded, HiveBox, Role, Units, Value, cell, trimmed};
 
 use super::facts::findings_words;
 
@@ -159,9 +159,11 @@ fn entries(book: &Book, as_of: NaiveDate) -> Vec<Vec<String>> {
                 let value = entry.findings.get(*finding);
                 // Masses in kilograms whatever the book shows, so that a column is one unit.
                 row.push(value.map_or_else(String::new, |v| match v {
-                    crate::model::Value::Mass(mass) => trimmed(mass.kilograms(), 3),
-                    crate::model::Value::Percent(p) => trimmed(p, 3),
-                    other => other.words(finding.kind(), Units::Metric),
+                    Value::Mass(mass) => trimmed(mass.kilograms(), 3),
+                    Value::Percent(p) => trimmed(p, 3),
+                    Value::YesNo(_) | Value::Choice(_) | Value::Count(_) | Value::Frames(_) => {
+                        v.words(finding.kind(), Units::Metric)
+                    }
                 }));
             }
             let did: Vec<String> = entry.actions.iter().map(|a| a.words(book.units)).collect();
@@ -209,10 +211,12 @@ fn feed(book: &Book, as_of: NaiveDate) -> Vec<Vec<String>> {
     let mut rows = vec![head(&["date", "yard", "hive", "what", "litres", "kilograms"])];
     for visit in book.standing_visits(as_of) {
         for (entry, action) in visit.entries.iter().flat_map(|e| e.actions.iter().map(move |a| (e, a))) {
-            let (what, litres, kilograms) = match action {
-                Action::FeedSyrup { mix, volume } => (mix.word(), Some(volume.litres()), None),
-                Action::FeedSugar { mass } => ("dry sugar", None, Some(mass.kilograms())),
-                _ => continue,
+            let (what, litres, kilograms) = if let Action::FeedSyrup { mix, volume } = action {
+                (mix.word(), Some(volume.litres()), None)
+            } else if let Action::FeedSugar { mass } = action {
+                ("dry sugar", None, Some(mass.kilograms()))
+            } else {
+                continue;
             };
             rows.push(vec![
                 visit.on.to_string(),
@@ -234,26 +238,24 @@ fn treatments(book: &Book, as_of: NaiveDate) -> Vec<Vec<String>> {
     for visit in book.standing_visits(as_of) {
         for (entry, action) in visit.entries.iter().flat_map(|e| e.actions.iter().map(move |a| (e, a))) {
             let hive = cell(entry.hive.as_str());
-            match action {
-                Action::Treat { treatment, until } => rows.push(vec![
+            if let Action::Treat { treatment, until } = action {
+                rows.push(vec![
                     visit.on.to_string(),
                     until.to_string(),
                     String::new(),
                     cell(visit.yard.as_str()),
                     hive,
                     treatment.word().to_owned(),
-                ]),
-                Action::EndTreatment { treatment } => {
-                    let open = rows.iter_mut().rev().find(|row| {
-                        row.get(ENDED).is_some_and(String::is_empty)
-                            && row.contains(&hive)
-                            && row.last().is_some_and(|t| t == treatment.word())
-                    });
-                    if let Some(ended) = open.and_then(|row| row.get_mut(ENDED)) {
-                        *ended = visit.on.to_string();
-                    }
+                ]);
+            } else if let Action::EndTreatment { treatment } = action {
+                let open = rows.iter_mut().rev().find(|row| {
+                    row.get(ENDED).is_some_and(String::is_empty)
+                        && row.contains(&hive)
+                        && row.last().is_some_and(|t| t == treatment.word())
+                });
+                if let Some(ended) = open.and_then(|row| row.get_mut(ENDED)) {
+                    *ended = visit.on.to_string();
                 }
-                _ => {}
             }
         }
     }

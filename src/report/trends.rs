@@ -4,10 +4,11 @@ use chrono::NaiveDate;
 
 use crate::colony::{stores, wash};
 use crate::model::{HiveState, Mass, Practice, Units, days_after, trimmed};
+use crate::wording;
 
 /// What a line of a chart is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Line {
+pub enum Series {
     /// What was counted.
     Counted,
     /// A second count on the same scale.
@@ -26,7 +27,7 @@ pub struct Trend {
     /// What it says, in words.
     pub words: String,
     /// Its lines: what each is, and its points.
-    pub lines: Vec<(Line, Vec<(NaiveDate, f64)>)>,
+    pub lines: Vec<(Series, Vec<(NaiveDate, f64)>)>,
 }
 
 /// Days a chart reaches back.
@@ -36,31 +37,41 @@ pub const DAYS: i64 = 365;
 /// something was counted in the year.
 pub fn trends(hive: &HiveState, practice: &Practice, units: Units, today: NaiveDate) -> Vec<Trend> {
     let from = days_after(today, -DAYS);
-    [mites(hive, practice, from, today), strength(hive, from), weight(hive, practice, units, from, today)]
-        .into_iter()
-        .flatten()
-        .collect()
+    [
+        mites(hive, practice, units, from, today),
+        strength(hive, units, from),
+        weight(hive, practice, units, from, today),
+    ]
+    .into_iter()
+    .flatten()
+    .collect()
 }
 
 fn since<T: Copy>(points: &[(NaiveDate, T)], from: NaiveDate) -> Vec<(NaiveDate, T)> {
     points.iter().copied().filter(|(on, _)| *on >= from).collect()
 }
 
-fn mites(hive: &HiveState, practice: &Practice, from: NaiveDate, today: NaiveDate) -> Option<Trend> {
+fn mites(
+    hive: &HiveState,
+    practice: &Practice,
+    units: Units,
+    from: NaiveDate,
+    today: NaiveDate,
+) -> Option<Trend> {
     let washes: Vec<_> = hive.washes.iter().filter(|w| w.on >= from).collect();
     let last = washes.last()?;
     let limit = practice.mite_limit();
     let interval = wash::wilson(last.mites, last.bees);
     let counted: Vec<(NaiveDate, f64)> = washes.iter().map(|w| (w.on, w.percent())).collect();
-    let mut lines = vec![(Line::Limit, vec![(from, limit), (today, limit)])];
+    let mut lines = vec![(Series::Limit, vec![(from, limit), (today, limit)])];
     for wash in &washes {
         let doubt = wash::wilson(wash.mites, wash.bees);
-        lines.push((Line::Doubt, vec![(wash.on, doubt.low), (wash.on, doubt.high)]));
+        lines.push((Series::Doubt, vec![(wash.on, doubt.low), (wash.on, doubt.high)]));
     }
     let words = format!(
         "{:.1} % on {} ({:.1} to {:.1}), {}{}; limit {limit} %",
         last.percent(),
-        last.on.format("%-d %b"),
+        wording::day(units, last.on),
         interval.low,
         interval.high,
         if interval.low > limit {
@@ -70,34 +81,39 @@ fn mites(hive: &HiveState, practice: &Practice, from: NaiveDate, today: NaiveDat
         } else {
             "not surely under"
         },
-        before(&counted, |v| format!("{v:.1} %")),
+        before(units, &counted, |v| format!("{v:.1} %")),
     );
-    lines.push((Line::Counted, counted));
+    lines.push((Series::Counted, counted));
     Some(Trend { what: "Mites, % of bees", words, lines })
 }
 
 /// What was counted before the last, in words.
-fn before(points: &[(NaiveDate, f64)], words: impl Fn(f64) -> String) -> String {
+fn before(units: Units, points: &[(NaiveDate, f64)], words: impl Fn(f64) -> String) -> String {
     match points {
-        [.., (on, value), _] => format!(", {} on {} before", words(*value), on.format("%-d %b")),
+        [.., (on, value), _] => format!(", {} on {} before", words(*value), wording::day(units, on)),
         _ => String::new(),
     }
 }
 
-fn strength(hive: &HiveState, from: NaiveDate) -> Option<Trend> {
+fn strength(hive: &HiveState, units: Units, from: NaiveDate) -> Option<Trend> {
     let bees = since(&hive.series.bees, from);
     let brood = since(&hive.series.brood, from);
     let last = |points: &[(NaiveDate, f64)], what: &str| {
         points.last().map(|(on, value)| {
             let frames = |v: f64| trimmed(v, 2);
-            format!("{what} {} on {}{}", frames(*value), on.format("%-d %b"), before(points, frames))
+            format!(
+                "{what} {} on {}{}",
+                frames(*value),
+                wording::day(units, on),
+                before(units, points, frames)
+            )
         })
     };
     let words: Vec<String> = [last(&bees, "bees"), last(&brood, "brood")].into_iter().flatten().collect();
     if words.is_empty() {
         return None;
     }
-    let lines = vec![(Line::Second, brood), (Line::Counted, bees)];
+    let lines = vec![(Series::Second, brood), (Series::Counted, bees)];
     Some(Trend { what: "Frames of bees (dots: brood)", words: words.join("; "), lines })
 }
 
@@ -125,11 +141,11 @@ fn weight(
     let words = format!(
         "{} on {}; about {} as it stands now with the winter's stores",
         units.mass(last),
-        on.format("%-d %b"),
+        wording::day(units, on),
         units.mass(target)
     );
     let lines =
-        vec![(Line::Limit, vec![(from, shown(target)), (today, shown(target))]), (Line::Counted, points)];
+        vec![(Series::Limit, vec![(from, shown(target)), (today, shown(target))]), (Series::Counted, points)];
     let what = match units {
         Units::Us => "Weight, lb",
         Units::Metric => "Weight, kg",
@@ -156,17 +172,17 @@ mod tests {
         state.series.weight = vec![(on("2026-07-01"), Mass::from_pounds(120.0))];
         let found = trends(&state, &Practice::default(), Units::Us, on("2026-07-10"));
         assert_eq!(found.len(), 3);
-        let doubts = found[0].lines.iter().filter(|(line, _)| *line == Line::Doubt).count();
+        let doubts = found[0].lines.iter().filter(|(line, _)| *line == Series::Doubt).count();
         assert_eq!(doubts, 2, "what is older than a year is left out");
         assert!(
             found[0]
                 .words
-                .starts_with("3.0 % on 1 Jul (1.6 to 5.6), not surely under, 0.3 % on 1 May before"),
+                .starts_with("3.0 % on Jul 1 (1.6 to 5.6), not surely under, 0.3 % on May 1 before"),
             "{}",
             found[0].words
         );
-        assert_eq!(found[1].words, "bees 9.5 on 1 Jul, 7 on 1 May before");
-        assert!(found[2].words.contains("120 lb on 1 Jul"), "{}", found[2].words);
+        assert_eq!(found[1].words, "bees 9.5 on Jul 1, 7 on May 1 before");
+        assert!(found[2].words.contains("120 lb on Jul 1"), "{}", found[2].words);
         assert!(trends(&hive(1), &Practice::default(), Units::Us, on("2026-07-10")).is_empty());
     }
 }

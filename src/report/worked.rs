@@ -7,6 +7,7 @@ use crate::colony::strength::{FrameSize, bees, brood_cells};
 use crate::colony::{stores, varroa, wash};
 use crate::model::{Depth, HiveState, MiteCount, Practice, Units, trimmed};
 use crate::season::{Calendar, DateId};
+use crate::wording;
 
 /// Days a count of frames is carried forward from.
 const FRESH: i64 = 30;
@@ -23,14 +24,15 @@ pub fn worked_out(
     if !hive.is_alive() {
         return lines;
     }
-    mites(hive, calendar, practice, today, &mut lines);
+    mites(hive, calendar, practice, (units, today), &mut lines);
     treated(hive, &mut lines);
-    strength(hive, calendar, practice, today, &mut lines);
+    strength(hive, calendar, practice, (units, today), &mut lines);
     if let Some(judged) = stores::judged(hive, today, 45, practice) {
         let target = stores::winter_target(hive, practice);
         let (soonest, _) = stores::runs_out(judged.mass, today, calendar.side);
-        let gone = soonest
-            .map_or_else(String::new, |on| format!("; gone by {} if nothing comes in", on.format("%-d %b")));
+        let gone = soonest.map_or_else(String::new, |on| {
+            format!("; gone by {} if nothing comes in", wording::day(units, on))
+        });
         lines.push(format!(
             "stores about {} ({}); {} wanted for winter{gone}",
             units.mass(judged.mass),
@@ -45,7 +47,7 @@ fn mites(
     hive: &HiveState,
     calendar: &Calendar,
     practice: &Practice,
-    today: NaiveDate,
+    (units, today): (Units, NaiveDate),
     lines: &mut Vec<String>,
 ) {
     let Some(count) = hive.last_wash().filter(|w| (0..=60).contains(&(today - w.on).num_days())) else {
@@ -58,7 +60,7 @@ fn mites(
         count.percent(),
         interval.low,
         interval.high,
-        count.on.format("%-d %b"),
+        wording::day(units, count.on),
         100.0 * wash::chance_above(count.mites, count.bees, limit)
     );
     if count.mites == 0 {
@@ -71,8 +73,12 @@ fn mites(
         let dwindling = today > calendar.closes(DateId::SwarmSeason);
         let course = if dwindling { varroa::Course::TO_WINTER_BEES } else { varroa::Course::LEVEL };
         let then = varroa::forecast(count, until, course);
-        line =
-            format!("{line}; {:.1} to {:.1} % by {} untreated", then.low, then.high, until.format("%-d %b"));
+        line = format!(
+            "{line}; {:.1} to {:.1} % by {} untreated",
+            then.low,
+            then.high,
+            wording::day(units, until)
+        );
     }
     lines.push(line);
 }
@@ -103,7 +109,7 @@ fn strength(
     hive: &HiveState,
     calendar: &Calendar,
     practice: &Practice,
-    today: NaiveDate,
+    (units, today): (Units, NaiveDate),
     lines: &mut Vec<String>,
 ) {
     let fresh = |on: NaiveDate| (0..=FRESH).contains(&(today - on).num_days());
@@ -138,11 +144,11 @@ fn strength(
         ("", None)
     };
     if let Some(on) = found {
-        let latest = on.latest.map_or_else(|| "later".to_owned(), |l| l.format("%-d %b").to_string());
+        let latest = on.latest.map_or_else(|| "later".to_owned(), |l| wording::day(units, l));
         line = format!(
             "{line}; {what} about {} ({} to {latest})",
-            on.likely.format("%-d %b"),
-            on.earliest.format("%-d %b")
+            wording::day(units, on.likely),
+            wording::day(units, on.earliest)
         );
     } else if what == "winter size" {
         line = format!("{line}; winter size is not in sight: unite or feed brood to it in time");
@@ -174,11 +180,11 @@ mod tests {
         let line = lines(&state, "2026-07-05").remove(0);
         assert!(line.contains("mites 1.0 % (0.3 to 2.9)"), "{line}");
         // By hand: 45 days at 2.0 and 2.5 % are 2.46 and 3.08 times, over bees fallen to 0.67.
-        assert!(line.contains("3.7 to 4.6 % by 15 Aug untreated"), "{line}");
+        assert!(line.contains("3.7 to 4.6 % by Aug 15 untreated"), "{line}");
         // In swarm season the bees do not dwindle: e^(0.02 * 76) and e^(0.025 * 76).
         state.washes = vec![MiteCount { on: day("2026-05-31"), mites: 3, bees: 300 }];
         let line = lines(&state, "2026-06-05").remove(0);
-        assert!(line.contains("4.6 to 6.7 % by 15 Aug untreated"), "{line}");
+        assert!(line.contains("4.6 to 6.7 % by Aug 15 untreated"), "{line}");
     }
 
     #[test]

@@ -3,7 +3,8 @@
 use chrono::{Datelike, NaiveDate};
 
 use super::calendar::bee_year;
-use crate::model::{Bloom, DayOfYear, Hemisphere, SeenBloom, days_after};
+use crate::model::{Bloom, DayOfYear, Hemisphere, SeenBloom, Units, days_after};
+use crate::wording;
 
 /// When a bloom is usual at the reference place.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -73,13 +74,13 @@ impl BloomShift {
     }
 
     /// In words, for a screen or a list: `dandelion on 14 Apr, 11 days early`.
-    pub fn words(&self) -> String {
+    pub fn words(&self, units: Units) -> String {
         let way = match self.days {
             0 => "as usual".to_owned(),
             1.. => format!("{} days late", self.days),
             _ => format!("{} days early", -self.days),
         };
-        format!("{} on {}, {way}", self.bloom.word(), self.on.format("%-d %b"))
+        format!("{} on {}, {way}", self.bloom.word(), wording::day(units, self.on))
     }
 }
 
@@ -120,7 +121,7 @@ mod tests {
         ];
         let shift = BloomShift::of(&blooms, 0, 2026, Hemisphere::North).unwrap();
         assert_eq!((shift.bloom, shift.on, shift.days), (Bloom::Dandelion, day("2026-04-15"), -10));
-        assert_eq!(shift.words(), "dandelion on 15 Apr, 10 days early");
+        assert_eq!(shift.words(Units::Metric), "dandelion on 15 Apr, 10 days early");
         assert_eq!(BloomShift::of(&blooms, 8, 2026, Hemisphere::North).unwrap().days, -18);
         assert_eq!(BloomShift::of(&blooms, 0, 2027, Hemisphere::North), None);
         assert_eq!(BloomShift::of(&blooms[4..], 0, 2026, Hemisphere::North), None, "the fall tells nothing");

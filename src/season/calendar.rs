@@ -5,9 +5,10 @@ use chrono::NaiveDate;
 use super::bloom::{BloomShift, turned};
 use super::shift::Shift;
 use crate::model::{
-    Bloom, DateId, DayOfYear, Hemisphere, OwnDate, Practice, REFERENCE, Reference, SeenBloom, Sense, Yard,
-    days_after,
+    Bloom, DateId, DayOfYear, Hemisphere, OwnDate, Practice, REFERENCE, Reference, SeenBloom, Sense, Units,
+    Yard, days_after,
 };
+use crate::wording;
 
 /// Two days and all between.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -32,8 +33,8 @@ pub struct SeasonDate {
     pub id: DateId,
     /// When.
     pub window: Window,
-    /// Base and shift, in words.
-    pub from: String,
+    /// Where it comes from.
+    pub cause: Cause,
 }
 
 /// What the year is at, in words for the screen.
@@ -201,7 +202,7 @@ impl Maker<'_> {
             id: reference.id,
             // A season never closes before it opens, however far the place.
             window: Window { opens, closes: closes.max(opens) },
-            from: self.from(reference, own),
+            cause: self.cause(reference, own),
         }
     }
 
@@ -218,26 +219,73 @@ impl Maker<'_> {
         }
     }
 
-    /// Base, shift and from what, in words.
-    fn from(&self, reference: &Reference, own: Option<&OwnDate>) -> String {
+    /// Where a date comes from.
+    fn cause(&self, reference: &Reference, own: Option<&OwnDate>) -> Cause {
         if let Some(own) = own {
-            let end = |word, day: Option<DayOfYear>| day.map(|d| format!("{word} {d}"));
-            let ends: Vec<_> =
-                [end("opens", own.opens), end("closes", own.closes)].into_iter().flatten().collect();
-            let rest = if ends.len() == 2 { "" } else { "; the other end moves with the place" };
-            return format!("your own date: {}{rest}", ends.join(", "));
+            return Cause::Own { opens: own.opens, closes: own.closes };
         }
         let base = turned(reference.opens, self.year, self.side);
         let usual = days(&self.shift, reference.opens_sense);
-        let mut words = format!("{}, {}: {}", base.format("%-d %b"), way(usual), self.shift.from);
-        if reference.opens_sense == Sense::Midsummer {
-            words = format!("{}, midsummer dates stay", base.format("%-d %b"));
-        }
         let moved = self.moved(base, reference.opens_sense, reference.id == DateId::MainFlow) - usual;
-        if let Some(bloom) = self.bloom.filter(|_| moved != 0) {
-            words = format!("{words}; {} this year ({})", way(moved), bloom.words());
+        Cause::Reference {
+            base,
+            usual,
+            place: self.shift.from.clone(),
+            stays: reference.opens_sense == Sense::Midsummer,
+            bloom: self.bloom.filter(|_| moved != 0).map(|bloom| (moved, bloom)),
         }
-        words
+    }
+}
+
+/// Where a date of a yard comes from.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Cause {
+    /// The keeper's own date.
+    Own {
+        /// The day it opens, where that is the keeper's.
+        opens: Option<DayOfYear>,
+        /// The day it closes, where that is the keeper's.
+        closes: Option<DayOfYear>,
+    },
+    /// The reference date, moved by the place and this year's bloom.
+    Reference {
+        /// The reference date this year.
+        base: NaiveDate,
+        /// Days it moves by the place.
+        usual: i64,
+        /// What of the place moves it.
+        place: String,
+        /// Whether it stays wherever the yard is.
+        stays: bool,
+        /// Days a bloom moves it this year, and which.
+        bloom: Option<(i64, BloomShift)>,
+    },
+}
+
+impl SeasonDate {
+    /// Where it comes from, in words: base, shift and from what.
+    pub fn from(&self, units: Units) -> String {
+        match &self.cause {
+            Cause::Own { opens, closes } => {
+                let end = |word, day: &Option<DayOfYear>| day.map(|d| format!("{word} {d}"));
+                let ends: Vec<_> =
+                    [end("opens", opens), end("closes", closes)].into_iter().flatten().collect();
+                let rest = if ends.len() == 2 { "" } else { "; the other end moves with the place" };
+                format!("your own date: {}{rest}", ends.join(", "))
+            }
+            Cause::Reference { base, usual, place, stays, bloom } => {
+                let base = wording::day(units, base);
+                let mut words = if *stays {
+                    format!("{base}, midsummer dates stay")
+                } else {
+                    format!("{base}, {}: {place}", way(*usual))
+                };
+                if let Some((moved, bloom)) = bloom {
+                    words = format!("{words}; {} this year ({})", way(*moved), bloom.words(units));
+                }
+                words
+            }
+        }
     }
 }
 
@@ -388,7 +436,7 @@ mod tests {
             day("2026-08-03"),
             "12 days earlier by the place"
         );
-        let from = &north.dates.iter().find(|d| d.id == DateId::HoneyBoxesOff).unwrap().from;
+        let from = &north.dates.iter().find(|d| d.id == DateId::HoneyBoxesOff).unwrap().from(Units::Metric);
         assert!(from.starts_with("your own date: closes 08-20"), "{from}");
         practice.set_date(own("08-05")).unwrap();
         let early = Calendar::of(&yard(Some(43.0), None), &practice, &[], day("2026-08-01"));
@@ -409,7 +457,8 @@ mod tests {
         assert_eq!(early.closes(DateId::SwarmSeason), day("2026-06-25"));
         assert_eq!(early.opens(DateId::MainFlow), day("2026-06-08"), "10 days fade to 2 by 10 June");
         assert_eq!(early.opens(DateId::MitesInCheck), day("2026-07-15"));
-        let from = &early.dates.iter().find(|d| d.id == DateId::FramesMayBeLifted).unwrap().from;
+        let from =
+            &early.dates.iter().find(|d| d.id == DateId::FramesMayBeLifted).unwrap().from(Units::Metric);
         assert!(from.contains("10 days earlier this year (dandelion on 15 Apr, 10 days early)"), "{from}");
         let flow = with(&[bloom("2026-05-31", Bloom::MainFlow)]);
         assert_eq!(

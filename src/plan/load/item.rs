@@ -1,8 +1,8 @@
 //! What a need is on the truck: an item, an amount, a weight, and whether it comes home again.
 
-use crate::advice::Need;
+use crate::advice::{Kept, Need};
 use crate::colony::{stores, syrup};
-use crate::model::{FeederKind, HiveBox, HiveState, Mass, Mix, Units, Volume, trimmed};
+use crate::model::{FeederKind, HiveBox, HiveState, Mass, Supply, Units, Volume, trimmed};
 
 /// How much of an item.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -67,7 +67,7 @@ impl Amount {
         }
     }
 
-    /// Pieces, litres or kilograms, as a visit's file keeps it.
+    /// Pieces, liters or kilograms, as a visit's file keeps it.
     pub fn in_file(self) -> f64 {
         match self {
             Self::Count(n) => f64::from(n),
@@ -87,18 +87,9 @@ impl Amount {
     }
 }
 
-/// Whether an item stays in the yard.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Kept {
-    /// It is used up or stays on a hive.
-    Used,
-    /// It comes home again; one serves the whole yard.
-    Tool,
-}
-
 /// An item of the truck.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Item {
+pub struct LoadItem {
     /// In words.
     pub words: String,
     /// How much one need of it is.
@@ -109,64 +100,40 @@ pub struct Item {
     pub kept: Kept,
 }
 
-/// The name of a syrup on the list.
-pub(super) fn syrup_item(mix: Mix) -> String {
-    format!("{} syrup", mix.word())
-}
-
-/// The name of drawn frames on the list.
-pub(super) const DRAWN: &str = "drawn frame";
-/// The name of dry sugar on the list.
-pub(super) const SUGAR: &str = "dry sugar";
-/// The name of a reducer on the list.
-pub(super) const REDUCER: &str = "entrance reducer";
-/// The name of a mouse guard on the list.
-pub(super) const GUARD: &str = "mouse guard";
-
 /// What a need of a hive is on the truck. Weights of small gear are our estimates; boxes and syrup are worked out.
-pub fn item_of(need: Need, hive: &HiveState) -> Item {
-    let piece = |words: String, pounds: f64| Item {
+pub fn item_of(need: Need, hive: &HiveState) -> LoadItem {
+    let piece = |words: String, pounds: f64| LoadItem {
         words,
         amount: Amount::Count(1),
         pounds_each: pounds,
         kept: Kept::Used,
     };
-    let tool = |words: &str, pounds: f64| Item { kept: Kept::Tool, ..piece(words.to_owned(), pounds) };
     match need {
         Need::Box { depth, role } => {
             let frames = hive.box_frames();
-            let each = HiveBox::new(depth, frames, role);
-            let kind = match role {
-                crate::model::Role::Nest => "nest box",
-                crate::model::Role::Super => "super",
-            };
-            piece(format!("{} {kind}", each.words()), stores::box_tare(&each))
+            let tare = stores::box_tare(&HiveBox::new(depth, frames, role));
+            piece(Supply::Box { depth, frames, role }.name(), tare)
         }
         Need::DrawnFrames { count } => {
-            Item { amount: Amount::Count(u32::from(count)), ..piece(DRAWN.to_owned(), 1.5) }
+            LoadItem { amount: Amount::Count(u32::from(count)), ..piece(Supply::DrawnFrame.name(), 1.5) }
         }
         Need::Syrup { mix, volume } => {
             let gallon = Volume::from_gallons(1.0).litres() * syrup::density(syrup::sugar_share(mix));
-            Item {
+            LoadItem {
                 amount: Amount::Volume(volume),
                 pounds_each: Mass::from_kilograms(gallon).pounds(),
-                ..piece(syrup_item(mix), 0.0)
+                ..piece(Supply::Syrup(mix).name(), 0.0)
             }
         }
-        Need::Sugar { mass } => Item { amount: Amount::Mass(mass), ..piece(SUGAR.to_owned(), 1.0) },
-        Need::Feeder { kind } => piece(kind.word().to_owned(), feeder_pounds(kind)),
-        Need::Treatment { treatment } => piece(format!("{} for one hive", treatment.word()), 0.5),
-        Need::Reducer => piece(REDUCER.to_owned(), 0.3),
-        Need::MouseGuard => piece(GUARD.to_owned(), 0.5),
-        Need::FloorAndLid => piece("floor and lid".to_owned(), stores::FLOOR_AND_LIDS),
-        Need::CagedQueen => piece("mated queen in a cage".to_owned(), 0.1),
-        Need::Newspaper => piece("sheet of newspaper".to_owned(), 0.1),
-        Need::Wedge => piece("stick, a finger wide".to_owned(), 0.1),
-        Need::WashKit => tool("wash kit", 3.0),
-        Need::SampleKit => tool("marker, tape, sample bag", 0.5),
-        Need::QueenCage => tool("queen cage", 0.1),
-        Need::HarvestKit => tool("brush, clearer boards, covers", 10.0),
-        Need::Tape => tool("tape", 0.5),
+        Need::Sugar { mass } => {
+            LoadItem { amount: Amount::Mass(mass), ..piece(Supply::DrySugar.name(), 1.0) }
+        }
+        Need::Feeder { kind } => piece(Supply::Feeder(kind).name(), feeder_pounds(kind)),
+        Need::Treatment { treatment } => piece(Supply::Treatment(treatment).name(), 0.5),
+        Need::Reducer => piece(Supply::Reducer.name(), 0.3),
+        Need::MouseGuard => piece(Supply::MouseGuard.name(), 0.5),
+        Need::WashKit => LoadItem { kept: Kept::Tool, ..piece("wash kit".to_owned(), 3.0) },
+        Need::Gear(gear) => LoadItem { kept: gear.kept, ..piece(gear.words.to_owned(), gear.pounds) },
     }
 }
 
@@ -178,28 +145,28 @@ fn feeder_pounds(kind: FeederKind) -> f64 {
     }
 }
 
-/// Litres of alcohol for the first wash, and for each further one when it is filtered and used again (extension sheets
+/// Liters of alcohol for the first wash, and for each further one when it is filtered and used again (extension sheets
 /// give 240 to 350 mL a jar; the reuse is common practice, no single source).
 const FIRST_WASH: f64 = 0.35;
 const FURTHER_WASH: f64 = 0.1;
 
 /// The alcohol for so many washes.
-pub(super) fn alcohol(washes: u32) -> super::Line {
+pub(super) fn alcohol(washes: u32) -> super::LoadLine {
     let litres = FIRST_WASH + FURTHER_WASH * f64::from(washes.saturating_sub(1));
     let volume = Volume::from_litres((litres * 4.0).ceil() / 4.0);
-    super::Line {
+    super::LoadLine {
         item: "alcohol, 70 %".to_owned(),
         needed: Amount::Volume(volume),
         spare: Amount::Volume(Volume::default()),
-        // 70 % ethanol weighs about 0.88 kg a litre at 20 C (handbook tables, from memory).
+        // 70 % ethanol weighs about 0.88 kg a liter at 20 C (handbook tables, from memory).
         weight: Mass::from_kilograms(0.88 * volume.litres()),
         hives: Vec::new(),
     }
 }
 
 /// A tool of the whole yard.
-pub(super) fn tool(words: &str, pounds: f64) -> super::Line {
-    super::Line {
+pub(super) fn tool(words: &str, pounds: f64) -> super::LoadLine {
+    super::LoadLine {
         item: words.to_owned(),
         needed: Amount::Count(1),
         spare: Amount::Count(0),

@@ -12,17 +12,17 @@ use std::collections::BTreeMap;
 use chrono::NaiveDate;
 
 use super::day::{Stop, YardPlan};
-use crate::advice::{Deed, Need, Prompt, Urgency};
+use crate::advice::{Deed, Kept, Need, Prompt, Urgency};
 use crate::colony::treatment;
 use crate::model::{Folded, HiveId, HiveState, Loaded, Mark, Mass, Practice, Treatment, Units};
 
-pub use item::{Amount, Kept, item_of};
+pub use item::{Amount, item_of};
 pub use possible::possible;
-pub use used::{Unused, unused, used_by};
+pub use used::{Unused, unused};
 
 /// One line of the list.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Line {
+pub struct LoadLine {
     /// What, in words; by this it is ticked and remembered.
     pub item: String,
     /// How much the prompts need.
@@ -35,7 +35,7 @@ pub struct Line {
     pub hives: Vec<HiveId>,
 }
 
-impl Line {
+impl LoadLine {
     /// What to load: the need and the spare.
     pub fn load(&self) -> Amount {
         self.needed.and(self.spare)
@@ -67,9 +67,9 @@ impl Line {
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct LoadList {
     /// What the prompts need.
-    pub likely: Vec<Line>,
+    pub likely: Vec<LoadLine>,
     /// What a look may turn up.
-    pub possible: Vec<Line>,
+    pub possible: Vec<LoadLine>,
 }
 
 impl LoadList {
@@ -80,7 +80,7 @@ impl LoadList {
     }
 
     /// Both halves, the likely first.
-    pub fn lines(&self) -> impl Iterator<Item = &Line> {
+    pub fn lines(&self) -> impl Iterator<Item = &LoadLine> {
         self.likely.iter().chain(&self.possible)
     }
 }
@@ -123,12 +123,13 @@ struct Sum {
 
 impl Sum {
     fn add(&mut self, need: Need, hive: &HiveState) {
-        match need {
-            Need::WashKit => self.washes += 1,
-            Need::Treatment { treatment } if !self.treatments.contains(&treatment) => {
-                self.treatments.push(treatment);
-            }
-            _ => {}
+        if need == Need::WashKit {
+            self.washes += 1;
+        }
+        if let Need::Treatment { treatment } = need
+            && !self.treatments.contains(&treatment)
+        {
+            self.treatments.push(treatment);
         }
         let item = item_of(need, hive);
         let entry = self
@@ -145,9 +146,9 @@ impl Sum {
         }
     }
 
-    fn lines(self, spare_share: f64) -> Vec<Line> {
+    fn lines(self, spare_share: f64) -> Vec<LoadLine> {
         let washes = self.washes;
-        let mut lines: Vec<Line> = self
+        let mut lines: Vec<LoadLine> = self
             .items
             .into_iter()
             .map(|(item, (needed, pounds, kept, hives))| {
@@ -156,7 +157,7 @@ impl Sum {
                     Kept::Tool => needed.none(),
                 };
                 let weight = Mass::from_pounds(pounds * needed.and(spare).number());
-                Line { item, needed, spare, weight, hives }
+                LoadLine { item, needed, spare, weight, hives }
             })
             .collect();
         if washes > 0 {
@@ -167,7 +168,7 @@ impl Sum {
 }
 
 /// What is carried once for the whole yard because of what is done there.
-fn tools(queue: &[Stop], likely: &Sum, practice: &Practice, date: NaiveDate) -> Vec<Line> {
+fn tools(queue: &[Stop], likely: &Sum, practice: &Practice, date: NaiveDate) -> Vec<LoadLine> {
     use chrono::Datelike;
     let prompts = || queue.iter().flat_map(|s| &s.advice.prompts);
     let does = |deeds: &[Deed]| prompts().any(|p: &Prompt| p.deeds.iter().any(|d| deeds.contains(d)));
@@ -182,7 +183,7 @@ fn tools(queue: &[Stop], likely: &Sum, practice: &Practice, date: NaiveDate) -> 
         let row = treatment::limits(*treatment, practice);
         lines.push(item::tool(&format!("{} for {}", row.wear, treatment.word()), 1.0));
     }
-    // A queen that is looked for may be marked, in the colour of her year.
+    // A queen that is looked for may be marked, in the color of her year.
     if prompts().any(|p| p.asks.contains(&crate::model::Finding::QueenSeen)) {
         lines.push(item::tool(&format!("marking pen, {}", Mark::of_year(date.year()).word()), 0.1));
     }

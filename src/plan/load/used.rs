@@ -4,15 +4,15 @@ use std::collections::BTreeMap;
 
 use chrono::NaiveDate;
 
-use super::item::{DRAWN, GUARD, REDUCER, SUGAR, number_words, syrup_item};
-use crate::model::{Action, Book, HiveBox, Role, Visit, YardId};
+use super::item::number_words;
+use crate::model::{Book, Visit, YardId};
 
 /// Something that was ticked for the last visit to a yard and not all used there.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Unused {
     /// The item.
     pub item: String,
-    /// How much of it came home: pieces, litres or kilograms.
+    /// How much of it came home: pieces, liters or kilograms.
     pub amount: f64,
     /// When.
     pub on: NaiveDate,
@@ -25,27 +25,6 @@ impl Unused {
     }
 }
 
-/// What an action took from the truck: the item, and pieces, litres or kilograms.
-pub fn used_by(action: &Action) -> Option<(String, f64)> {
-    match action {
-        Action::AddBox { depth, frames, role, .. } => {
-            let kind = match role {
-                Role::Nest => "nest box",
-                Role::Super => "super",
-            };
-            Some((format!("{} {kind}", HiveBox::new(*depth, *frames, *role).words()), 1.0))
-        }
-        Action::FeedSyrup { mix, volume } => Some((syrup_item(*mix), volume.litres())),
-        Action::FeedSugar { mass } => Some((SUGAR.to_owned(), mass.kilograms())),
-        Action::SetFeeder { feeder: Some(kind) } => Some((kind.word().to_owned(), 1.0)),
-        Action::SetEntrance { .. } => Some((REDUCER.to_owned(), 1.0)),
-        Action::SetMouseGuard { on: true } => Some((GUARD.to_owned(), 1.0)),
-        Action::SwapFrames { frames } => Some((DRAWN.to_owned(), f64::from(*frames))),
-        Action::Treat { treatment, .. } => Some((format!("{} for one hive", treatment.word()), 1.0)),
-        _ => None,
-    }
-}
-
 /// What was on the truck at the last visit to a yard that had a load list, and was not used there.
 ///
 /// Tools are left out: they always come home.
@@ -55,8 +34,8 @@ pub fn unused(book: &Book, yard: &YardId, as_of: NaiveDate) -> Vec<Unused> {
     let Some(visit) = last else { return Vec::new() };
     let mut used: BTreeMap<String, f64> = BTreeMap::new();
     for action in visit.entries.iter().flat_map(|e| &e.actions) {
-        if let Some((item, amount)) = used_by(action) {
-            *used.entry(item).or_default() += amount;
+        if let Some((supply, amount)) = action.uses() {
+            *used.entry(supply.name()).or_default() += amount;
         }
     }
     visit
