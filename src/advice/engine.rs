@@ -4,7 +4,7 @@ use crate::model::{Disease, Entrance, Reply, Treatment};
 use crate::season::DateId;
 
 use super::prompt::{Deed, Prompt, Urgency};
-use super::rules::{self, Rule};
+use super::rules::{self, Colony, Holds, Rule};
 use super::situation::Situation;
 
 /// A prompt that must wait, and why.
@@ -32,12 +32,26 @@ impl Advice {
     }
 }
 
+#[cfg(test)]
+thread_local! {
+    /// How often advice was asked for on this thread: drawing asks for none.
+    static ASKED: std::cell::Cell<usize> = const { std::cell::Cell::new(0) };
+}
+
+/// How often advice was asked for on this thread so far.
+#[cfg(test)]
+pub(crate) fn asked() -> usize {
+    ASKED.get()
+}
+
 /// Asks every rule about a hive on a day.
 pub fn advise(s: &Situation<'_>) -> Advice {
+    #[cfg(test)]
+    ASKED.set(ASKED.get() + 1);
     let mut advice = Advice::default();
-    let alone = overriding(s);
+    let colony = colony(s);
     for rule in rules::ALL {
-        if alone.is_some_and(|only| !only.contains(&rule.id)) || is_answered(rule, s) {
+        if colony.is_some_and(|colony| !rule.also_to.contains(&colony)) || is_answered(rule, s) {
             continue;
         }
         let Some(mut prompt) = (rule.speak)(s) else { continue };
@@ -55,29 +69,27 @@ pub fn advise(s: &Situation<'_>) -> Advice {
     advice
 }
 
-/// Rules that speak alone: on a dead hive, and where disease is suspected.
-fn overriding(s: &Situation<'_>) -> Option<&'static [&'static str]> {
+/// A colony to which only some rules speak; none where all do.
+fn colony(s: &Situation<'_>) -> Option<Colony> {
     if !s.hive.is_alive() {
-        Some(&["dead-out", "followup"])
+        Some(Colony::Dead)
     } else if s.hive.disease_suspected.is_some() {
-        Some(&["disease.suspect", "robbing.signs", "entrance.narrow", "followup", "weather.guard"])
+        Some(Colony::Suspect)
     } else {
         None
     }
 }
 
-/// Rules whose answer holds for the count it was given on: a later wash asks anew.
-const BY_COUNT: &[&str] = &["mites.treat", "mites.winter-bees", "mites.broodless"];
-
 /// Whether a rule has had its answer for now.
 fn is_answered(rule: &Rule, s: &Situation<'_>) -> bool {
     let Some(answer) = s.hive.answers.get(rule.id) else { return false };
-    if BY_COUNT.contains(&rule.id) && s.hive.last_wash().is_some_and(|w| w.on > answer.on) {
+    let is_counted_anew = s.hive.last_wash().is_some_and(|w| w.on > answer.on);
+    if matches!(rule.answer_holds, Holds::DaysOrNextWash(_)) && is_counted_anew {
         return false;
     }
     let days = (s.today() - answer.on).num_days();
     match &answer.reply {
-        Reply::Done | Reply::NotNeeded => (0..rule.rest_days.max(1)).contains(&days),
+        Reply::Done | Reply::NotNeeded => (0..rule.answer_holds.days().max(1)).contains(&days),
         Reply::PutOff { until, .. } => days >= 0 && s.today() < *until,
     }
 }
@@ -87,7 +99,7 @@ fn put_off_before(rule: &Rule, s: &Situation<'_>) -> Option<String> {
     let answer = s.hive.answers.get(rule.id)?;
     match &answer.reply {
         Reply::PutOff { reason, until } if *until <= s.today() && (s.today() - *until).num_days() < 30 => {
-            Some(format!("Put off on {}: {reason}.", answer.on))
+            Some(format!("You put it off on {}: {reason}.", s.date(answer.on)))
         }
         Reply::PutOff { .. } | Reply::Done | Reply::NotNeeded => None,
     }
@@ -102,7 +114,7 @@ fn hindrance(deed: Deed, s: &Situation<'_>) -> Option<String> {
         Deed::OpensLid => lid_below(s, s.day.practice.lid_from()),
         Deed::AddsSuper => course
             .filter(|c| !crate::colony::treatment::limits(c.treatment, s.day.practice).with_supers.value)
-            .map(|c| format!("{} is in the hive until {}", c.treatment.word(), c.until)),
+            .map(|c| format!("{} is in the hive until {}", c.treatment.word(), s.date(c.until))),
         Deed::GivesSyrup => {
             if s.hive.super_boxes() > 0 {
                 Some("honey boxes are on: syrup would get into the honey".to_owned())
@@ -114,7 +126,7 @@ fn hindrance(deed: Deed, s: &Situation<'_>) -> Option<String> {
         }
         Deed::Narrows => course
             .filter(|c| c.treatment == Treatment::FormicStrips)
-            .map(|c| format!("formic acid needs the full entrance until {}", c.until)),
+            .map(|c| format!("formic acid needs the full entrance until {}", s.date(c.until))),
         Deed::MovesComb => s
             .hive
             .seen
@@ -127,9 +139,8 @@ fn hindrance(deed: Deed, s: &Situation<'_>) -> Option<String> {
             .then(|| "robbing here: an open hive makes it worse, wash another day".to_owned()),
         Deed::Splits => {
             let last = s.day.calendar.closes(DateId::LastSplit);
-            (s.today() > last).then(|| {
-                format!("the last date for a split was {}: a half would not winter", last.format("%-d %b"))
-            })
+            (s.today() > last)
+                .then(|| format!("the last date for a split was {}: neither half would winter", s.date(last)))
         }
         Deed::Reverses | Deed::AddsNestBox => None,
     }
@@ -141,7 +152,7 @@ pub(super) fn no_frames(s: &Situation<'_>) -> Option<String> {
     let least = crate::model::Temperature::from_fahrenheit(practice.frames_from());
     let windiest = crate::model::Wind::from_miles_per_hour(practice.wind_to());
     if weather.rain == Some(true) {
-        return Some("it rains: no frames out".to_owned());
+        return Some("it is raining: no frames out".to_owned());
     }
     if let Some(wind) = weather.wind.filter(|w| *w > windiest) {
         return Some(format!("wind of {}: no frames out above {}", units.wind(wind), units.wind(windiest)));
@@ -158,13 +169,13 @@ pub(super) fn no_frames(s: &Situation<'_>) -> Option<String> {
             let opens = s.day.calendar.opens(DateId::FramesMayBeLifted);
             Some(if s.today() < opens {
                 format!(
-                    "no frames out before {}, or a day of {} entered at the yard",
-                    opens.format("%-d %b"),
+                    "no frames out before {}, unless it is {} and you enter that at the yard",
+                    s.date(opens),
                     units.temperature(least)
                 )
             } else {
                 format!(
-                    "no frames out so late, unless a day of {} is entered at the yard",
+                    "no frames out this late, unless it is {} and you enter that at the yard",
                     units.temperature(least)
                 )
             })
@@ -180,19 +191,12 @@ fn lid_below(s: &Situation<'_>, least_f: f64) -> Option<String> {
     let (weather, units) = (&s.day.weather, s.day.units);
     let least = crate::model::Temperature::from_fahrenheit(least_f);
     if weather.rain == Some(true) {
-        return Some("it rains: the lid stays on".to_owned());
+        return Some("it is raining: the lid stays on".to_owned());
     }
     weather.temperature.filter(|now| *now < least).map(|now| {
         format!("{} now: the lid is lifted from {}", units.temperature(now), units.temperature(least))
     })
 }
-
-/// Rules that are silent where another says the same and more.
-const SAID_BY: &[(&str, &[&str])] = &[
-    ("mites.winter-bees", &["mites.treat", "mites.wash"]),
-    ("nest.size", &["combine.weak"]),
-    ("leave-alone", &["heft.late-winter", "mites.broodless"]),
-];
 
 /// Prompts beside the musts that one visit to a hive can do, and the minutes they may take together (our choice: longer
 /// open, a hive is robbed and chilled).
@@ -209,7 +213,7 @@ fn keep_to_one_visit(advice: &mut Advice) {
             minutes += prompt.minutes;
             kept.push(prompt);
         } else {
-            advice.held.push(Held { prompt, because: "enough for one visit: next time".to_owned() });
+            advice.held.push(Held { prompt, because: "enough for one visit; next time".to_owned() });
         }
     }
     advice.prompts = kept;
@@ -217,11 +221,10 @@ fn keep_to_one_visit(advice: &mut Advice) {
 
 /// What two rules must not both ask: boxes reversed and added in one go, a super and a nest box together.
 fn settle(advice: &mut Advice) {
-    for (quiet, said_by) in SAID_BY {
-        if advice.prompts.iter().any(|p| said_by.contains(&p.rule)) {
-            advice.prompts.retain(|p| p.rule != *quiet);
-        }
-    }
+    let said: Vec<&'static str> = advice.prompts.iter().map(|p| p.rule).collect();
+    let is_silent =
+        |rule: &Rule| rule.silent_beside.iter().any(|other| *other != rule.id && said.contains(other));
+    advice.prompts.retain(|p| !rules::rule(p.rule).is_some_and(is_silent));
     let hold = |advice: &mut Advice, first: Deed, second: Deed, because: &str| {
         let has_first = advice.prompts.iter().any(|p| p.deeds.contains(&first));
         if !has_first {
@@ -286,13 +289,15 @@ mod tests {
     #[test]
     fn what_another_rule_says_better_is_not_said_twice() {
         let of = |rule| prompt(rule, Urgency::Should, 1.0);
-        for (quiet, said_by) in SAID_BY {
-            assert_eq!(kept(vec![of(quiet)]).0, [*quiet], "alone it speaks");
-            for other in *said_by {
-                assert_eq!(kept(vec![of(other), of(quiet)]).0, [*other]);
+        let mut pairs = 0;
+        for rule in rules::ALL {
+            assert_eq!(kept(vec![of(rule.id)]).0, [rule.id], "alone it speaks");
+            for other in rule.silent_beside {
+                assert_eq!(kept(vec![of(other), of(rule.id)]).0, [*other]);
                 assert!(rules::rule(other).is_some(), "{other}");
+                pairs += 1;
             }
-            assert!(rules::rule(quiet).is_some(), "{quiet}");
         }
+        assert!(pairs >= 5, "{pairs}");
     }
 }

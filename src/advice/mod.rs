@@ -3,14 +3,18 @@
 //! In: a [`Situation`]. Out: [`Advice`], prompts in order and what cannot be done today. A rule is a pure
 //! function; the engine settles what rules cannot know of each other.
 
+#![warn(clippy::wildcard_enum_match_arm)]
+
 mod engine;
 mod looks;
 mod prompt;
 pub mod rules;
 mod situation;
 
+#[cfg(test)]
+pub(crate) use engine::asked;
 pub use engine::{Advice, Held, advise};
 pub use looks::looks;
-pub use prompt::{Deed, Due, Need, Offer, Prompt, Urgency};
+pub use prompt::{Deed, Due, Gear, Kept, Need, Offer, Prompt, Urgency};
 pub use rules::{ALL, Rule, rule, rule_name};
 pub use situation::{Day, Situation};

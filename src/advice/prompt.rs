@@ -4,8 +4,8 @@ use chrono::NaiveDate;
 use serde::Serialize;
 
 use crate::model::{
-    Action, Depth, Entry, FeederKind, Finding, Mass, Mix, Promise, Reply, Role, RuleId, Treatment, Units,
-    Volume, days_after,
+    Action, Answer, Depth, Entry, FeederKind, Finding, Mass, Mix, Promise, Reply, Role, RuleId, Treatment,
+    Units, Volume, days_after,
 };
 
 /// How pressing a prompt is; the more pressing sorts first.
@@ -23,7 +23,7 @@ pub enum Urgency {
 }
 
 impl Urgency {
-    /// The sign beside a prompt: a word, for colour is never the only sign.
+    /// The sign beside a prompt: a word, for color is never the only sign.
     pub fn word(self) -> &'static str {
         match self {
             Self::Stop => "STOP",
@@ -128,22 +128,40 @@ pub enum Need {
     Reducer,
     /// A mouse guard.
     MouseGuard,
-    /// Marker, tape and a bag for a suspected hive.
-    SampleKit,
-    /// A floor and a lid for a new hive.
-    FloorAndLid,
-    /// A mated queen in her cage.
-    CagedQueen,
-    /// A cage to find and hold a queen in.
-    QueenCage,
-    /// Brush, clearer boards and covers for honey.
-    HarvestKit,
-    /// A sheet of newspaper.
-    Newspaper,
-    /// A stick the width of a finger.
-    Wedge,
-    /// Tape for gaps.
-    Tape,
+    /// Small gear, named in the file of the rule that asks for it.
+    Gear(Gear),
+}
+
+/// Whether a thing of the truck stays in the yard.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Kept {
+    /// It is used up or stays on a hive.
+    Used,
+    /// It comes home again; one serves the whole yard.
+    Tool,
+}
+
+/// A piece of small gear: no size, no amount, and no visit counts it.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Gear {
+    /// In words, as the load list names it.
+    pub words: &'static str,
+    /// What a piece weighs, in pounds.
+    pub pounds: f64,
+    /// Whether it stays.
+    pub kept: Kept,
+}
+
+impl Gear {
+    /// A piece that is used up or stays on the hive.
+    pub const fn used(words: &'static str, pounds: f64) -> Self {
+        Self { words, pounds, kept: Kept::Used }
+    }
+
+    /// A tool that comes home again.
+    pub const fn tool(words: &'static str, pounds: f64) -> Self {
+        Self { words, pounds, kept: Kept::Tool }
+    }
 }
 
 impl Need {
@@ -160,14 +178,7 @@ impl Need {
             Self::WashKit => "wash kit and alcohol".to_owned(),
             Self::Reducer => "entrance reducer".to_owned(),
             Self::MouseGuard => "mouse guard".to_owned(),
-            Self::SampleKit => "marker, tape, sample bag".to_owned(),
-            Self::FloorAndLid => "floor and lid".to_owned(),
-            Self::CagedQueen => "mated queen in a cage".to_owned(),
-            Self::QueenCage => "queen cage".to_owned(),
-            Self::HarvestKit => "brush, clearer boards, covers".to_owned(),
-            Self::Newspaper => "sheet of newspaper".to_owned(),
-            Self::Wedge => "stick, a finger wide".to_owned(),
-            Self::Tape => "tape".to_owned(),
+            Self::Gear(gear) => gear.words.to_owned(),
         }
     }
 }
@@ -194,12 +205,12 @@ impl Offer {
         Self { label: label.into(), actions: Vec::new(), promises: Vec::new() }
     }
 
-    /// Logs it in an entry as the answer to a rule.
-    pub fn log(self, rule: &str, entry: &mut Entry, today: NaiveDate) {
+    /// Logs it in an entry, with the prompt's answer.
+    pub fn log(self, answer: Answer, entry: &mut Entry, today: NaiveDate) {
         entry.actions.extend(self.actions);
         let promise = |(days, what)| Promise { on: days_after(today, days), what };
         entry.promises.extend(self.promises.into_iter().map(promise));
-        entry.answer(RuleId::new(rule), Reply::Done);
+        entry.answer(answer);
     }
 
     /// With a promise to come back.
@@ -235,6 +246,8 @@ pub struct Prompt {
     pub deeds: Vec<Deed>,
     /// Minutes it takes, common practice.
     pub minutes: f64,
+    /// Whether answering it keeps the promises that are due.
+    pub keeps_promises: bool,
 }
 
 impl Prompt {
@@ -258,7 +271,20 @@ impl Prompt {
             asks: Vec::new(),
             deeds: Vec::new(),
             minutes: 0.0,
+            keeps_promises: false,
         }
+    }
+
+    /// The answer that is written down for it.
+    pub fn answered(&self, reply: Reply) -> Answer {
+        Answer { keeps_promises: self.keeps_promises, ..Answer::to(RuleId::new(self.rule), reply) }
+    }
+
+    /// Answering it keeps the promises that are due.
+    #[must_use]
+    pub fn keeping_promises(mut self) -> Self {
+        self.keeps_promises = true;
+        self
     }
 
     /// How to do it, a step a line.

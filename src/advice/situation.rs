@@ -1,9 +1,12 @@
 //! What a rule may look at: one hive on one day.
 
+use std::borrow::Borrow;
+
 use chrono::NaiveDate;
 
 use crate::model::{Entry, HiveState, Practice, Seen, Units, Weather, days_after};
 use crate::season::Calendar;
+use crate::wording;
 
 /// What all hives of a yard share on a day.
 #[derive(Debug, Clone, Copy)]
@@ -50,6 +53,11 @@ impl Situation<'_> {
     /// Days since a day; none for a day that has not come.
     pub fn since(&self, on: Option<NaiveDate>) -> Option<i64> {
         on.map(|on| (self.today() - on).num_days()).filter(|days| *days >= 0)
+    }
+
+    /// A day as the book writes it: `May 3`, or `3 May` in a metric one.
+    pub fn date(&self, on: impl Borrow<NaiveDate>) -> String {
+        wording::day(self.day.units, on)
     }
 
     /// Today and so many days.

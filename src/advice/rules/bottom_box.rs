@@ -1,6 +1,6 @@
 //! `nest.bottom-box`: what to do about the lowest of two or more nest boxes, once freezing is over.
 
-use super::{Prompt, Rule, Situation};
+use super::{Holds, Prompt, Rule, Situation};
 use crate::advice::prompt::{Deed, Due, Offer, Urgency};
 use crate::model::{Action, BottomBox, Finding, Level, Role, days_after};
 use crate::season::DateId;
@@ -12,8 +12,9 @@ pub(super) const RULE: Rule = Rule {
     caution: Some(super::LIFTING),
     source: "extension guides, from memory: reverse when the bottom is empty, night lows above 40 F (4 C), and never \
         cut the brood in two",
-    rest_days: 21,
+    answer_holds: Holds::Days(21),
     speak,
+    ..Rule::PLAIN
 };
 
 /// Days from the end of frost in which to look.
@@ -30,7 +31,7 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
         return None;
     }
     if today < frost_over {
-        return (today >= s.day.calendar.opens(DateId::LateWinterHeft)).then(|| wait(frost_over));
+        return (today >= s.day.calendar.opens(DateId::LateWinterHeft)).then(|| wait(s, frost_over));
     }
     let due = Due::new(frost_over, days_after(frost_over, 7), days_after(frost_over, LOOK_WITHIN));
     let Some(bottom) = s.hive.seen.bottom_box.filter(|b| b.on >= frost_over) else {
@@ -51,13 +52,13 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
     }
 }
 
-fn wait(frost_over: chrono::NaiveDate) -> Prompt {
+fn wait(s: &Situation<'_>, frost_over: chrono::NaiveDate) -> Prompt {
     Prompt::new(
         RULE.id,
         Urgency::May,
         Due::new(frost_over, days_after(frost_over, 7), days_after(frost_over, LOOK_WITHIN)),
-        format!("Leave the boxes as they are until {}", frost_over.format("%-d %b")),
-        "Freezing is not over: boxes moved now can leave brood where no bees keep it warm.",
+        format!("Leave the boxes as they are until {}", s.date(frost_over)),
+        "Freezing is not over: moving boxes now can leave brood where no bees keep it warm.",
     )
 }
 
@@ -109,9 +110,9 @@ fn reverse(due: Due, bees: Option<f64>) -> Prompt {
 
 fn take_off(s: &Situation<'_>, due: Due, bottom: BottomBox, bees: Option<f64>) -> Prompt {
     let rest = if bottom == BottomBox::Stores {
-        "Give back the frames of stores beside the cluster, and no more than it covers soon."
+        "Give back frames of stores beside the cluster, no more than it will soon cover."
     } else {
-        "Store the comb where moth and mice do not reach it."
+        "Store the comb where moths and mice cannot reach it."
     };
     Prompt::new(
         RULE.id,
@@ -134,11 +135,11 @@ fn take_off(s: &Situation<'_>, due: Due, bottom: BottomBox, bees: Option<f64>) -
 fn leave(due: Due, bottom: BottomBox) -> Prompt {
     let why = match bottom {
         BottomBox::Joint => {
-            "The brood spans the joint. Reversed, it would be cut in two with cold boxes between: chilled brood."
+            "The brood spans the joint. Reversing would cut it in two, with cold combs between: chilled brood."
         }
         BottomBox::Brood => "The nest is at the bottom, where it should be, with room above it.",
-        BottomBox::Bare => "There is no comb down there to lay in; they will draw it when the flow comes.",
-        BottomBox::Empty | BottomBox::Stores => "The stores below will be carried up when they are wanted.",
+        BottomBox::Bare => "There is no comb down there to lay in. They will draw it when the flow comes.",
+        BottomBox::Empty | BottomBox::Stores => "The bees will carry the stores up when they need them.",
     };
     Prompt::new(RULE.id, Urgency::May, due, "Leave the boxes as they are", why)
 }
@@ -186,7 +187,7 @@ mod tests {
     fn before_the_end_of_frost_it_waits_and_then_it_looks() {
         let case = Case::of(hive(2));
         assert_eq!(case.days_of(&RULE), Some((day("2026-03-15"), day("2026-06-09"))));
-        assert!(case.clone().on("2026-04-24").speak(&RULE).unwrap().title.contains("until 25 Apr"));
+        assert!(case.clone().on("2026-04-24").speak(&RULE).unwrap().title.contains("until Apr 25"));
         assert_eq!(case.on("2026-04-25").speak(&RULE).unwrap().title, "Look into the bottom box");
     }
 

@@ -1,24 +1,28 @@
-//! `combine.weak`: a colony too small to winter is united with a healthy neighbour, never a sick or robbed one.
+//! `combine.weak`: a colony too small to winter is united with a healthy neighbor, never a sick or robbed one.
 
-use super::{Prompt, Rule, Situation};
-use crate::advice::prompt::{Deed, Due, Need, Offer, Urgency};
+use super::{Holds, Prompt, Rule, Situation, gear};
+use crate::advice::prompt::{Deed, Due, Gear, Need, Offer, Urgency};
 use crate::colony::wash::{self, Reading};
 use crate::model::{Action, Disease, HiveState, QueenStatus, days_after};
 use crate::season::DateId;
 
+/// What keeps two colonies apart until they know each other.
+const NEWSPAPER: Need = Need::Gear(Gear::used("sheet of newspaper", 0.1));
+
 pub(super) const RULE: Rule = Rule {
     id: "combine.weak",
     name: "uniting the weak",
-    about: "Flow over and too few bees to winter: unite with a healthy hive of this yard; never a sick or robbed pair",
+    about: "Flow over and too few bees to winter: unite with a healthy hive of this yard, never with a sick or robbed one",
     caution: Some(super::STINGS),
     source: "common practice, no single source: unite over a sheet of newspaper, one queen only",
-    rest_days: 14,
+    answer_holds: Holds::Days(14),
     speak,
+    ..Rule::PLAIN
 };
 
 /// Days a count of bees stands for.
 const FRESH: i64 = 21;
-/// Days a neighbour's count of bees stands for.
+/// Days a neighbor's count of bees stands for.
 const NEIGHBOUR_FRESH: i64 = 45;
 /// Days since robbing in which no union is made.
 const ROBBED: i64 = 14;
@@ -43,7 +47,7 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
     }
     let due = Due::new(opens, aim, latest);
     let small = s.day.practice.small_cluster();
-    let why = format!("{bees} frames of bees, and under {small} seldom winter alone.");
+    let why = format!("{bees} frames of bees; fewer than {small} seldom winter alone.");
     if over_limit(s, s.hive) {
         return Some(
             Prompt::new(
@@ -51,7 +55,7 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
                 Urgency::Should,
                 due,
                 "Too small to winter: treat its mites, then unite",
-                format!("{why} Its mites are over the limit: united now, they go to the other hive."),
+                format!("{why} Its mites are over the limit: unite now, and they go to the other hive."),
             )
             .how(&["Treat as `mites.treat` says, count again, and unite before the feeding ends."]),
         );
@@ -68,7 +72,7 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
                      and neither robbed nor under treatment."
                 ),
             )
-            .how(&["Look at the neighbours first; or bring a healthy hive of another yard; or winter it over a strong one."]),
+            .how(&["Look at the neighbors first; or bring a healthy hive of another yard; or winter it over a strong one."]),
         );
     };
     let name = partner.id.clone();
@@ -82,13 +86,13 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
             format!("{why} {name} is healthy and queenright{strength}, and stands nearest."),
         )
         .how(&[
-            "Find and take out the queen of the two that is less worth, a day before.",
-            "At dusk: a sheet of newspaper with a few pin holes over the stronger, the weaker set on top.",
-            "Leave shut for a week, then bring the frames together in one nest.",
+            "A day before, find the poorer of the two queens and take her out.",
+            "At dusk, lay a sheet of newspaper with a few pin holes over the stronger one and set the weaker on top.",
+            "Leave it shut for a week, then bring the frames together in one nest.",
         ])
         .doing(&[Deed::LiftsFrames], 15.0)
-        .needs(Need::Newspaper)
-        .needs(Need::QueenCage)
+        .needs(NEWSPAPER)
+        .needs(gear::QUEEN_CAGE)
         .offer(Offer::of(format!("united into {name}"), Action::JoinInto { hive: name })),
     )
 }

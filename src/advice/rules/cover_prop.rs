@@ -1,9 +1,12 @@
 //! `cover.prop`: the cover propped a finger's width, so that wet honey dries under the bees.
 
-use super::{Prompt, Rule, Situation};
-use crate::advice::prompt::{Deed, Due, Need, Offer, Urgency};
+use super::{Holds, Prompt, Rule, Situation};
+use crate::advice::prompt::{Deed, Due, Gear, Need, Offer, Urgency};
 use crate::model::{Action, Finding, days_after};
 use crate::season::DateId;
+
+/// What the lid is propped with.
+const WEDGE: Need = Need::Gear(Gear::used("stick, a finger wide", 0.1));
 
 pub(super) const RULE: Rule = Rule {
     id: "cover.prop",
@@ -12,8 +15,9 @@ pub(super) const RULE: Rule = Rule {
     caution: Some(super::STINGS),
     source: "common practice, no single source; above 55 % humidity honey does not dry below about 18 %: a French practice \
         page",
-    rest_days: 10,
+    answer_holds: Holds::Days(10),
     speak,
+    ..Rule::PLAIN
 };
 
 /// Days a look at the honey stands for.
@@ -42,14 +46,14 @@ pub(super) fn speak(s: &Situation<'_>) -> Option<Prompt> {
         Some(wet) => (
             Urgency::Should,
             format!(
-                "{:.1} % water, and {limit} % is the most for grade A and B: wetter honey ferments, so leave it on.",
+                "{:.1} % water, and {limit} % is the limit for grades A and B. Wetter honey can ferment, so leave it on.",
                 wet.0
             ),
         ),
         None => (
             Urgency::May,
             format!(
-                "{:.0} % filled and {:.0} % capped: the bees are drying it, and a draught helps.",
+                "{:.0} % filled and {:.0} % capped: the bees are drying it, and a draft helps.",
                 full.0, capped.0
             ),
         ),
@@ -65,11 +69,11 @@ pub(super) fn speak(s: &Situation<'_>) -> Option<Prompt> {
         )
         .how(&[
             "A stick the width of a finger under the front edge of the inner cover, in warm, dry weather.",
-            "Not where robbers probe, and out again before the flow ends or a wet spell.",
-            "Above 55 % humidity it hardly helps: leave the honey on for longer.",
+            "Not where robbers are probing. Take it out before the flow ends or rain comes.",
+            "Above 55 % humidity it hardly helps: leave the honey on longer.",
         ])
         .doing(&[Deed::CracksLid], 1.0)
-        .needs(Need::Wedge)
+        .needs(WEDGE)
         .offer(
             Offer::of("cover propped", Action::Other { what: "propped the cover for drying".to_owned() })
                 .promising(days, "take the prop from under the cover"),

@@ -1,6 +1,6 @@
 //! `dead-out`: why it died, and what of it may be used again.
 
-use super::{Prompt, Rule, Situation};
+use super::{Colony, Holds, Prompt, Rule, Situation};
 use crate::advice::prompt::{Due, Offer, Urgency};
 use crate::model::{Action, Entrance, Finding, Loss};
 
@@ -12,8 +12,10 @@ pub(super) const RULE: Rule = Rule {
         "Comb from a colony that may have died of brood disease is a danger to every other: ask the inspector.",
     ),
     source: "common practice, no single source",
-    rest_days: 14,
+    answer_holds: Holds::Days(14),
+    also_to: &[Colony::Dead],
     speak,
+    ..Rule::PLAIN
 };
 
 fn speak(s: &Situation<'_>) -> Option<Prompt> {
@@ -25,12 +27,12 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
         RULE.id,
         Urgency::Must,
         Due::new(on, on, crate::model::days_after(on, 7)),
-        "Dead: close it and say why",
-        format!("Found dead on {}. Open, it is robbed, and what killed it goes round the yard.", on.format("%-d %b")),
+        "Dead: close it and note why",
+        format!("Found dead on {}. Left open it is robbed, and what killed it spreads through the yard.", s.date(on)),
     )
     .how(&[
-        "Heads in empty cells, no food near: starved. Scattered capped brood, few bees, white specks: mites.",
-        "A handful of bees on a patch of brood: too small. Wet, mouldy pile: damp. Drone caps: queen.",
+        "Bees head first in empty cells, no food nearby: starved. Scattered capped brood, few bees, white specks: mites.",
+        "A handful of bees on a patch of brood: too small. Wet, moldy pile: damp. Drone caps: queen.",
         "Close the entrance today. Healthy comb: freeze or give to a strong hive; sunken or ropy brood: none of it.",
     ])
     .asks(&[Finding::Disease])

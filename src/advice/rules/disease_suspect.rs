@@ -1,8 +1,11 @@
 //! `disease.suspect`: stop, last in the queue, no comb moved, call the inspector.
 
-use super::{Prompt, Rule, Situation};
-use crate::advice::prompt::{Due, Need, Offer, Urgency};
+use super::{Colony, Holds, Prompt, Rule, Situation};
+use crate::advice::prompt::{Due, Gear, Need, Offer, Urgency};
 use crate::model::{Action, Disease, Finding};
+
+/// What a suspected hive is marked and sampled with.
+const SAMPLE_KIT: Need = Need::Gear(Gear::tool("marker, tape, sample bag", 0.5));
 
 pub(super) const RULE: Rule = Rule {
     id: "disease.suspect",
@@ -15,8 +18,10 @@ pub(super) const RULE: Rule = Rule {
     source: "WOAH Terrestrial Code ch. 9.2 and 9.3; a thread of 1 in (2.5 cm) or more from a roped larva: published \
         handbook and FAQ pages, which differ",
     // It is said every day until it is cleared.
-    rest_days: 1,
+    answer_holds: Holds::Days(1),
+    also_to: &[Colony::Suspect],
     speak,
+    ..Rule::PLAIN
 };
 
 fn speak(s: &Situation<'_>) -> Option<Prompt> {
@@ -24,11 +29,9 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
     let due = Due::new(on, s.today(), s.today());
     let which = match kind {
         Disease::Sunken => {
-            "Sunken or holed caps, larvae that rope: American foulbrood until a laboratory says no."
+            "Sunken or holed caps, larvae that rope: American foulbrood until a laboratory rules it out."
         }
-        Disease::Twisted => {
-            "Twisted, yellowed larvae in open cells: European foulbrood is the first thought."
-        }
+        Disease::Twisted => "Twisted, yellowed larvae in open cells: think of European foulbrood first.",
         Disease::None | Disease::Chalk | Disease::Wings => "Signs of disease.",
     };
     if let Some(called) = s.hive.inspector_called {
@@ -38,9 +41,9 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
                 Urgency::Stop,
                 due,
                 "Keep it closed until the inspector has been",
-                format!("{which} The inspector was called on {}.", called.format("%-d %b")),
+                format!("{which} The inspector was called on {}.", s.date(called)),
             )
-            .how(&["Entrance narrow against robbers, nothing in or out by hand. Ask again after a week."])
+            .how(&["Keep the entrance narrow against robbers, and put nothing in and take nothing out. Ask again after a week."])
             .asks(&[Finding::Robbing])
             .offer(Offer::of("cleared by inspector or laboratory", Action::ClearDisease)),
         );
@@ -51,16 +54,16 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
             Urgency::Stop,
             due,
             "Stop: suspected brood disease",
-            format!("{which} Seen on {}.", on.format("%-d %b")),
+            format!("{which} Seen on {}.", s.date(on)),
         )
         .how(&[
             "Close the hive and mark it. No frame, bee or tool goes from it to another.",
-            "A matchstick drawn from a dead larva: a brown thread of an inch is a strong sign.",
+            "Draw a matchstick out of a dead larva: a brown thread an inch long is a strong sign.",
             "Call the apiary inspector today. Do this hive last, scorch the tools, change the gloves.",
         ])
         .asks(&[Finding::Disease])
         .doing(&[], 6.0)
-        .needs(Need::SampleKit)
+        .needs(SAMPLE_KIT)
         .offer(
             Offer::of("closed, inspector called", Action::CallInspector)
                 .promising(7, "ask what the inspector found"),

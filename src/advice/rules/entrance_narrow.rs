@@ -1,6 +1,6 @@
 //! `entrance.narrow`: when the flow ends, entrances are narrowed, the small colonies first.
 
-use super::{Prompt, Rule, Situation};
+use super::{Colony, Holds, Prompt, Rule, Situation};
 use crate::advice::prompt::{Deed, Due, Need, Offer, Urgency};
 use crate::model::{Action, Entrance};
 use crate::season::DateId;
@@ -11,8 +11,10 @@ pub(super) const RULE: Rule = Rule {
     about: "The flow ends: entrances narrowed against robbing, small colonies first",
     caution: None,
     source: "common practice, no single source; widths from trade and forum pages",
-    rest_days: 10,
+    answer_holds: Holds::Days(10),
+    also_to: &[Colony::Suspect],
     speak,
+    ..Rule::PLAIN
 };
 
 /// Frames of bees under which a colony is narrowed first.
@@ -41,10 +43,10 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
             format!("Narrow the entrance to {words}"),
             match bees {
                 Some(bees) if small => format!("{bees} frames of bees cannot guard a full entrance, and the flow is over."),
-                _ => "The flow is over and every hive in the yard looks for a weak one. Small colonies go first.".to_owned(),
+                _ => "The flow is over, and every hive in the yard is looking for a weak one. Small colonies come first.".to_owned(),
             },
         )
-        .how(&["Put the reducer in at dusk, opening up. Wide again only for formic acid or a strong fall flow."])
+        .how(&["Put the reducer in at dusk, notch up. Open it again only for formic acid or a strong fall flow."])
         .doing(&[Deed::Narrows], 1.0)
         .needs(Need::Reducer)
         .offer(Offer::of("entrance narrowed", Action::SetEntrance { entrance: width })),

@@ -1,6 +1,6 @@
 //! `feed.first-syrup`: thin syrup when bees fly and pollen comes, where little is stored.
 
-use super::{Prompt, Rule, Situation};
+use super::{Holds, Prompt, Rule, Situation};
 use crate::advice::prompt::{Deed, Due, Need, Offer, Urgency};
 use crate::colony::stores;
 use crate::model::{Action, FeederKind, Finding, Flight, Mix, Origin, Volume};
@@ -12,8 +12,9 @@ pub(super) const RULE: Rule = Rule {
     about: "Bees flying, pollen coming, not much stored: thin syrup; the day stores run out is shown",
     caution: None,
     source: "extension guides, from memory: 10-15 lb a month in early spring; syrup is not taken below 50 F (10 C)",
-    rest_days: 7,
+    answer_holds: Holds::Days(7),
     speak,
+    ..Rule::PLAIN
 };
 
 /// Stores at which a spring colony is not fed, pounds.
@@ -41,9 +42,8 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
         (Some(Flight::None), _, _) | (_, Some(false), _) => None,
         (Some(_), Some(true), Some(judged)) => {
             let (soonest, _) = stores::runs_out(judged.mass, today, s.day.calendar.side);
-            let until = soonest.map_or_else(String::new, |on| {
-                format!(": gone by {} if nothing comes in", on.format("%-d %b"))
-            });
+            let until = soonest
+                .map_or_else(String::new, |on| format!(": gone by {} if nothing comes in", s.date(on)));
             let gallon = Volume::from_gallons(1.0);
             let mut prompt = Prompt::new(
                 RULE.id,
@@ -58,8 +58,8 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
                 ),
             )
             .how(&[
-                "1:1 white sugar and warm water by weight, given at dusk, nothing spilt.",
-                "Keep the feeder against the cluster: they do not walk over cold comb for it.",
+                "1:1 white sugar and warm water by weight, given at dusk, none spilled.",
+                "Keep the feeder right against the cluster: in the cold they will not walk to it.",
             ])
             .asks(&[Finding::Feeder])
             .doing(&[Deed::OpensLid, Deed::GivesSyrup], 4.0)
@@ -77,9 +77,9 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
                 Urgency::Should,
                 due,
                 "See whether to feed: flight, pollen, heft",
-                "First pollen starts the brood, and brood eats the last of the stores.",
+                "First pollen starts the brood, and the brood eats the last of the stores.",
             )
-            .how(&["A minute at the entrance, then lift the back. No frame comes out for this."])
+            .how(&["Watch the entrance for a minute, then lift the back. No frame has to come out."])
             .asks(&[Finding::Flight, Finding::Pollen, Finding::Heft])
             .doing(&[], 2.0),
         ),
@@ -110,7 +110,7 @@ mod tests {
     fn a_light_hive_with_pollen_coming_is_fed_and_told_when_it_runs_out() {
         let prompt = Case::of(light_and_flying()).on("2026-04-01").speak(&RULE).unwrap();
         assert_eq!(prompt.urgency, Urgency::Must);
-        assert!(prompt.why.contains("gone by 25 Apr"), "{}", prompt.why);
+        assert!(prompt.why.contains("gone by Apr 25"), "{}", prompt.why);
         assert!(matches!(prompt.offers[0].actions[0], Action::SetFeeder { .. }));
     }
 

@@ -1,9 +1,10 @@
 //! `feed.new-colony`: a package, nuc, swarm or split is kept fed until its nest is drawn or the flow is on.
 
-use super::{Prompt, Rule, Situation};
+use super::{Holds, Prompt, Rule, Situation};
 use crate::advice::prompt::{Deed, Due, Need, Offer, Urgency};
 use crate::model::{Action, FeederKind, FeederLevel, Finding, Mix, Origin, Volume, days_after};
 use crate::season::DateId;
+use crate::wording;
 
 pub(super) const RULE: Rule = Rule {
     id: "feed.new-colony",
@@ -11,8 +12,9 @@ pub(super) const RULE: Rule = Rule {
     about: "Package, nuc, swarm or split: the feeder kept filled until the nest is drawn or the flow is on",
     caution: None,
     source: "common practice, no single source; wax costs about 8 lb of honey a pound (quoted from Michigan State)",
-    rest_days: 4,
+    answer_holds: Holds::Days(4),
     speak,
+    ..Rule::PLAIN
 };
 
 /// Days from its coming a colony counts as new.
@@ -59,14 +61,15 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
         Due::new(dry_on, dry_on, days_after(dry_on, 3)),
         format!("Fill the feeder: {} of thin syrup", s.day.units.volume(volume)),
         format!(
-            "A {} that came {age} days ago. {progress} Until its nest is built or the flow is on it lives from the \
+            "A {} that came {} ago. {progress} Until its nest is built or the flow is on it lives from the \
              feeder; dry, it stops building and laying.",
-            s.hive.origin.word()
+            s.hive.origin.word(),
+            wording::days(age)
         ),
     )
     .how(&[
-        "1:1 white sugar and water by weight, at dusk; not a drop outside the hive.",
-        "Count the drawn frames while the lid is off: at eight of ten the feeder comes off.",
+        "1:1 white sugar and water by weight, at dusk. Not a drop outside the hive.",
+        "Count the drawn frames while the lid is off. At eight of ten the feeder comes off.",
     ])
     .asks(&[Finding::Feeder, Finding::Drawn, Finding::Bees, Finding::Eggs])
     .doing(&[Deed::OpensLid, Deed::GivesSyrup], 3.0)

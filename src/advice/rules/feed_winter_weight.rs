@@ -1,10 +1,11 @@
 //! `feed.winter-weight`: pounds short for winter, in gallons of thick syrup, feeder fills and days left.
 
-use super::{Prompt, Rule, Situation};
+use super::{Holds, Prompt, Rule, Situation};
 use crate::advice::prompt::{Deed, Due, Need, Offer, Urgency};
 use crate::colony::{stores, syrup};
 use crate::model::{Action, FeederKind, Finding, Mass, Mix, Volume, days_after};
 use crate::season::DateId;
+use crate::wording;
 
 pub(super) const RULE: Rule = Rule {
     id: "feed.winter-weight",
@@ -13,8 +14,15 @@ pub(super) const RULE: Rule = Rule {
     caution: Some(super::LIFTING),
     source: "target: Farrar 1968, from memory; about 7 lb stored from a gallon of 2:1: two practice pages; syrup is not \
         taken below 50 F (10 C)",
-    rest_days: 6,
+    answer_holds: Holds::Days(6),
+    may_need: |hive, _, _| {
+        let kind = hive.feeder.unwrap_or(FeederKind::Top);
+        let syrup = Need::Syrup { mix: Mix::Thick, volume: Volume::from_gallons(kind.gallons()) };
+        let feeder = hive.feeder.is_none().then_some(Need::Feeder { kind });
+        [syrup].into_iter().chain(feeder).collect()
+    },
     speak,
+    ..Rule::PLAIN
 };
 
 /// Days a weighing stands for.
@@ -37,11 +45,11 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
                 Urgency::Should,
                 due,
                 "Weigh it for winter",
-                format!("Heavy feed is finished by {}. What is short must be known in time.", window.closes.format("%-d %b")),
+                format!("Heavy feeding ends by {}. Find out in time what is missing.", s.date(window.closes)),
             )
             .how(&[
                 "Luggage scale under each side of the floor, an inch up, the two added. Or count frames of honey.",
-                "A lift of the back is a guess: better than nothing.",
+                "Lifting the back is a guess, but better than nothing.",
             ])
             .asks(&[Finding::Weight, Finding::Heft, Finding::Honey])
             .doing(&[], 3.0),
@@ -49,8 +57,11 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
     };
     let target = stores::winter_target(s.hive, s.day.practice);
     let short = stores::short(&judged, s.hive, s.day.practice)?;
-    let fed_lately =
-        s.hive.fed.last().is_some_and(|f| (0..RULE.rest_days).contains(&(today - f.on()).num_days()));
+    let fed_lately = s
+        .hive
+        .fed
+        .last()
+        .is_some_and(|f| (0..RULE.answer_holds.days()).contains(&(today - f.on()).num_days()));
     if fed_lately {
         return None;
     }
@@ -79,23 +90,24 @@ fn short_of(s: &Situation<'_>, due: Due, judged: stores::Stores, target: Mass, s
             Urgency::Must,
             due,
             format!("Too late for syrup: {} short", units.mass(short)),
-            format!("{numbers} Syrup given now stays thin and chills them."),
+            format!("{numbers} They cannot dry syrup given now, and it chills them."),
         )
         .how(&[
             "Give frames of capped honey from a healthy, heavy hive; or unite with a heavier one while it is mild.",
             "Mark it for dry sugar over the cluster, and lift it first in late winter.",
         ])
         .doing(&[], 2.0)
-        .offer(Offer::noted("marked for late winter").promising(150, "went into winter light: lift it first"));
+        .offer(Offer::noted("marked for late winter").promising(150, "went into winter light: lift this one first"));
     }
     let first = Volume::from_gallons(gallons.gallons().min(kind.gallons()));
     let time = if days_needed > days_left {
         format!(
-            "They take {a_day} a day: {days_needed} days for it and {days_left} left. It cannot be made by \
-             syrup alone: add frames of capped honey, or unite."
+            "They take {a_day} a day: {} for it and {days_left} left. It cannot be made by \
+             syrup alone: add frames of capped honey, or unite.",
+            wording::days(days_needed)
         )
     } else {
-        format!("They take {a_day} a day: {days_needed} days, {days_left} left.")
+        format!("They take {a_day} a day: {}, {days_left} left.", wording::days(days_needed))
     };
     let full = stores::capacity(s.hive);
     let mut prompt = Prompt::new(
@@ -106,8 +118,8 @@ fn short_of(s: &Situation<'_>, due: Due, judged: stores::Stores, target: Mass, s
         format!("{numbers} {time}"),
     )
     .how(&[
-        "2:1 white sugar and hot water by weight; do not boil. At dusk, nothing spilt.",
-        "Weigh again in a week: what counts is what they have put by.",
+        "2:1 white sugar and hot water by weight; do not boil it. Feed at dusk, none spilled.",
+        "Weigh again in a week: what counts is what they have stored.",
     ])
     .asks(&[Finding::Feeder, Finding::Weight])
     .doing(&[Deed::OpensLid, Deed::GivesSyrup], 5.0)
@@ -132,7 +144,7 @@ fn short_of(s: &Situation<'_>, due: Due, judged: stores::Stores, target: Mass, s
             prompt.how.insert(
                 0,
                 format!(
-                    "Its {} takes too many fills for the days left: change it for a {}.",
+                    "Its {} needs too many fills for the days left: change it for a {}.",
                     small.word(),
                     kind.word()
                 ),

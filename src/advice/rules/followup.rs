@@ -1,8 +1,9 @@
 //! `followup`: what was promised last time, and what is in the hive and must come out.
 
-use super::{Prompt, Rule, Situation};
+use super::{Colony, Holds, Prompt, Rule, Situation};
 use crate::advice::prompt::{Due, Offer, Urgency};
 use crate::model::{Action, Reply, days_after};
+use crate::wording;
 
 pub(super) const RULE: Rule = Rule {
     id: "followup",
@@ -10,8 +11,10 @@ pub(super) const RULE: Rule = Rule {
     about: "Treatments to take out, promises made, prompts put off until now",
     caution: None,
     source: "the keeper's own log",
-    rest_days: 1,
+    answer_holds: Holds::Days(1),
+    also_to: &[Colony::Suspect, Colony::Dead],
     speak,
+    ..Rule::PLAIN
 };
 
 fn speak(s: &Situation<'_>) -> Option<Prompt> {
@@ -38,42 +41,47 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
     let mut lines: Vec<(chrono::NaiveDate, String)> =
         promises.iter().map(|p| (p.on, p.what.clone())).chain(put_off).collect();
     lines.sort();
-    let listed: Vec<String> =
-        lines.iter().map(|(on, what)| format!("{}: {what}", on.format("%-d %b"))).collect();
+    let listed: Vec<String> = lines.iter().map(|(on, what)| format!("{}: {what}", s.date(on))).collect();
     if let Some(course) = course {
-        let days = (today - course.until).num_days();
+        let late = (today - course.until).num_days();
         let mut prompt = Prompt::new(
             RULE.id,
             Urgency::Must,
             Due::new(course.until, course.until, days_after(course.until, 7)),
             format!("Take out: {}", course.treatment.word()),
             format!(
-                "In since {}, to come out on {} ({days} days ago). Left in it breeds resistant mites.",
-                course.began.format("%-d %b"),
-                course.until.format("%-d %b")
+                "In since {}, due out on {} ({} ago). Left in too long it breeds resistant mites.",
+                s.date(course.began),
+                s.date(course.until),
+                wording::days(late)
             ),
         )
         .how(&["Take it out, bag it as the label says, and wash again in 12 days."])
         .doing(&[], 3.0)
-        .offer(Offer::of("taken out", Action::EndTreatment { treatment: course.treatment }));
+        .offer(Offer::of("taken out", Action::EndTreatment { treatment: course.treatment }))
+        .keeping_promises();
         prompt.how.extend(listed);
         return Some(prompt);
     }
     let (first, what) = lines.first()?.clone();
     let more = lines.len() - 1;
-    let title =
-        if more == 0 { super::capital(&what) } else { format!("{}, and {more} more", super::capital(&what)) };
+    let title = if more == 0 {
+        crate::wording::capital(&what)
+    } else {
+        format!("{}, and {more} more", crate::wording::capital(&what))
+    };
     let made =
-        promises.first().map_or_else(String::new, |p| format!("Noted on {}. ", p.made.format("%-d %b")));
+        promises.first().map_or_else(String::new, |p| format!("You noted this on {}. ", s.date(p.made)));
     let mut prompt = Prompt::new(
         RULE.id,
         Urgency::Should,
         Due::new(first, first, days_after(first, 7)),
         title,
-        format!("{made}It fell due on {}.", first.format("%-d %b")),
+        format!("{made}It was due on {}.", s.date(first)),
     )
     .doing(&[], 3.0)
-    .offer(Offer::noted("seen to"));
+    .offer(Offer::noted("seen to"))
+    .keeping_promises();
     prompt.how = listed;
     Some(prompt)
 }

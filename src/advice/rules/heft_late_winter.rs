@@ -1,6 +1,6 @@
 //! `heft.late-winter`: lift the back of every hive once, and give dry sugar only to the light.
 
-use super::{Prompt, Rule, Situation};
+use super::{Holds, Prompt, Rule, Situation};
 use crate::advice::prompt::{Deed, Due, Need, Offer, Urgency};
 use crate::model::{Action, Fed, Finding, Heft, Mass};
 use crate::season::DateId;
@@ -11,8 +11,10 @@ pub(super) const RULE: Rule = Rule {
     about: "In the late-winter window, nothing lifted or weighed in 30 days: lift the back; light: dry sugar",
     caution: Some(super::LIFTING),
     source: "extension guides, from memory: 4-5 lb of dry sugar at the first placing, a look every 3-4 weeks",
-    rest_days: 14,
+    answer_holds: Holds::Days(14),
+    may_need: |_, _, _| vec![Need::Sugar { mass: Mass::from_pounds(4.0) }],
     speak,
+    ..Rule::PLAIN
 };
 
 /// Days a heft stands for.
@@ -49,10 +51,10 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
                 Urgency::Should,
                 due,
                 "Lift the back of the hive",
-                "Late winter is when colonies starve: brood has begun and the stores are at their least.",
+                "Late winter is when colonies starve: brood rearing has begun and the stores are at their lowest.",
             )
             .how(&[
-                "Lift the back edge an inch, knees bent: two fingers is light, a hand is fair, nailed down is heavy.",
+                "Lift the back edge an inch, knees bent: two fingers is light, a whole hand is fair, nailed down is heavy.",
                 "Light: dry sugar over the frames. Fair or heavy: leave it shut.",
             ])
             .asks(&[Finding::Dead, Finding::Flight, Finding::Heft])
@@ -70,12 +72,12 @@ fn give_sugar(s: &Situation<'_>) -> Prompt {
         Urgency::Must,
         due,
         format!("Light: lay {} of dry sugar over the frames", s.day.units.mass(sugar)),
-        "It is light, and syrup is not taken in the cold. Dry sugar on paper over the cluster can be reached.",
+        "It is light, and bees do not take syrup in the cold. They can reach dry sugar on paper over the cluster.",
     )
     .how(&[
-        "White granulated sugar only: brown, raw or molasses sugar harms wintering bees.",
-        "A sheet of newspaper over the top bars, the sugar on it, a spray of water, the lid back within 30 seconds.",
-        "Look again in three weeks, or go over to syrup when they fly every day.",
+        "White granulated sugar only: brown or raw sugar harms wintering bees.",
+        "Newspaper over the top bars, the sugar on it, a spray of water, and the lid back on within 30 seconds.",
+        "Look again in three weeks, or switch to syrup once they fly every day.",
     ])
     .doing(&[Deed::CracksLid], 4.0)
     .needs(Need::Sugar { mass: sugar })
@@ -94,8 +96,8 @@ fn deep_winter(s: &Situation<'_>) -> Prompt {
     )
     .how(&[
         "On a mild, still day set a frame of capped honey from a healthy hive against the cluster.",
-        "None to be had: fondant right over the cluster now, and more each three weeks.",
-        "A cluster of under three frames seldom comes through: spend the honey on one that will.",
+        "If you have none: fondant right over the cluster now, and more every three weeks.",
+        "A cluster of fewer than three frames seldom survives: spend the honey on one that will.",
     ])
     .doing(&[Deed::CracksLid], 5.0)
     .offer(

@@ -1,7 +1,7 @@
 //! `honey.pull`: ripe honey comes off while the flow is on, and wet boxes go back at dusk.
 
-use super::{Prompt, Rule, Situation};
-use crate::advice::prompt::{Deed, Due, Need, Offer, Urgency};
+use super::{Holds, Prompt, Rule, Situation, gear};
+use crate::advice::prompt::{Deed, Due, Offer, Urgency};
 use crate::colony::honey;
 use crate::model::{Action, Finding, Level, Mass, Role, days_after};
 use crate::season::DateId;
@@ -12,8 +12,9 @@ pub(super) const RULE: Rule = Rule {
     about: "Enough of the honey capped, or dry enough: pull it, and return the wet boxes at dusk",
     caution: Some(super::LIFTING),
     source: "capped share from extension guides, from memory; 18.6 % water: US Standards for Grades of Extracted Honey, 1985",
-    rest_days: 7,
+    answer_holds: Holds::Days(7),
     speak,
+    ..Rule::PLAIN
 };
 
 /// Days a look stands for.
@@ -41,13 +42,11 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
                 Due::new(today, s.in_days(7), off),
                 "Leave the honey: too wet yet",
                 format!(
-                    "{:.1} % water; {limit} % is the most for grade A and B, and wetter honey ferments.",
+                    "{:.1} % water; {limit} % is the limit for grades A and B. Wetter honey can ferment.",
                     wet.0
                 ),
             )
-            .how(&[
-                "Leave it on and look again in a week; frames still open come off with none that are ripe.",
-            ])
+            .how(&["Leave it on and look again in a week; do not pull open frames along with ripe ones."])
             .asks(&[Finding::Moisture, Finding::Capped]),
         );
     }
@@ -67,7 +66,7 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
     let mut offer = Offer::of("honey taken", Action::TakeHoney { frames, mass: None });
     offer.actions.extend(s.hive.supers().map(|_| Action::RemoveBox { role: Role::Super, level: Level::Top }));
     let dry = moisture.map_or_else(
-        || "The moisture was not measured: shake an open frame, nothing must fly out.".to_owned(),
+        || "The moisture was not measured: shake an uncapped frame: no nectar should fly out.".to_owned(),
         |m| format!("{:.1} % water, {limit} % at most.", m.0),
     );
     Some(
@@ -79,12 +78,12 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
             format!("{:.0} % is capped. {dry} Expect {expected} extracted.", capped.0),
         )
         .how(&[
-            "Brush or clear the bees; cover each box at once: open honey starts robbing.",
-            "Spin it within days. Wet boxes go back over the nest at dusk while the flow lasts.",
+            "Brush or clear the bees, and cover each box right away: open honey starts robbing.",
+            "Extract within days. Put wet boxes back over the nest at dusk while the flow lasts.",
         ])
         .asks(&[Finding::Moisture])
         .doing(&[Deed::OpensLid], 10.0)
-        .needs(Need::HarvestKit)
+        .needs(gear::HARVEST_KIT)
         .offer(offer),
     )
 }

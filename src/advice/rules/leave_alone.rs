@@ -1,6 +1,6 @@
 //! `leave-alone`: in winter the best thing to do is nothing.
 
-use super::{Prompt, Rule, Situation};
+use super::{Holds, Prompt, Rule, Situation};
 use crate::advice::prompt::{Due, Offer, Urgency};
 use crate::model::{Finding, Heft};
 use crate::season::DateId;
@@ -11,8 +11,10 @@ pub(super) const RULE: Rule = Rule {
     about: "Winter: listen, clear the entrance, lift late; open nothing",
     caution: None,
     source: "common practice, no single source",
-    rest_days: 21,
+    answer_holds: Holds::Days(21),
+    silent_beside: &[super::heft_late_winter::RULE.id, super::mites_broodless::RULE.id],
     speak,
+    ..Rule::PLAIN
 };
 
 fn speak(s: &Situation<'_>) -> Option<Prompt> {
@@ -28,9 +30,9 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
             Urgency::May,
             Due::new(s.today(), until, until),
             "Leave it alone",
-            "The cluster makes its own heat, and each opening costs it stores.",
+            "The cluster makes its own heat, and every opening costs it stores.",
         )
-        .how(&["Ear to the box: a low hum is all you need. Rake dead bees and snow from the entrance. Lift it in late winter."])
+        .how(&["Put an ear to the box: a low hum is all you need. Rake dead bees and snow from the entrance. Lift it in late winter."])
         .asks(&[Finding::EntranceClear])
         .doing(&[], 1.0)
         .offer(Offer::noted("listened, all well")),

@@ -1,6 +1,6 @@
 //! `mites.broodless`: in early winter, without brood, every mite sits on a bee and can be reached.
 
-use super::{Prompt, Rule, Situation};
+use super::{Holds, Prompt, Rule, Situation};
 use crate::advice::prompt::{Deed, Due, Urgency};
 use crate::colony::treatment::Conditions;
 use crate::model::{Treatment, days_after};
@@ -15,8 +15,9 @@ pub(super) const RULE: Rule = Rule {
          upwind. The label in hand decides; local law and the veterinarian come before this page.",
     ),
     source: "common practice, no single source: oxalic acid does not reach under the caps; treatment rows name their own",
-    rest_days: 60,
+    answer_holds: Holds::DaysOrNextWash(60),
     speak,
+    ..Rule::PLAIN
 };
 
 /// Days into the cluster from which the last brood is out.
@@ -44,25 +45,22 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
         Some(w) if w.percent() <= limit / 2.0 => return None,
         Some(w) if w.percent() > limit => (
             Urgency::Should,
-            format!("{:.1} % on {}, over your limit of {limit} %.", w.percent(), w.on.format("%-d %b")),
+            format!("{:.1} % on {}, over your limit of {limit} %.", w.percent(), s.date(w.on)),
         ),
         Some(w) => (
             Urgency::May,
-            format!(
-                "{:.1} % on {}, more than half your limit of {limit} %.",
-                w.percent(),
-                w.on.format("%-d %b")
-            ),
+            format!("{:.1} % on {}, more than half your limit of {limit} %.", w.percent(), s.date(w.on)),
         ),
-        None => (Urgency::May, format!("No count since {}.", since.format("%-d %b"))),
+        None => (Urgency::May, format!("No count since {}.", s.date(since))),
     };
-    let conditions = Conditions { warmest: s.day.weather.temperature, coming: None, supers_on: None };
+    let conditions =
+        Conditions { warmest: s.day.weather.temperature, coming: None, supers_on: None, units: s.day.units };
     let prompt = Prompt::new(
         RULE.id,
         urgency,
         Due::new(opens, days_after(opens, 14), closes),
-        "No brood now: oxalic acid reaches every mite",
-        format!("{why} Without brood one treatment takes most of what is left, and spring begins low."),
+        "If there is no brood, oxalic acid reaches every mite",
+        format!("{why} Without brood one treatment gets most of the mites, and spring starts low."),
     )
     .doing(&[Deed::CracksLid], 4.0);
     Some(super::mites_treat::allowed(s, prompt, &conditions, oxalic))
@@ -99,7 +97,7 @@ mod tests {
     fn only_oxalic_acid_is_offered_in_its_temperature_and_once() {
         let prompt = Case::of(counted(9)).on("2026-11-25").fahrenheit(42.0).speak(&RULE).unwrap();
         let offers: Vec<_> = prompt.offers.iter().map(|o| o.label.as_str()).collect();
-        assert_eq!(offers, ["oxalic acid dribble", "oxalic acid vapour"]);
+        assert_eq!(offers, ["oxalic acid dribble", "oxalic acid vapor"]);
         let frost = Case::of(counted(9)).on("2026-11-25").fahrenheit(20.0).advise();
         assert!(frost.prompts.iter().all(|p| p.rule != RULE.id), "the lid stays on in frost");
         let mut state = counted(9);

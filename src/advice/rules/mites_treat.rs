@@ -1,12 +1,13 @@
 //! `mites.treat`: over the limit, each treatment allowed today and why the others are not.
 
-use super::{Prompt, Rule, Situation};
+use super::{Holds, Prompt, Rule, Situation};
 use crate::advice::prompt::{Deed, Due, Need, Offer, Urgency};
 use crate::colony::treatment::{self, Conditions};
 use crate::colony::varroa;
 use crate::colony::wash::{self, Reading};
 use crate::model::{Action, Finding, MiteCount, Treatment};
 use crate::season::DateId;
+use crate::wording;
 
 pub(super) const RULE: Rule = Rule {
     id: "mites.treat",
@@ -17,8 +18,10 @@ pub(super) const RULE: Rule = Rule {
          before this page. Acids burn skin, eyes and lungs: gloves, goggles, and a respirator for vapour.",
     ),
     source: "Oliver, American Bee Journal 2020: hold under 2 %; Wilson's 95 % interval; treatment rows name their own",
-    rest_days: 10,
+    answer_holds: Holds::DaysOrNextWash(10),
+    may_need: super::a_treatment,
     speak,
+    ..Rule::PLAIN
 };
 
 /// Days a count stands for.
@@ -87,11 +90,11 @@ fn forward(s: &Situation<'_>, count: MiteCount, limit: f64, due: Due) -> Option<
                 "{:.1} % on {} grows to {:.1} to {:.1} % by {}, when the winter bees begin; it crosses {limit} % about \
                  {} even if growth is slow.",
                 count.percent(),
-                count.on.format("%-d %b"),
+                s.date(count.on),
                 then.low,
                 then.high,
-                window.closes.format("%-d %b"),
-                crosses.format("%-d %b")
+                s.date(window.closes),
+                s.date(crosses)
             ),
         )
         .how(&["Choose one that may go in with what is on the hive, or plan it for the day the honey boxes come off."])
@@ -105,6 +108,7 @@ fn treat(s: &Situation<'_>, prompt: Prompt) -> Prompt {
         warmest: s.day.weather.temperature,
         coming: None,
         supers_on: (s.today() < flow).then_some(flow),
+        units: s.day.units,
     };
     let prompt = prompt.asks(&[Finding::Bees]).doing(&[Deed::OpensLid], 5.0);
     let mut prompt = allowed(s, prompt, &conditions, |_| true);
@@ -137,9 +141,9 @@ pub(super) fn allowed(
             format!(" From memory, so check the label: {}.", memory.join(", "))
         };
         prompt.how.push(format!(
-            "Allowed: {name}, {}, {} days. Dose {}: {}. Wear {}.{doubt}",
+            "Allowed: {name}, {}, {}. Dose {}: {}. Wear {}.{doubt}",
             treatment::temperature_words(&row),
-            row.days.value,
+            wording::days(row.days.value),
             treatment::dose(&row, s.hive),
             row.how,
             row.wear

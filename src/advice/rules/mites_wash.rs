@@ -1,9 +1,10 @@
 //! `mites.wash`: an alcohol wash of every colony every month of brood.
 
-use super::{Prompt, Rule, Situation};
+use super::{Holds, Prompt, Rule, Situation};
 use crate::advice::prompt::{Deed, Due, Need, Urgency};
 use crate::model::{Finding, Origin, QueenStatus, days_after};
 use crate::season::DateId;
+use crate::wording;
 
 pub(super) const RULE: Rule = Rule {
     id: "mites.wash",
@@ -11,8 +12,10 @@ pub(super) const RULE: Rule = Rule {
     about: "Every month of brood, from the first day frames may be lifted; first of all where few bees wintered",
     caution: Some("Alcohol burns: no smoker near the jar, lid closed, none on the skin or in the eyes."),
     source: "Lee et al. 2010: one 300-bee sample a colony; extension wash guides: half a cup from open brood, shake 60 s",
-    rest_days: 10,
+    answer_holds: Holds::Days(10),
+    may_need: super::a_treatment,
     speak,
+    ..Rule::PLAIN
 };
 
 /// Days a new colony is left before its first wash.
@@ -78,23 +81,23 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
         format!(
             "{:.1} % on {} may pass your limit before the winter bees: count again after two weeks.",
             last.percent(),
-            last.on.format("%-d %b")
+            s.date(last.on)
         )
     } else if let Some(last) = last {
         format!(
-            "Last count {} on {}, {} days ago. Mites double in about a month while there is brood.",
+            "Last count {} on {}, {} ago. Mites double in about a month while there is brood.",
             format_args!("{} on {} bees ({:.1} %)", last.mites, last.bees, last.percent()),
-            last.on.format("%-d %b"),
-            (today - last.on).num_days()
+            s.date(last.on),
+            wording::days((today - last.on).num_days())
         )
     } else {
-        "Not counted this year yet. A colony looks well until it is too late.".to_owned()
+        "Not counted this year yet. A colony looks fine until it is too late.".to_owned()
     };
     Some(
         Prompt::new(RULE.id, urgency, Due::new(opens, days_after(opens, 3), days_after(opens, 10)), "Wash for mites", why)
             .how(&[
-                "Find the queen and set her frame aside. Shake bees from open brood, let the old ones fly 30 seconds.",
-                "Half a cup (about 300) into the jar with alcohol, lid on, shake a full minute, count.",
+                "Find the queen and set her frame aside. Shake bees from open brood and let the old ones fly off for 30 seconds.",
+                "Half a cup (about 300) into the jar with alcohol, put the lid on, shake a full minute, count.",
                 "Type the mites; the bees too if it was not about 300.",
             ])
             .asks(&[Finding::Mites, Finding::WashBees])

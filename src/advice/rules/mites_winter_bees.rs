@@ -2,13 +2,14 @@
 
 use chrono::NaiveDate;
 
-use super::{Prompt, Rule, Situation};
+use super::{Holds, Prompt, Rule, Situation};
 use crate::advice::prompt::{Deed, Due, Offer, Urgency};
 use crate::advice::situation::Day;
 use crate::colony::treatment::Conditions;
 use crate::colony::{treatment, varroa};
 use crate::model::{MiteCount, Treatment, days_after};
 use crate::season::DateId;
+use crate::wording;
 
 pub(super) const RULE: Rule = Rule {
     id: "mites.winter-bees",
@@ -20,8 +21,10 @@ pub(super) const RULE: Rule = Rule {
     ),
     source: "growth with brood 2.0 to 2.5 % a day: Martin 1998 and Fries et al. 1994, from memory; bees falling by a third \
         from high summer: common practice, no single source",
-    rest_days: 14,
+    answer_holds: Holds::DaysOrNextWash(14),
+    silent_beside: &[super::mites_treat::RULE.id, super::mites_wash::RULE.id],
     speak,
+    ..Rule::PLAIN
 };
 
 /// Days ahead of the date from which it looks.
@@ -68,13 +71,13 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
             "May pass the limit as winter bees begin"
         },
         format!(
-            "{:.1} % on {} comes to {:.1} to {:.1} % by {}, for mites grow while the bees grow fewer; your limit is {limit} %. \
-             Bees raised under mites do not live to spring.",
+            "{:.1} % on {} comes to {:.1} to {:.1} % by {}, since mites increase while the bees dwindle; your limit is {limit} %. \
+             Winter bees raised with mites do not live to spring.",
             count.percent(),
-            count.on.format("%-d %b"),
+            s.date(count.on),
             then.low,
             then.high,
-            closes.format("%-d %b")
+            s.date(closes)
         ),
     );
     for treatment in Treatment::ALL {
@@ -85,18 +88,23 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
         let last = days_after(closes, -row.days.value);
         let boxes = if row.with_supers.value { "honey boxes may stay" } else { "honey boxes off" };
         prompt.how.push(if last < today {
-            format!("{}: {} days, not out by then any more.", treatment.word(), row.days.value)
+            format!("{}: {}, too late to be out by then.", treatment.word(), wording::days(row.days.value))
         } else {
             format!(
-                "{}: in by {}, {} days, {boxes}.",
+                "{}: in by {}, {}, {boxes}.",
                 treatment.word(),
-                last.format("%-d %b"),
-                row.days.value
+                s.date(last),
+                wording::days(row.days.value)
             )
         });
     }
     if sure {
-        let conditions = Conditions { warmest: s.day.weather.temperature, coming: None, supers_on: None };
+        let conditions = Conditions {
+            warmest: s.day.weather.temperature,
+            coming: None,
+            supers_on: None,
+            units: s.day.units,
+        };
         return Some(super::mites_treat::allowed(
             s,
             prompt.doing(&[Deed::OpensLid], 5.0),
@@ -104,7 +112,7 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
             |_| true,
         ));
     }
-    prompt.how.push("Not sure yet: it is washed again in two weeks.".to_owned());
+    prompt.how.push("Not certain yet: wash again in two weeks.".to_owned());
     Some(prompt.offer(Offer::noted("noted")))
 }
 
@@ -166,8 +174,8 @@ mod tests {
     fn each_treatment_has_its_last_day_and_a_treated_hive_is_left() {
         let prompt = Case::of(counted("2026-07-25", 4)).on("2026-07-25").speak(&RULE).unwrap();
         let how = prompt.how.join("\n");
-        assert!(how.contains("formic acid strips: in by 1 Aug, 14 days, honey boxes may stay"), "{how}");
-        assert!(how.contains("thymol gel: 28 days, not out by then any more"), "{how}");
+        assert!(how.contains("formic acid strips: in by Aug 1, 14 days, honey boxes may stay"), "{how}");
+        assert!(how.contains("thymol gel: 28 days, too late to be out by then"), "{how}");
         let mut state = counted("2026-07-25", 4);
         let began = day("2026-07-25");
         state.courses.push(Course {

@@ -10,6 +10,7 @@ mod feed_first_syrup;
 mod feed_new_colony;
 mod feed_winter_weight;
 mod followup;
+mod gear;
 mod heft_late_winter;
 mod honey_pull;
 mod leave_alone;
@@ -39,8 +40,12 @@ pub(in crate::advice) mod testing;
 #[cfg(test)]
 mod tests;
 
-use super::prompt::Prompt;
+use chrono::NaiveDate;
+
+use super::prompt::{Need, Prompt};
 use super::situation::Situation;
+use crate::colony::treatment::{self, Conditions};
+use crate::model::{HiveState, Practice, Treatment};
 
 pub(super) use queen_timeline::quiet;
 
@@ -57,10 +62,59 @@ pub struct Rule {
     pub caution: Option<&'static str>,
     /// Where it is from, and how sure that is.
     pub source: &'static str,
-    /// Days it is silent after it was answered done or not needed.
-    pub rest_days: i64,
+    /// Colonies it speaks to beside the living that are not suspected of disease.
+    pub also_to: &'static [Colony],
+    /// How long an answer of done or not needed holds.
+    pub answer_holds: Holds,
+    /// Rules beside which it is silent, since they say the same and more.
+    pub silent_beside: &'static [&'static str],
+    /// What a look it asks for may turn up a need for, beyond what its prompt needs as it stands.
+    pub may_need: fn(&HiveState, &Practice, NaiveDate) -> Vec<Need>,
     /// What it says to a hive on a day.
     pub speak: fn(&Situation<'_>) -> Option<Prompt>,
+}
+
+/// A colony to which most rules have nothing to say.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Colony {
+    /// Suspected of brood disease.
+    Suspect,
+    /// Dead.
+    Dead,
+}
+
+/// How long an answer holds.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Holds {
+    /// So many days, one at least.
+    Days(i64),
+    /// So many days, or until the next wash: it was given on the count of its day.
+    DaysOrNextWash(i64),
+}
+
+impl Holds {
+    /// The days.
+    pub fn days(self) -> i64 {
+        match self {
+            Self::Days(days) | Self::DaysOrNextWash(days) => days,
+        }
+    }
+}
+
+impl Rule {
+    /// A rule with no relations to others, whose answer holds for the day; a rule's own file fills in the rest.
+    const PLAIN: Self = Self {
+        id: "",
+        name: "",
+        about: "",
+        caution: None,
+        source: "",
+        also_to: &[],
+        answer_holds: Holds::Days(1),
+        silent_beside: &[],
+        may_need: |_, _, _| Vec::new(),
+        speak: |_| None,
+    };
 }
 
 /// Every rule, in the order they are listed.
@@ -108,16 +162,19 @@ pub fn rule_name(id: &crate::model::RuleId) -> String {
     rule(id.as_str()).map_or_else(|| crate::model::visible(id.as_str()), |r| r.name.to_owned())
 }
 
-/// A text with its first letter large.
-fn capital(text: &str) -> String {
-    let mut chars = text.chars();
-    chars.next().map_or_else(String::new, |c| c.to_uppercase().chain(chars).collect())
+/// A treatment for the hive, the first that nothing known of it forbids on the day; none where all are.
+fn a_treatment(hive: &HiveState, practice: &Practice, date: NaiveDate) -> Vec<Need> {
+    let is_allowed = |t: &Treatment| {
+        let limits = treatment::limits(*t, practice);
+        treatment::refusals(&limits, hive, date, &Conditions::default()).is_empty()
+    };
+    let first = Treatment::ALL.iter().copied().find(is_allowed);
+    first.map(|treatment| Need::Treatment { treatment }).into_iter().collect()
 }
 
 /// Lifting a full box.
 const LIFTING: &str = "A full deep box weighs 80 lb (36 kg), over the 51 lb (23 kg) limit of the NIOSH lifting \
     equation: take frames out first, or lift with two.";
 
-/// Opening a hive.
 const STINGS: &str = "Stings: veil on, and help within call. Swelling of the face, short breath or faintness is an \
     emergency: use the epinephrine pen and call for help. Smoker: never unwatched in dry grass.";

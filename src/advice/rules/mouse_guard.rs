@@ -1,6 +1,6 @@
 //! `mouse-guard`: on before the mice move in, off when frost is over.
 
-use super::{Prompt, Rule, Situation};
+use super::{Holds, Prompt, Rule, Situation};
 use crate::advice::prompt::{Due, Need, Offer, Urgency};
 use crate::model::Action;
 use crate::season::DateId;
@@ -11,8 +11,9 @@ pub(super) const RULE: Rule = Rule {
     about: "Mouse guard on before the first long cold, off again when frames may be lifted",
     caution: None,
     source: "trade page: 15 September to 15 October at 42-45 N; slots of 3/8 in (9-10 mm), from memory",
-    rest_days: 10,
+    answer_holds: Holds::Days(10),
     speak,
+    ..Rule::PLAIN
 };
 
 fn speak(s: &Situation<'_>) -> Option<Prompt> {
@@ -27,9 +28,9 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
                 if late { Urgency::Must } else { Urgency::Should },
                 Due::new(window.opens, window.closes, window.closes),
                 "Put on the mouse guard",
-                "Mice look for a warm box now; one in the hive ruins the comb and frets the cluster all winter.",
+                "Mice are looking for a warm box now. One in the hive ruins comb and disturbs the cluster all winter.",
             )
-            .how(&["Look that none is in already: lift the back and look through from the front."])
+            .how(&["Make sure none is inside already: lift the back and look through from the front."])
             .doing(&[], 1.0)
             .needs(Need::MouseGuard)
             .offer(Offer::of("mouse guard on", Action::SetMouseGuard { on: true })),
@@ -42,7 +43,7 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
                 Urgency::Should,
                 Due::new(frost_over, frost_over, crate::model::days_after(frost_over, 21)),
                 "Take off the mouse guard",
-                "Frost is over: it strips pollen from the bees and hinders the drones.",
+                "Frost is over. The guard strips pollen from the bees and gets in the drones' way.",
             )
             .doing(&[], 1.0)
             .offer(Offer::of("mouse guard off", Action::SetMouseGuard { on: false })),

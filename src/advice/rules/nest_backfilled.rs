@@ -1,9 +1,10 @@
 //! `nest.backfilled`: a harmless patch of nectar told from a choked nest.
 
-use super::{Prompt, Rule, Situation};
+use super::{Holds, Prompt, Rule, Situation};
 use crate::advice::prompt::{Deed, Due, Need, Offer, Urgency};
 use crate::model::{Action, Backfill, Depth, Finding, Level, Role};
 use crate::season::DateId;
+use crate::wording;
 
 pub(super) const RULE: Rule = Rule {
     id: "nest.backfilled",
@@ -11,8 +12,13 @@ pub(super) const RULE: Rule = Rule {
     about: "Nectar in the brood's cells: a patch with room overhead is fine; more: drawn frames, or the next best",
     caution: Some(super::STINGS),
     source: "common practice, no single source",
-    rest_days: 6,
+    answer_holds: Holds::Days(6),
+    may_need: |hive, _, _| {
+        let room = Need::Box { depth: hive.super_depth(), role: Role::Super };
+        vec![Need::DrawnFrames { count: 3 }, room]
+    },
     speak,
+    ..Rule::PLAIN
 };
 
 /// Days a look stands for.
@@ -39,7 +45,7 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
                 Urgency::May,
                 due,
                 "A patch of nectar: leave it",
-                "There is room overhead; they carry it up at night. Look again next time.",
+                "There is room overhead, and they carry it up at night. Look again next time.",
             )
         }),
         Backfill::Patch => Some(room_overhead(
@@ -57,7 +63,7 @@ fn choked(s: &Situation<'_>, due: Due) -> Prompt {
     let why = "The queen has hardly a cell to lay in. In swarm season that sends them off; later it costs the bees \
                that should winter.";
     match s.within(s.hive.seen.spare_drawn, FRESH).map(|d| d.0) {
-        None => Prompt::new(RULE.id, Urgency::Must, due, "Nest choked: are drawn frames at hand?", why)
+        None => Prompt::new(RULE.id, Urgency::Must, due, "Nest choked: do you have drawn frames?", why)
             .asks(&[Finding::SpareDrawn]),
         Some(spare) if spare >= 1.0 => {
             #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "1 to 60")]
@@ -66,23 +72,23 @@ fn choked(s: &Situation<'_>, due: Due) -> Prompt {
                 RULE.id,
                 Urgency::Must,
                 due,
-                format!("Nest choked: change {frames} full frames for drawn ones"),
+                format!("Nest choked: change {} for drawn ones", wording::count(frames.into(), "full frame")),
                 why,
             )
             .how(&[
-                "Take frames of nectar beside the brood, not from within it; set the drawn ones there.",
-                "Shake the bees off over the hive. The full ones go overhead, or to a light hive that is healthy.",
+                "Take frames of nectar from beside the brood, not from within it, and put the drawn ones there.",
+                "Shake the bees off over the hive. The full frames go overhead, or to a light hive if this one is healthy.",
             ])
             .doing(&[Deed::LiftsFrames, Deed::MovesComb], 10.0)
             .needs(Need::DrawnFrames { count: frames })
-            .offer(Offer::of(format!("{frames} frames changed"), Action::SwapFrames { frames }))
+            .offer(Offer::of(format!("{} changed", wording::count(frames.into(), "frame")), Action::SwapFrames { frames }))
         }
         Some(_) => {
             let mut prompt =
                 room_overhead(s, due, Urgency::Must, "Nest choked, nothing drawn: room overhead", why);
             prompt.how.insert(
                 0,
-                "Foundation in the nest is drawn too slowly to help: do not break the brood with it."
+                "Foundation in the nest is drawn too slowly to help: do not break up the brood with it."
                     .to_owned(),
             );
             prompt.how.push(
@@ -104,7 +110,7 @@ fn room_overhead(s: &Situation<'_>, due: Due, urgency: Urgency, title: &str, why
         level: Level::AboveNest,
     };
     Prompt::new(RULE.id, urgency, due, title, why)
-        .how(&["A super right over the nest: nectar goes up, cells come free within days."])
+        .how(&["A super right over the nest: nectar moves up, and cells come free within days."])
         .doing(&[Deed::OpensLid, Deed::AddsSuper], 5.0)
         .needs(Need::Box { depth, role: Role::Super })
         .offer(Offer::of("super over the nest", action))
@@ -146,11 +152,11 @@ mod tests {
     #[test]
     fn a_choked_nest_depends_on_the_drawn_frames_at_hand() {
         let choked = found(with_super(), Backfill::Choked);
-        assert!(prompt(choked.clone()).unwrap().title.contains("are drawn frames at hand?"));
+        assert!(prompt(choked.clone()).unwrap().title.contains("do you have drawn frames?"));
         for (spare, title) in [
             (0.0, "Nest choked, nothing drawn: room overhead"),
             (0.75, "Nest choked, nothing drawn: room overhead"),
-            (1.0, "Nest choked: change 1 full frames for drawn ones"),
+            (1.0, "Nest choked: change 1 full frame for drawn ones"),
             (8.0, "Nest choked: change 3 full frames for drawn ones"),
         ] {
             let mut state = choked.clone();

@@ -1,6 +1,6 @@
 //! `nest.size`: in late summer the nest is brought to the size that will winter, before it is fed.
 
-use super::{Prompt, Rule, Situation};
+use super::{Holds, Prompt, Rule, Situation};
 use crate::advice::prompt::{Deed, Due, Offer, Urgency};
 use crate::model::{Action, Finding, Level, Role, days_after};
 use crate::season::DateId;
@@ -11,8 +11,10 @@ pub(super) const RULE: Rule = Rule {
     about: "Flow over, two or more nest boxes: bees that fit one box fewer are brought together before they are fed",
     caution: Some(super::LIFTING),
     source: "common practice, no single source: feed goes into the boxes they winter in; a cluster of 8 deep frames fills one",
-    rest_days: 30,
+    answer_holds: Holds::Days(30),
+    silent_beside: &[super::combine_weak::RULE.id],
     speak,
+    ..Rule::PLAIN
 };
 
 /// Days a count of bees stands for.
@@ -38,7 +40,7 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
                 Urgency::Should,
                 due,
                 "Count the frames of bees for winter",
-                "Whether they winter in all of their boxes is settled now, before heavy feed fills them.",
+                "Decide now whether they winter in all their boxes, before heavy feed fills them.",
             )
             .how(&["Look down between the frames of each box, or lift them: a frame counts when both sides are covered."])
             .asks(&[Finding::Bees])
@@ -66,8 +68,8 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
             ),
         )
         .how(&[
-            "Brood together in the lower box as it stands, combs in their order; the fullest honey beside and above it.",
-            "Shake the bees from what is left, and store it out of reach of moth and mice. At dusk if robbers are about.",
+            "Bring the brood together in the lower box, combs in order, with the fullest honey beside and above it.",
+            "Shake the bees off what is left, and store it where moths and mice cannot reach it. Work at dusk if robbers are about.",
         ])
         .doing(&[Deed::LiftsFrames], 12.0)
         .offer(Offer::of("one box taken off", Action::RemoveBox { role: Role::Nest, level: Level::Top })),

@@ -1,6 +1,6 @@
 //! `queen.missing`: what the ages of brood say about when a queen was last there.
 
-use super::{Prompt, Rule, Situation};
+use super::{Holds, Prompt, Rule, Situation, gear};
 use crate::advice::prompt::{Deed, Due, Need, Offer, Urgency};
 use crate::colony::brood;
 use crate::model::{Action, Finding, Pattern, Queen, QueenStatus};
@@ -12,8 +12,10 @@ pub(super) const RULE: Rule = Rule {
     caution: None,
     source: "worker 3 + 6 + 12 days, Winston 1987 ch. 4 as read in a secondary page; laying workers after 3-4 weeks, \
         from memory",
-    rest_days: 6,
+    answer_holds: Holds::Days(6),
+    may_need: |_, _, _| vec![gear::MATED_QUEEN],
     speak,
+    ..Rule::PLAIN
 };
 
 /// Days a look at the brood stands for.
@@ -46,7 +48,7 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
                 Urgency::Must,
                 due,
                 "No eggs: say what brood there is",
-                "Open and sealed brood say when she was last laying, and how much time is left.",
+                "Open and sealed brood tell when she last laid, and how much time is left.",
             )
             .asks(&[Finding::Larvae, Finding::Sealed, Finding::QueenSeen, Finding::Cells])
             .doing(&[Deed::LiftsFrames], 3.0)
@@ -55,15 +57,15 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
     let when = match brood::last_laid(eggs.on, false, larvae == Some(true), sealed == Some(true)) {
         Some((earliest, latest)) => format!(
             "The youngest brood says she last laid between {} and {}.",
-            earliest.format("%-d %b"),
-            latest.format("%-d %b")
+            s.date(earliest),
+            s.date(latest)
         ),
         None => "No brood of any age: she has not laid for three weeks or more.".to_owned(),
     };
     let (title, why) = if drones {
         (
             "Drones in worker cells: requeen or unite",
-            "A failing queen or laying workers: neither mends itself.".to_owned(),
+            "A failing queen or laying workers: neither fixes itself.".to_owned(),
         )
     } else {
         ("Queen missing: give a frame with eggs", when)
@@ -71,7 +73,7 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
     Some(
         Prompt::new(RULE.id, Urgency::Must, due, title, why)
             .how(&[
-                "A frame with eggs from a healthy hive, marked: cells on it in five days say there is no queen.",
+                "A frame with eggs from a healthy hive, marked: queen cells on it in five days mean there is no queen.",
                 "Cells or a virgin already there: leave them, and look for eggs in three weeks.",
                 "No brood for over three weeks: unite with a queenright hive over paper rather than requeen.",
             ])
@@ -121,8 +123,8 @@ mod tests {
 
     #[test]
     fn the_youngest_brood_dates_her_last_day() {
-        assert!(why(brood_of(false, Some(true), Some(true))).unwrap().contains("between 13 Jun and 19 Jun"));
-        assert!(why(brood_of(false, Some(false), Some(true))).unwrap().contains("between 1 Jun and 13 Jun"));
+        assert!(why(brood_of(false, Some(true), Some(true))).unwrap().contains("between Jun 13 and Jun 19"));
+        assert!(why(brood_of(false, Some(false), Some(true))).unwrap().contains("between Jun 1 and Jun 13"));
         assert!(why(brood_of(false, Some(false), Some(false))).unwrap().contains("three weeks or more"));
         assert!(why(brood_of(false, None, None)).unwrap().contains("how much time is left"));
     }

@@ -1,9 +1,10 @@
 //! `queen.timeline`: after a split, a cell or a cage, when to look and when to keep out.
 
-use super::{Prompt, Rule, Situation};
-use crate::advice::prompt::{Deed, Due, Need, Offer, Urgency};
+use super::{Holds, Prompt, Rule, Situation, gear};
+use crate::advice::prompt::{Deed, Due, Offer, Urgency};
 use crate::colony::brood::{self, Beginning};
 use crate::model::{Action, Finding, Queen, QueenStatus};
+use crate::wording;
 
 pub(super) const RULE: Rule = Rule {
     id: "queen.timeline",
@@ -11,17 +12,18 @@ pub(super) const RULE: Rule = Rule {
     about: "After a split, a cell or a cage: when to look, when to leave alone, when to call it failed",
     caution: None,
     source: "worked from Winston 1987, ch. 4: a queen is 16 days from the egg; mating and first eggs from general pages",
-    rest_days: 3,
+    answer_holds: Holds::Days(3),
+    may_need: |_, _, _| vec![gear::MATED_QUEEN],
     speak,
+    ..Rule::PLAIN
 };
 
 /// Why brood frames stay in, while a virgin is out to mate.
 pub(in crate::advice) fn quiet(s: &Situation<'_>) -> Option<String> {
     let since = raising_since(s)?;
     let (from, to) = brood::timeline(Beginning::WalkAway, since).keep_out?;
-    (from <= s.today() && s.today() < to).then(|| {
-        format!("a virgin may be out mating: no brood frame is lifted until {}", to.format("%-d %b"))
-    })
+    (from <= s.today() && s.today() < to)
+        .then(|| format!("a virgin may be out mating: no brood frame is lifted until {}", s.date(to)))
 }
 
 fn raising_since(s: &Situation<'_>) -> Option<chrono::NaiveDate> {
@@ -40,7 +42,7 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
     let (quiet_from, quiet_to) = dates.keep_out?;
     let day = (today - since).num_days();
     let looked = |from: chrono::NaiveDate| s.hive.seen.eggs.is_some_and(|e| e.on >= from);
-    let at = |on: chrono::NaiveDate| on.format("%-d %b").to_string();
+    let at = |on: chrono::NaiveDate| s.date(on);
     if today < quiet_from {
         let seen = s.hive.seen.cells.is_some_and(|c| c.on >= since);
         return (day >= 5 && !seen).then(|| {
@@ -54,7 +56,7 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
                     at(quiet_from)
                 ),
             )
-            .how(&["Keep one or two good cells, cut the rest.", "No cell at all: give a frame with eggs."])
+            .how(&["Keep one or two good cells and cut the rest.", "No cell at all: give a frame with eggs."])
             .asks(&[Finding::Cells])
             .doing(&[Deed::LiftsFrames], 6.0)
         });
@@ -67,10 +69,10 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
                 Due::new(quiet_from, quiet_to, quiet_to),
                 format!("Keep out of the nest until {}", at(quiet_to)),
                 format!(
-                    "Day {day} of raising a queen: she hatches, flies and mates now. Open, they may lose her."
+                    "Day {day} of raising a queen: she emerges, flies and mates now. Open the hive and you may lose her."
                 ),
             )
-            .how(&["Watch the entrance and fill the feeder; lift no brood frame."])
+            .how(&["Watch the entrance and fill the feeder. Do not lift brood frames."])
             .doing(&[], 1.0),
         );
     }
@@ -86,7 +88,9 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
                     at(dates.failed_by)
                 ),
             )
-            .how(&["One frame from the middle, sun over the shoulder. Eggs seen: close up."])
+            .how(&[
+                "Take one frame from the middle, the sun over your shoulder. Once you see eggs, close up.",
+            ])
             .asks(&[Finding::Eggs, Finding::QueenSeen])
             .doing(&[Deed::LiftsFrames], 6.0)
         });
@@ -104,12 +108,12 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
             format!("Day {day} after the queen was taken. With no brood at all, workers begin to lay in 3-4 weeks."),
         )
         .how(&[
-            "Look once more for eggs: seen, write it down and all is well.",
-            "None: hang a mated queen in her cage, or unite it with a queenright neighbour over paper.",
+            "Look once more for eggs. If you see them, note it, and all is well.",
+            "If there are none, hang a mated queen in her cage, or unite with a queenright neighbor over paper.",
         ])
         .asks(&[Finding::Eggs, Finding::QueenSeen])
         .doing(&[Deed::LiftsFrames], 10.0)
-        .needs(Need::CagedQueen)
+        .needs(gear::MATED_QUEEN)
         .offer(Offer::of("caged queen given", Action::SetQueen { queen: new_queen })),
     )
 }
@@ -136,13 +140,14 @@ fn caged(s: &Situation<'_>) -> Option<Prompt> {
                 "Look for eggs of the new queen"
             },
             format!(
-                "Her cage was hung {day} days ago. Out by day 3-5, eggs by about day 8 ({}).",
-                eggs.format("%-d %b")
+                "Her cage was hung {} ago. Out by day 3 to 5, eggs by about day 8 ({}).",
+                wording::days(day),
+                s.date(eggs)
             ),
         )
         .how(&[
-            "Lift the cage only. Bees that cling and bite: wait two days. Calm bees: let her walk out.",
-            "Eggs seen: she is laying, close up and leave them a week.",
+            "Lift only the cage. If bees cling and bite, wait two days. If they are calm, let her walk out.",
+            "If you see eggs, she is laying: close up and leave them for a week.",
         ])
         .asks(&[Finding::Eggs, Finding::QueenSeen])
         .doing(&[Deed::OpensLid], 4.0)
@@ -177,8 +182,8 @@ mod tests {
     fn each_day_after_a_split_has_its_word() {
         assert_eq!(title("2026-05-22"), None);
         assert_eq!(title("2026-05-23").as_deref(), Some("Count the cells, once"));
-        assert_eq!(title("2026-05-28").as_deref(), Some("Keep out of the nest until 11 Jun"));
-        assert_eq!(title("2026-06-10").as_deref(), Some("Keep out of the nest until 11 Jun"));
+        assert_eq!(title("2026-05-28").as_deref(), Some("Keep out of the nest until Jun 11"));
+        assert_eq!(title("2026-06-10").as_deref(), Some("Keep out of the nest until Jun 11"));
         assert_eq!(title("2026-06-11").as_deref(), Some("Look for the first eggs"));
         assert_eq!(title("2026-06-17").as_deref(), Some("No eggs by now: give a queen or unite"));
     }

@@ -1,6 +1,6 @@
 //! `robbing.signs`: stop it at once, for a robbed hive is lost in a day.
 
-use super::{Prompt, Rule, Situation};
+use super::{Colony, Holds, Prompt, Rule, Situation};
 use crate::advice::prompt::{Due, Need, Offer, Urgency};
 use crate::model::{Action, Entrance, FeederKind, Finding, Robbing};
 
@@ -10,8 +10,10 @@ pub(super) const RULE: Rule = Rule {
     about: "Signs of robbing: narrow to a bee's width, close cracks, no open feed, no frames out",
     caution: Some(super::STINGS),
     source: "common practice, no single source; opening of 1/2 in (1 cm) for a weak hive from forum and trade pages",
-    rest_days: 2,
+    answer_holds: Holds::Days(2),
+    also_to: &[Colony::Suspect],
     speak,
+    ..Rule::PLAIN
 };
 
 /// Days after which the entrance is looked at again.
@@ -28,7 +30,7 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
                 Urgency::Must,
                 due,
                 "Keep it shut: robbing here",
-                "The entrance is narrow already. Every opening feeds the robbers' interest.",
+                "The entrance is narrow already. Opening the hive only draws more robbers.",
             )
             .how(&["A wet sheet over the hive until evening; look again tomorrow at noon."])
             .asks(&[Finding::Robbing, Finding::Cracks]),
@@ -49,14 +51,14 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
             due,
             "Robbing: narrow the entrance now",
             if fierce {
-                "Fighting and wax crumbs: a weak hive is emptied in a day, and disease goes home with the robbers."
+                "Fighting and wax crumbs: a weak hive is emptied in a day, and robbers carry disease home."
             } else {
-                "They are probing: it turns into robbing within the hour."
+                "They are probing, and it can turn into robbing within the hour."
             },
         )
         .how(&[
-            "Entrance to 1/2 in (1 cm), upper entrance and cracks closed; grass in front breaks the flight.",
-            "No honey, syrup or comb in the open; no other hive is opened beside it today.",
+            "Entrance to 1/2 in (1 cm), upper entrance and cracks closed; loose grass in front breaks the robbers' flight.",
+            "No honey, syrup or comb in the open, and open no other hive beside it today.",
             "Robbed out already: close it, take it away after dark, and ask what made it weak.",
         ])
         .asks(&[Finding::Cracks])

@@ -1,6 +1,6 @@
 //! `space.nest`: room before they need it, for a crowded nest swarms.
 
-use super::{Prompt, Rule, Situation};
+use super::{Holds, Prompt, Rule, Situation};
 use crate::advice::prompt::{Deed, Due, Need, Offer, Urgency};
 use crate::colony::growth;
 use crate::model::{Action, Finding, Level, QueenStatus, Role};
@@ -13,8 +13,9 @@ pub(super) const RULE: Rule = Rule {
     caution: Some(super::LIFTING),
     source: "extension guides: add a box at 7 to 8 of 10 frames drawn and covered; growth from frames of brood, from \
         memory of Delaplane et al. 2013",
-    rest_days: 5,
+    answer_holds: Holds::Days(5),
     speak,
+    ..Rule::PLAIN
 };
 
 /// Days a count of bees stands for.
@@ -56,7 +57,7 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
     let (urgency, title) = if full_on <= today {
         (Urgency::Must, "Add a box now".to_owned())
     } else {
-        (Urgency::Should, format!("Add a box by {}", full_on.format("%-d %b")))
+        (Urgency::Should, format!("Add a box by {}", s.date(full_on)))
     };
     let depth = s.hive.nest_depth();
     let action = |drawn| Action::AddBox {
@@ -77,15 +78,15 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
                 "{} frames of bees and {brood} of brood on {}: {} of {frames:.0} frames are covered about {}{}. A \
                  nest without room swarms.",
                 bees.value.0,
-                bees.on.format("%-d %b"),
+                s.date(bees.on),
                 crate::model::trimmed(brim, 1),
-                full_on.format("%-d %b"),
-                between(&full)
+                s.date(full_on),
+                between(s, &full)
             ),
         )
         .how(&[
-            "A box of drawn frames over the nest; foundation does where there is a flow or feed.",
-            "Do not put it between two parts of the brood.",
+            "A box of drawn frames over the nest; foundation will do if there is a flow or feed.",
+            "Do not put it in the middle of the brood.",
         ])
         .asks(&[Finding::Bees, Finding::Brood])
         .doing(&[Deed::OpensLid, Deed::AddsNestBox], 4.0)
@@ -96,11 +97,11 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
 }
 
 /// The range of the forecast, where it is one.
-fn between(full: &growth::DayRange) -> String {
+fn between(s: &Situation<'_>, full: &growth::DayRange) -> String {
     match full.latest {
         _ if full.earliest == full.likely => String::new(),
-        Some(latest) => format!(" ({} to {})", full.earliest.format("%-d %b"), latest.format("%-d %b")),
-        None => format!(" (from {})", full.earliest.format("%-d %b")),
+        Some(latest) => format!(" ({} to {})", s.date(full.earliest), s.date(latest)),
+        None => format!(" (from {})", s.date(full.earliest)),
     }
 }
 

@@ -2,12 +2,13 @@
 
 use chrono::NaiveDate;
 
-use super::{Prompt, Rule, Situation};
+use super::{Holds, Prompt, Rule, Situation, gear};
 use crate::advice::prompt::{Deed, Due, Need, Offer, Urgency};
 use crate::colony::brood::{self, Beginning};
 use crate::colony::{growth, stores, syrup};
 use crate::model::{Action, Finding, HiveState, Mass, QueenStatus, Role, days_after};
 use crate::season::DateId;
+use crate::wording;
 
 pub(super) const RULE: Rule = Rule {
     id: "split.last",
@@ -15,8 +16,9 @@ pub(super) const RULE: Rule = Rule {
     about: "As the last date nears, a strong colony: can a split made today still build up and be fed? After it, none",
     caution: Some(super::STINGS),
     source: "dates and winter size common practice, no single source; the run of bees and brood as `growth` works it out",
-    rest_days: 14,
+    answer_holds: Holds::Days(14),
     speak,
+    ..Rule::PLAIN
 };
 
 /// Days before the date from which it is spoken of.
@@ -67,35 +69,35 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
         match half {
             _ if half.winters() => size,
             _ if half.frames < growth::WINTER_FRAMES => format!("{size}, too few"),
-            _ => format!("{size}, but {} days of feeding and {} left", half.feed.0, half.feed.1),
+            _ => format!("{size}, but {} of feeding and {} left", wording::days(half.feed.0), half.feed.1),
         }
     };
     let by = if today <= window.opens { window.opens } else { window.closes };
     let title = if cell.winters() {
-        format!("Split by {} if at all: it can still winter", by.format("%-d %b"))
+        format!("Split by {} if at all: it can still winter", s.date(by))
     } else if mated.winters() {
         "A split now winters only with a mated queen".to_owned()
     } else {
-        "Do not halve it: no half would winter".to_owned()
+        "Do not split it: neither half would winter".to_owned()
     };
     let why = format!(
         "Half of {bees} frames of bees and {brood} of brood, made today, comes by {} to: {}; {}. {:.0} frames winter.",
-        s.day.calendar.closes(DateId::FeedingDone).format("%-d %b"),
+        s.date(s.day.calendar.closes(DateId::FeedingDone)),
         words("raising its own queen", cell),
         words("with a mated queen", mated),
         growth::WINTER_FRAMES
     );
     let mut prompt =
         Prompt::new(RULE.id, Urgency::May, Due::new(opens, window.opens, window.closes), title, why).how(&[
-            "Never over the last date: the bees that should winter are not raised in time.",
+            "Never over the last date: the winter bees would not be raised in time.",
             "Both halves are counted for mites and fed from the day they are made.",
         ]);
     if cell.winters() || mated.winters() {
         prompt = prompt
             .doing(&[Deed::LiftsFrames, Deed::Splits], 20.0)
             .needs(Need::Box { depth: s.hive.nest_depth(), role: Role::Nest })
-            .needs(Need::FloorAndLid)
-            .needs(Need::CagedQueen)
+            .needs(gear::FLOOR_AND_LID)
+            .needs(gear::MATED_QUEEN)
             .offer(
                 Offer::of(
                     "split made, queen left here",
@@ -164,11 +166,11 @@ mod tests {
     #[test]
     fn the_later_and_weaker_the_less_can_still_be_done() {
         let title = |case: Case| case.speak(&RULE).unwrap().title;
-        assert!(title(strong("2026-06-29", 24.0, 12.0)).starts_with("Split by 20 Jul"));
-        assert!(title(strong("2026-07-21", 24.0, 12.0)).starts_with("Split by 31 Jul"));
+        assert!(title(strong("2026-06-29", 24.0, 12.0)).starts_with("Split by Jul 20"));
+        assert!(title(strong("2026-07-21", 24.0, 12.0)).starts_with("Split by Jul 31"));
         assert!(title(strong("2026-07-12", 14.0, 7.0)).contains("only with a mated queen"));
         let late = strong("2026-07-31", 10.0, 4.0).speak(&RULE).unwrap();
-        assert!(late.title.starts_with("Do not halve it"), "{}", late.why);
+        assert!(late.title.starts_with("Do not split it"), "{}", late.why);
         assert!(late.offers.is_empty());
     }
 

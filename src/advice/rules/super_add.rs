@@ -1,6 +1,6 @@
 //! `super.add`: honey room overhead, before the last box is full.
 
-use super::{Prompt, Rule, Situation};
+use super::{Holds, Prompt, Rule, Situation};
 use crate::advice::prompt::{Deed, Due, Need, Offer, Urgency};
 use crate::model::{Action, Depth, Finding, Level, QueenStatus, Role, days_after};
 use crate::season::DateId;
@@ -11,8 +11,10 @@ pub(super) const RULE: Rule = Rule {
     about: "A strong colony in the flow with its last super filling, or with none: add the next",
     caution: Some(super::LIFTING),
     source: "extension guides: 7 to 8 of 10 frames drawn and filled; first supers before the main flow, common practice",
-    rest_days: 5,
+    answer_holds: Holds::Days(5),
+    may_need: |hive, _, _| vec![Need::Box { depth: hive.super_depth(), role: Role::Super }],
     speak,
+    ..Rule::PLAIN
 };
 
 /// Days before the main flow from which a first super makes sense.
@@ -48,7 +50,7 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
             "{bees} frames of bees on {:.0} nest frames, and the main flow from {}: nectar without room goes into \
              the brood's cells.",
             s.hive.nest_frames(),
-            flow.opens.format("%-d %b")
+            s.date(flow.opens)
         );
         return Some(add(s, Urgency::Should, due, "Put on the first super", why));
     }
@@ -67,9 +69,11 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
                 Urgency::Should,
                 Due::new(since, since, days_after(since, 7)),
                 "See how full the top super is",
-                "The flow is on; nobody has looked for ten days.",
+                "The flow is on; no one has looked in ten days.",
             )
-            .how(&["Lid off, look down between the top bars: white new wax at the edges means it fills."])
+            .how(&[
+                "Lid off, look down between the top bars: new white wax at the edges means it is filling.",
+            ])
             .asks(&[Finding::SuperFull, Finding::Capped])
             .doing(&[Deed::OpensLid], 2.0)
         }),

@@ -1,7 +1,7 @@
 //! `super.off`: honey boxes off before the fall flow, so that what comes then is the bees' own.
 
-use super::{Prompt, Rule, Situation};
-use crate::advice::prompt::{Deed, Due, Need, Offer, Urgency};
+use super::{Holds, Prompt, Rule, Situation, gear};
+use crate::advice::prompt::{Deed, Due, Offer, Urgency};
 use crate::model::{Action, Finding, Level, Role};
 use crate::season::DateId;
 
@@ -11,8 +11,9 @@ pub(super) const RULE: Rule = Rule {
     about: "Honey boxes on as the fall flow nears: off by their date",
     caution: Some(super::LIFTING),
     source: "common practice, no single source",
-    rest_days: 4,
+    answer_holds: Holds::Days(4),
     speak,
+    ..Rule::PLAIN
 };
 
 fn speak(s: &Situation<'_>) -> Option<Prompt> {
@@ -29,27 +30,31 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
     harvest.actions.extend(off());
     let empty =
         Offer { label: "off, nothing to take".to_owned(), actions: off().collect(), promises: Vec::new() };
-    let boxes = if count == 1 { "the honey box".to_owned() } else { format!("all {count} honey boxes") };
+    let boxes = match count {
+        1 => "the honey box".to_owned(),
+        2 => "both honey boxes".to_owned(),
+        _ => format!("all {count} honey boxes"),
+    };
     Some(
         Prompt::new(
             RULE.id,
             if late { Urgency::Must } else { Urgency::Should },
             Due::new(window.opens, window.closes, window.closes),
-            format!("Take off {boxes} by {}", window.closes.format("%-d %b")),
+            format!("Take off {boxes}"),
             if late {
-                "The date has passed: what comes in now belongs in the nest, and mite treatment and feed are waiting."
+                "The date has passed: what comes in now belongs in the nest, and mite treatment and feed have to wait for it."
             } else {
                 "What the fall flow brings must go into the nest for winter, and most mite treatments and all \
                  syrup need the honey boxes off."
             },
         )
         .how(&[
-            "Clear the bees the evening before, or shake them off frame by frame; cover the boxes at once.",
-            "Not ripe: keep those frames for the bees, do not mix them with ripe honey.",
+            "Clear the bees the evening before, or shake them off frame by frame. Cover the boxes right away.",
+            "If some is not ripe, keep those frames for the bees. Do not mix them with ripe honey.",
         ])
         .asks(&[Finding::Capped, Finding::Robbing])
         .doing(&[Deed::OpensLid], 8.0)
-        .needs(Need::HarvestKit)
+        .needs(gear::HARVEST_KIT)
         .offer(harvest)
         .offer(empty),
     )

@@ -1,9 +1,10 @@
 //! `swarm.check`: in swarm season a strong colony is looked through every 7 to 9 days.
 
-use super::{Prompt, Rule, Situation};
+use super::{Holds, Prompt, Rule, Situation, gear};
 use crate::advice::prompt::{Deed, Due, Need, Offer, Urgency};
-use crate::model::{Action, CellKind, Finding, Origin, Queen, QueenStatus, days_after};
+use crate::model::{Action, CellKind, Finding, Origin, Queen, QueenStatus, Role, days_after};
 use crate::season::DateId;
+use crate::wording;
 
 pub(super) const RULE: Rule = Rule {
     id: "swarm.check",
@@ -12,8 +13,13 @@ pub(super) const RULE: Rule = Rule {
     caution: Some(super::STINGS),
     source: "Winston 1987 ch. 11, from memory: the swarm leaves around the sealing of the first cell, day 8-9; kinds of \
         cells from a general reference page",
-    rest_days: 6,
+    answer_holds: Holds::Days(6),
+    may_need: |hive, _, _| {
+        let nest = Need::Box { depth: hive.nest_depth(), role: Role::Nest };
+        vec![nest, gear::FLOOR_AND_LID, gear::QUEEN_CAGE]
+    },
     speak,
+    ..Rule::PLAIN
 };
 
 /// Frames of bees from which a colony may swarm.
@@ -49,19 +55,20 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
         Some(bees) if s.within(Some(bees), 21).is_some() => {
             format!("{} frames of bees in swarm season.", bees.value.0)
         }
-        _ => "It is swarm season and the strength is not known.".to_owned(),
+        _ => "It is swarm season, and how strong it is is not known.".to_owned(),
     };
     if let Some(last) = cells {
         let days = (today - last.on).num_days();
         why = format!(
-            "{why} Last looked {days} days ago; a cell is sealed, and the swarm gone, by day 8 or 9."
+            "{why} Last looked {} ago; a cell is sealed, and the swarm gone, by day 8 or 9.",
+            wording::days(days)
         );
     }
     Some(
         Prompt::new(RULE.id, urgency, Due::new(opens, opens, latest), "Look for queen cells", why)
             .how(&[
                 "Smoke lightly, tip the upper box, look along the bottom bars; then the edges of the brood frames.",
-                "None: 0. Some: count them and say the kind.",
+                "None: 0. If there are some, count them and note the kind.",
             ])
             .asks(&[Finding::Cells, Finding::Bees])
             .doing(&[Deed::LiftsFrames], 8.0),
@@ -82,7 +89,7 @@ fn found_cells(s: &Situation<'_>, count: u16, kind: Option<CellKind>, today: boo
             .asks(&[Finding::CellKind])
         }),
         Some(CellKind::Cups) => today.then(|| {
-            Prompt::new(RULE.id, Urgency::May, due, "Cups only: look again next time", "Empty cups are no plan to swarm.")
+            Prompt::new(RULE.id, Urgency::May, due, "Cups only: look again next time", "Empty cups do not mean they plan to swarm.")
         }),
         Some(CellKind::Swarm) if s.today() > s.day.calendar.closes(DateId::LastSplit) => Some(
             Prompt::new(
@@ -90,9 +97,9 @@ fn found_cells(s: &Situation<'_>, count: u16, kind: Option<CellKind>, today: boo
                 Urgency::Must,
                 due,
                 "Swarm cells: cut them and give room",
-                format!("{count} swarm cells, and the last date for a split has passed: a half would not winter."),
+                format!("{count} swarm cells, and the last date for a split has passed: neither half would winter."),
             )
-            .how(&["Cut every cell, shake no frame you have not looked at, give room overhead, look again in six days."])
+            .how(&["Cut every cell, check every frame before you shake it, give room overhead, look again in six days."])
             .doing(&[Deed::LiftsFrames], 12.0)
             .offer(Offer::of("cells cut, room given", Action::CutCells).promising(6, "swarm cells were cut: look again")),
         ),
@@ -109,13 +116,13 @@ fn found_cells(s: &Situation<'_>, count: u16, kind: Option<CellKind>, today: boo
             )
             .how(&[
                 "Find the old queen; move her with two frames of brood, one of food and shaken bees to a new stand.",
-                "Leave one or two good cells here and cut the rest: each virgin more may lead out another swarm.",
+                "Leave one or two good cells here and cut the rest: every extra virgin may lead out another swarm.",
                 "Mark the day: eggs are due in three weeks, and no brood frame is lifted from day 10 to 24.",
             ])
             .doing(&[Deed::LiftsFrames, Deed::Splits], 20.0)
             .needs(Need::Box { depth: s.hive.nest_depth(), role: crate::model::Role::Nest })
-            .needs(Need::FloorAndLid)
-            .needs(Need::QueenCage)
+            .needs(gear::FLOOR_AND_LID)
+            .needs(gear::QUEEN_CAGE)
             .offer(Offer::of(
                 "old queen moved out, cells left",
                 Action::SetQueen { queen: Queen::of_status(QueenStatus::Cell, Some(s.today())) },
@@ -128,9 +135,9 @@ fn found_cells(s: &Situation<'_>, count: u16, kind: Option<CellKind>, today: boo
                 Urgency::Should,
                 due,
                 "Supersedure: leave the cells",
-                format!("{count} on a face: they are replacing her themselves, and know why."),
+                format!("{count} on a face: they are replacing her themselves, and they know why."),
             )
-            .how(&["Cut nothing. Look for eggs in three to four weeks."])
+            .how(&["Cut none. Look for eggs in three to four weeks."])
             .offer(Offer::noted("cells left to them").promising(24, "supersedure: look for eggs"))
         }),
         Some(CellKind::Emergency) => today.then(|| {
@@ -139,7 +146,7 @@ fn found_cells(s: &Situation<'_>, count: u16, kind: Option<CellKind>, today: boo
                 Urgency::Must,
                 due,
                 "Emergency cells: the queen is gone",
-                format!("{count} drawn from worker cells: she was lost within the last fortnight."),
+                format!("{count} drawn from worker cells: she was lost within the last two weeks."),
             )
             .how(&["Leave one or two of the best, well away from bumps.", "Eggs are due about four weeks after the loss."])
             .offer(Offer::of(

@@ -55,7 +55,6 @@ fn strong(on: &str) -> HiveState {
     })
 }
 
-/// Winter and spring.
 fn early() -> Vec<Row> {
     let light = |on| with(hive(1), |h| h.seen.heft = seen(on, Heft::Light));
     let pollen = |h: &mut HiveState| {
@@ -297,7 +296,6 @@ fn filled(full: f64, capped: f64) -> HiveState {
     })
 }
 
-/// Summer.
 fn summer() -> Vec<Row> {
     let backfilled = |b| with(hive(2), |h| h.seen.backfill = seen("2026-06-20", b));
     vec![
@@ -347,7 +345,6 @@ fn summer() -> Vec<Row> {
     ]
 }
 
-/// Fall and winter.
 fn late() -> Vec<Row> {
     let honey = |count| with(hive(1), |h| h.seen.honey = frames("2026-09-01", count));
     let weak = |on: &str, bees| with(hive(1), |h| h.seen.bees = frames(on, bees));

@@ -5,8 +5,8 @@ use std::collections::BTreeSet;
 use super::testing::Case;
 use super::*;
 use crate::model::testing::{frames, hive, seen, with_super};
-use crate::model::{Answer, Reply, RuleId};
 use crate::model::{Cells, Entry, HiveId, HiveState};
+use crate::model::{Reply, RuleId};
 
 fn states() -> Vec<HiveState> {
     let mut strong = hive(2);
@@ -33,7 +33,7 @@ fn names_are_unique_well_formed_and_sourced() {
         assert!(ids.insert(rule.id), "{} twice", rule.id);
         assert!(rule.id.chars().all(|c| c.is_ascii_lowercase() || "-.".contains(c)), "{}", rule.id);
         assert!(rule.source.len() > 10 && !rule.about.is_empty(), "{}", rule.id);
-        assert!(rule.rest_days >= 1, "{}", rule.id);
+        assert!(rule.answer_holds.days() >= 1, "{}", rule.id);
     }
 }
 
@@ -76,7 +76,7 @@ fn every_answer_quiets_its_rule_for_the_day() {
                 Reply::NotNeeded,
                 Reply::PutOff { reason: "rain".to_owned(), until: crate::model::testing::day("2027-12-31") },
             ] {
-                let answers = vec![Answer { rule: RuleId::new(prompt.rule), reply }];
+                let answers = vec![prompt.answered(reply)];
                 let entry = Entry { answers, ..Entry::blank(HiveId::new("T1")) };
                 let after = case.clone().entry(entry).advise();
                 assert!(after.prompts.iter().all(|p| p.rule != prompt.rule), "{}", prompt.rule);
@@ -97,5 +97,5 @@ fn put_off_is_silent_until_its_day_and_then_says_why() {
     let has =
         |on| Case::of(state.clone()).on(on).advise().prompts.into_iter().find(|p| p.rule == "mites.wash");
     assert!(has("2026-05-09").is_none());
-    assert!(has("2026-05-10").unwrap().why.contains("Put off on 2026-05-03: no jar."));
+    assert!(has("2026-05-10").unwrap().why.contains("You put it off on May 3: no jar."));
 }

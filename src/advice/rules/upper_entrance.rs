@@ -1,6 +1,6 @@
 //! `upper-entrance`: a way out for damp and for bees, open before the cold.
 
-use super::{Prompt, Rule, Situation};
+use super::{Holds, Prompt, Rule, Situation};
 use crate::advice::prompt::{Due, Offer, Urgency};
 use crate::model::Action;
 use crate::season::DateId;
@@ -11,8 +11,9 @@ pub(super) const RULE: Rule = Rule {
     about: "Before the cold: an upper entrance open, for damp and for cleansing flights over snow",
     caution: None,
     source: "common practice, no single source; 1/2-3/4 in (13-19 mm) opening, from memory",
-    rest_days: 14,
+    answer_holds: Holds::Days(14),
     speak,
+    ..Rule::PLAIN
 };
 
 fn speak(s: &Situation<'_>) -> Option<Prompt> {

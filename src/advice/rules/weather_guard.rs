@@ -1,6 +1,6 @@
 //! `weather.guard`: too cold, too windy or too wet to lift frames.
 
-use super::{Prompt, Rule, Situation};
+use super::{Colony, Holds, Prompt, Rule, Situation};
 use crate::advice::engine::no_frames;
 use crate::advice::prompt::{Due, Urgency};
 use crate::model::Weather;
@@ -11,8 +11,10 @@ pub(super) const RULE: Rule = Rule {
     about: "Too cold, too much wind or rain: frames stay in, and what needs them waits",
     caution: None,
     source: "trade page: full inspection from 60 F (15 C); wind 15 mph (24 km/h), common practice, from memory",
-    rest_days: 1,
+    answer_holds: Holds::Days(1),
+    also_to: &[Colony::Suspect],
     speak,
+    ..Rule::PLAIN
 };
 
 fn speak(s: &Situation<'_>) -> Option<Prompt> {
@@ -26,8 +28,8 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
             RULE.id,
             Urgency::Must,
             Due::on(s.today()),
-            "Leave the frames in today",
-            format!("{}. Brood chills in minutes.", super::capital(&because)),
+            "Too cold, wet or windy to pull frames",
+            format!("{}. Brood chills within minutes.", crate::wording::capital(&because)),
         )
         .how(&["Work from outside: entrance, heft, feeder, lid for seconds. What needs frames waits for a better day."]),
     )

@@ -1,9 +1,12 @@
 //! `wind-sun-cracks`: before winter, gaps closed, the wind broken, the sun let in.
 
-use super::{Prompt, Rule, Situation};
-use crate::advice::prompt::{Due, Need, Offer, Urgency};
+use super::{Holds, Prompt, Rule, Situation};
+use crate::advice::prompt::{Due, Gear, Need, Offer, Urgency};
 use crate::model::{Action, Finding, days_after};
 use crate::season::DateId;
+
+/// For the gaps.
+const TAPE: Need = Need::Gear(Gear::tool("tape", 0.5));
 
 pub(super) const RULE: Rule = Rule {
     id: "wind-sun-cracks",
@@ -11,8 +14,10 @@ pub(super) const RULE: Rule = Rule {
     about: "Wrap-up: gaps between boxes closed, the wind kept off, winter sun on the front, the lid weighted",
     caution: Some(super::LIFTING),
     source: "common practice, no single source",
-    rest_days: 200,
+    answer_holds: Holds::Days(200),
+    may_need: |_, _, _| vec![TAPE],
     speak,
+    ..Rule::PLAIN
 };
 
 /// Days before the wrap-up opens from which a look counts for it.
@@ -35,14 +40,14 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
                 Urgency::Should,
                 due,
                 "Close the cracks",
-                "A gap in the stack is a draught through the cluster and a door for mice and robbers.",
+                "A gap in the stack is a draft through the cluster and a door for mice and robbers.",
             )
             .how(&[
-                "Tape or clay over gaps between the boxes; a warped lid changed. The entrances stay open.",
+                "Tape or clay over gaps between the boxes; replace a warped lid. The entrances stay open.",
                 "A stone or strap on the lid, a windbreak to the weather side, the front to the winter sun.",
             ])
             .doing(&[], 4.0)
-            .needs(Need::Tape)
+            .needs(TAPE)
             .offer(Offer::of("cracks closed", Action::Other { what: "closed the cracks for winter".to_owned() })),
         ),
         None => Some(
@@ -51,10 +56,10 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
                 Urgency::Should,
                 due,
                 "Look for cracks, wind and shade",
-                "Wind through the stack costs stores all winter; sun on the front lets them fly on mild days.",
+                "Wind through the stack costs stores all winter. Sun on the front lets them fly on mild days.",
             )
             .how(&[
-                "Walk round it: gaps between boxes, a lid that rocks, a stand that leans. It should tip a little forward.",
+                "Walk around it: gaps between boxes, a lid that rocks, a stand that leans. It should tip a little forward.",
                 "Is the wind broken to the weather side, and does the winter sun reach the front?",
             ])
             .asks(&[Finding::Cracks])
