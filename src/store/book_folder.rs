@@ -4,12 +4,12 @@ use std::cell::RefCell;
 use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 
-use chrono::{NaiveDate, NaiveDateTime};
+use chrono::NaiveDate;
 
 use super::error::StoreError;
 use super::files::Files;
 use super::parse;
-use crate::model::{Book, Fault, FaultPlace, Visit, VisitId, YardId};
+use crate::model::{Book, Fault, FaultAt, Visit, VisitId};
 
 /// Where a book was read from.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -22,11 +22,11 @@ pub enum Source {
 
 impl Source {
     /// The file a fault is in.
-    pub fn file_of(&self, place: &FaultPlace) -> PathBuf {
+    pub fn file_of(&self, place: &FaultAt) -> PathBuf {
         match (self, place) {
             (Self::File(path), _) => path.clone(),
-            (Self::Folder(path), FaultPlace::Yards) => path.join("yard.ron"),
-            (Self::Folder(path), FaultPlace::Visit(id)) => path.join("visits").join(format!("{id}.ron")),
+            (Self::Folder(path), FaultAt::Yards) => path.join("yard.ron"),
+            (Self::Folder(path), FaultAt::Visit(id)) => path.join("visits").join(format!("{id}.ron")),
         }
     }
 }
@@ -103,23 +103,6 @@ fn visit_files(files: &Files, folder: &Path) -> Result<Vec<PathBuf>, StoreError>
         }));
     }
     Ok(found)
-}
-
-/// A visit's name: day, hour, yard and a tail by which two laptops never collide.
-///
-/// Only letters, figures and hyphens of the yard's name are taken, so it is a safe file name everywhere.
-pub fn visit_id(yard: &YardId, at: NaiveDateTime, tail: u16) -> VisitId {
-    let mut place: String = yard
-        .as_str()
-        .chars()
-        .map(|c| if c.is_ascii_alphanumeric() { c.to_ascii_lowercase() } else { '-' })
-        .take(16)
-        .collect();
-    place = place.trim_matches('-').to_owned();
-    if place.is_empty() {
-        "yard".clone_into(&mut place);
-    }
-    VisitId::new(format!("{}-{place}-{tail:04x}", at.format("%Y-%m-%dT%H%M")))
 }
 
 /// Versions of `yard.ron` that are kept beside the one that holds.
@@ -250,6 +233,16 @@ impl BookFolder {
         self.files.replace(&path, &parse::book_to_text(&yards, &path)?)
     }
 
+    /// How many comments written by hand stand in `yard.ron`: writing it anew takes them away.
+    ///
+    /// # Errors
+    /// Where it cannot be read.
+    pub fn comments(&self) -> Result<usize, StoreError> {
+        let path = self.folder.join("yard.ron");
+        self.files.refuse_link(&path)?;
+        Ok(parse::comments_in(&self.files.read_text(&path)?))
+    }
+
     fn keep_former(&self, text: &str) -> Result<(), StoreError> {
         let folder = self.folder.join("former");
         let mut kept = self.files.list(&folder)?;
@@ -317,8 +310,8 @@ pub fn refuse_faults(book: &Book, source: &Source, today: NaiveDate) -> Result<(
     let more = faults.len() - 1;
     let Fault { at, what, mend } = faults.swap_remove(0);
     let what = match &at {
-        FaultPlace::Visit(id) => format!("visit `{id}` {what}"),
-        FaultPlace::Yards => what,
+        FaultAt::Visit(id) => format!("visit `{id}` {what}"),
+        FaultAt::Yards => what,
     };
     Err(StoreError::Faulty { path: source.file_of(&at), what, mend, more })
 }
@@ -327,6 +320,7 @@ pub fn refuse_faults(book: &Book, source: &Source, today: NaiveDate) -> Result<(
 mod tests {
     use super::*;
     use crate::model::Units;
+    use crate::model::YardId;
 
     fn day(text: &str) -> NaiveDate {
         text.parse().unwrap()
@@ -405,8 +399,5 @@ mod tests {
         let made = BookFolder::create(&root.path().join("mine"), &book()).unwrap();
         let path = made.add_visit(&visit("../../evil/x")).unwrap();
         assert!(path.starts_with(root.path().join("mine/visits/2026")), "{}", path.display());
-        let at = day("2026-05-03").and_hms_opt(9, 15, 0).unwrap();
-        assert_eq!(visit_id(&YardId::new("Creek"), at, 0x3f9a).as_str(), "2026-05-03T0915-creek-3f9a");
-        assert_eq!(visit_id(&YardId::new("../"), at, 1).as_str(), "2026-05-03T0915-yard-0001");
     }
 }

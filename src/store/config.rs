@@ -92,9 +92,9 @@ mod tests {
         let config = read_config(root.path());
         assert_eq!((config.settings, config.faults.len()), (settings, 0));
         assert_eq!(config.themes[0].0, "mine");
-        files.replace(&root.path().join("settings.ron"), "(mouse: true, colour: 3)").unwrap();
+        files.replace(&root.path().join("settings.ron"), "(mouse: true, color: 3)").unwrap();
         let config = read_config(root.path());
         assert_eq!(config.settings, Settings::default());
-        assert!(config.faults[0].to_string().contains("no field `colour`"), "{}", config.faults[0]);
+        assert!(config.faults[0].to_string().contains("no field `color`"), "{}", config.faults[0]);
     }
 }

@@ -38,7 +38,7 @@ pub trait Disk: Debug {
     fn put_over(&self, from: &Path, to: &Path) -> io::Result<()>;
     /// Waits until the names of a folder are on the disk.
     fn sync_folder(&self, folder: &Path) -> io::Result<()>;
-    /// Removes a file.
+    /// Removes a file; one that is not there is an error.
     fn remove(&self, path: &Path) -> io::Result<()>;
     /// Whether a file or folder of that name is there.
     fn is_there(&self, path: &Path) -> io::Result<bool>;

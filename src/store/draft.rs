@@ -5,66 +5,26 @@
 
 use std::path::{Path, PathBuf};
 
-use serde::{Deserialize, Serialize};
-
 use super::disk::OpenFile;
 use super::error::StoreError;
 use super::files::{self, Files, Wait};
 use super::parse;
-use crate::model::{Entry, FORMAT, HiveId, Visit};
+use crate::model::{DraftStep, FORMAT};
 
-/// One step of a visit in progress.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-#[allow(clippy::large_enum_variant, reason = "a step lives for one line of a file")]
-pub enum DraftStep {
-    /// The file's format: the first line. A draft without one is of format 1.
-    Format(u32),
-    /// The folder of the book it belongs to, where the draft is kept elsewhere.
-    Of(String),
-    /// The visit's head: yard, day, weather; its entries are empty.
-    Head(Visit),
-    /// The day's queue, as it stands.
-    Queue {
-        /// The hives, those that need something first.
-        hives: Vec<HiveId>,
-        /// How many of them need something.
-        due: usize,
-    },
-    /// What is written of a hive now, by no key: undoing leaves it alone.
-    Entry(Entry),
-    /// What the keeper changed a hive's entry to.
-    Changed(Entry),
-    /// The last change was undone.
-    Undone,
-    /// What was undone was done again.
-    Redone,
-    /// The hive and the field the keeper is at.
-    At {
-        /// The hive.
-        hive: HiveId,
-        /// The field, by its place on the screen.
-        field: usize,
-    },
-    /// A hive is done with.
-    Finished(HiveId),
-}
-
-impl DraftStep {
-    /// A field waits for the disk, a hive for all of it. Where the keeper stands is handed to the system and not waited
-    /// for: it survives a killed program, and a power loss costs the place of the cursor only.
-    fn wait(&self) -> Wait {
-        match self {
-            Self::At { .. } => Wait::No,
-            Self::Finished(_) => Wait::All,
-            Self::Format(_)
-            | Self::Of(_)
-            | Self::Head(_)
-            | Self::Queue { .. }
-            | Self::Entry(_)
-            | Self::Changed(_)
-            | Self::Undone
-            | Self::Redone => Wait::Data,
-        }
+/// How long a step waits for the disk: a field for its data, a hive for all of it. Where the keeper stands is handed to the
+/// system and not waited for: it survives a killed program, and a power loss costs the place of the cursor only.
+fn wait_for(step: &DraftStep) -> Wait {
+    match step {
+        DraftStep::At { .. } => Wait::No,
+        DraftStep::Finished(_) => Wait::All,
+        DraftStep::Format(_)
+        | DraftStep::Of(_)
+        | DraftStep::Head(_)
+        | DraftStep::Queue { .. }
+        | DraftStep::Entry(_)
+        | DraftStep::Changed(_)
+        | DraftStep::Undone
+        | DraftStep::Redone => Wait::Data,
     }
 }
 
@@ -88,7 +48,6 @@ pub struct Draft {
 /// A draft as it was read.
 #[derive(Debug)]
 pub(super) struct ReadDraft {
-    /// Its steps.
     pub(super) steps: Vec<DraftStep>,
     /// Whether it holds lines that could not be read.
     pub(super) has_unread: bool,
@@ -114,12 +73,19 @@ pub fn steps_from_text(text: &str, path: &Path) -> Result<Vec<DraftStep>, StoreE
 fn from_text(text: &str, path: &Path) -> Result<ReadDraft, StoreError> {
     let mut steps = Vec::new();
     let mut has_unread = false;
+    // A draft without a format is of the first.
+    let mut format = 1;
     for line in text.split_inclusive('\n').filter(|line| *line != "\n") {
         match parse::from_line(line) {
             Some(DraftStep::Format(found)) if found > FORMAT => {
                 return Err(StoreError::Newer { path: path.to_owned(), found, known: FORMAT });
             }
-            Some(step) => steps.push(step),
+            Some(step) => {
+                if let DraftStep::Format(found) = step {
+                    format = found;
+                }
+                steps.push(step.brought_up_from(format));
+            }
             // A last line without its end was never whole: nothing is lost with it.
             None => has_unread |= line.ends_with('\n'),
         }
@@ -191,7 +157,7 @@ impl Draft {
         for step in self.steps.iter().skip(self.written) {
             text.push_str(&parse::to_line(step, &self.path)?);
             text.push('\n');
-            wait = wait.max(step.wait());
+            wait = wait.max(wait_for(step));
         }
         files::append(file.as_mut(), &self.path, &text, wait)?;
         self.written = self.steps.len();
@@ -268,6 +234,7 @@ fn left_name(files: &Files, path: &Path) -> Result<PathBuf, StoreError> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::model::{Entry, HiveId};
 
     #[test]
     fn steps_come_back_and_a_torn_line_costs_only_itself() {

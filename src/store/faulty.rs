@@ -150,8 +150,8 @@ mod tests {
     use super::super::*;
     use super::{FaultyDisk, Refuses};
     use crate::model::{
-        Book, Depth, Entry, Frames, Hive, HiveBox, HiveId, Origin, Queen, QueenStatus, Role, Units, Visit,
-        VisitId, Yard, YardId,
+        Book, Depth, DraftStep, Entry, Frames, Hive, HiveBox, HiveId, Origin, Queen, QueenStatus, Role,
+        Units, Visit, VisitId, Yard, YardId,
     };
     use std::path::Path;
     use std::rc::Rc;

@@ -24,7 +24,7 @@ const COLUMNS: &[Column] = &[
     Column { field: "queen", aliases: &["queen_status"] },
     Column { field: "queen_since", aliases: &[] },
     Column { field: "queen_year", aliases: &["year", "queen_born"] },
-    Column { field: "queen_mark", aliases: &["mark", "colour", "color"] },
+    Column { field: "queen_mark", aliases: &["mark", "color", "color"] },
     Column { field: "queen_origin", aliases: &["queen_from"] },
     Column { field: "entrance", aliases: &[] },
     Column { field: "upper_entrance", aliases: &["upper"] },

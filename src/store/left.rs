@@ -3,36 +3,10 @@
 
 use std::path::{Path, PathBuf};
 
-use chrono::NaiveDate;
-
 use super::book_folder::{BookFolder, safe_stem};
-use super::draft::{self, Draft, DraftStep};
+use super::draft::{self, Draft};
 use super::error::StoreError;
-use crate::model::{VisitId, YardId};
-
-/// What is known of a visit that was left.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct LeftVisit {
-    /// Its name.
-    pub id: VisitId,
-    /// The yard.
-    pub yard: YardId,
-    /// The day.
-    pub on: NaiveDate,
-    /// How many steps its draft holds.
-    pub steps: usize,
-}
-
-/// A draft that was left.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct LeftDraft {
-    /// Its file.
-    pub path: PathBuf,
-    /// Whether it was put aside: then it is not taken up unasked.
-    pub is_aside: bool,
-    /// The visit, or why it cannot be taken up.
-    pub visit: Result<LeftVisit, String>,
-}
+use crate::model::{DraftStep, LeftDraft, LeftVisit, VisitId};
 
 /// The folders in which a visit is kept while the book's disk refuses: beside the books, then where the system keeps what is
 /// temporary.

@@ -18,14 +18,14 @@ mod parse;
 mod scratch;
 
 pub use book_folder::{
-    BookFolder, Source, books_in, data_folder, is_same, read, read_all, refuse_faults, visit_id, write_backup,
+    BookFolder, Source, books_in, data_folder, is_same, read, read_all, refuse_faults, write_backup,
 };
 pub use config::{Config, config_folder, read_config, write_settings};
 pub use disk::{Disk, OpenFile, SystemDisk};
-pub use draft::{Draft, DraftStep, steps_from_text};
+pub use draft::{Draft, steps_from_text};
 pub use error::StoreError;
 pub use files::{Files, log_file, read_text, write_export};
-pub use left::{LeftDraft, LeftVisit, emergency_folders};
+pub use left::emergency_folders;
 pub use lock::{Lock, Locked, lock};
 pub use parse::{book_from_text, book_to_text, from_ron};
 pub use scratch::unpack;

@@ -17,10 +17,10 @@ pub(super) struct VisitFile {
     pub(super) visit: Visit,
 }
 
-/// The one field every file has, whatever its version.
+/// The one field every file has, whatever its version. A number of any size is a format, if only a newer one.
 #[derive(Deserialize)]
 struct Versioned {
-    format: u32,
+    format: u64,
 }
 
 fn options() -> ron::Options {
@@ -34,14 +34,48 @@ fn options() -> ron::Options {
 pub fn book_from_text(text: &str, path: &Path) -> Result<Book, StoreError> {
     check_format(text, path)?;
     let mut book: Book = parse(text, path)?;
-    // Older formats are read as they are, for each newer one only added what may be left out; written again they are ours.
+    let format = book.format;
+    book.visits = book.visits.into_iter().map(|visit| visit.brought_up_from(format)).collect();
+    // Written again it is of this format.
     book.format = FORMAT;
     Ok(book.under_present_names())
 }
 
 pub(super) fn visit_from_text(text: &str, path: &Path) -> Result<Visit, StoreError> {
     check_format(text, path)?;
-    parse::<VisitFile>(text, path).map(|file| file.visit)
+    parse::<VisitFile>(text, path).map(|file| file.visit.brought_up_from(file.format))
+}
+
+/// How many comments stand in a text of ours: lines and blocks, outside of what is quoted.
+pub(super) fn comments_in(text: &str) -> usize {
+    let mut count = 0;
+    let mut rest = text.chars().peekable();
+    while let Some(c) = rest.next() {
+        match (c, rest.peek()) {
+            ('"', _) => {
+                // To the end of the quoted text; a backslash hides the next character.
+                while let Some(c) = rest.next() {
+                    match c {
+                        '\\' => drop(rest.next()),
+                        '"' => break,
+                        _ => {}
+                    }
+                }
+            }
+            ('/', Some('/')) => {
+                count += 1;
+                rest.by_ref().find(|c| *c == '\n');
+            }
+            ('/', Some('*')) => {
+                count += 1;
+                let mut last = ' ';
+                rest.next();
+                rest.by_ref().find(|c| std::mem::replace(&mut last, *c) == '*' && *c == '/');
+            }
+            _ => {}
+        }
+    }
+    count
 }
 
 /// Writes a whole book as one text, for export, backup and `yard.ron`.
@@ -79,8 +113,9 @@ fn unwritable(path: &Path, err: &ron::Error) -> StoreError {
 
 fn check_format(text: &str, path: &Path) -> Result<(), StoreError> {
     match options().from_str::<Versioned>(text) {
-        Ok(Versioned { format }) if format > FORMAT => {
-            Err(StoreError::Newer { path: path.to_owned(), found: format, known: FORMAT })
+        Ok(Versioned { format }) if format > u64::from(FORMAT) => {
+            let found = u32::try_from(format).unwrap_or(u32::MAX);
+            Err(StoreError::Newer { path: path.to_owned(), found, known: FORMAT })
         }
         Ok(Versioned { format: 0 }) => Err(StoreError::Syntax {
             path: path.to_owned(),
@@ -227,6 +262,12 @@ mod tests {
             assert_eq!(at, line, "{text}: {words}");
             assert!(words.contains(part), "{text}: {words}");
         }
+    }
+
+    #[test]
+    fn comments_are_counted_outside_of_what_is_quoted() {
+        assert_eq!(comments_in("(a: 1, // one\n b: \"// \\\" none\", /* two * / */ c: 2)// three"), 3);
+        assert_eq!(comments_in("(a: \"http://x\")"), 0);
     }
 
     #[test]

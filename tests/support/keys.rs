@@ -12,7 +12,7 @@ pub(crate) const ESC: &str = "\x1b";
 
 pub(crate) fn demo(home: &std::path::Path) -> Terminal {
     let mut terminal = Terminal::start(home, &["demo", "--on", "2026-05-03"], 24, 80);
-    terminal.wait_for("Today, Sunday 3 May 2026");
+    terminal.wait_for("Today, Sunday, May 3, 2026");
     terminal
 }
 

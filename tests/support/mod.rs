@@ -3,6 +3,7 @@
 #![allow(dead_code, reason = "each story uses its part")]
 
 pub(crate) mod keys;
+pub(crate) mod names;
 
 use std::io::{Read, Write};
 use std::num::NonZeroU16;
@@ -130,7 +131,7 @@ impl Terminal {
         self.master.resize(PtySize { rows, cols, pixel_width: 0, pixel_height: 0 }).unwrap();
     }
 
-    /// The colour of the ground in the upper left corner of the body.
+    /// The color of the ground in the upper left corner of the body.
     pub(crate) fn ground(&self) -> vt100::Color {
         self.screen.screen().cell(3, 79).unwrap().bgcolor()
     }
