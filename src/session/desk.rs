@@ -1,23 +1,51 @@
-//! The desk: the book's folder and the draft that is open. Effects are carried out here, and nowhere else.
+//! The desk: the book's folder and the draft that is open. Effects are carried out here, and this is the one file of
+//! the session and its front ends that names the store.
 
 use std::path::{Path, PathBuf};
 
-use super::app::App;
-use super::effect::Effect;
-use super::screens::Screen;
-use super::screens::log::LogScreen;
-use super::screens::trouble::TroubleScreen;
-use super::walk::Walk;
-use crate::model::{Visit, VisitId};
-use crate::store::{BookFolder, Draft, LeftDraft, Lock, StoreError, write_settings};
+use chrono::{FixedOffset, NaiveDate, NaiveDateTime};
+use serde::de::DeserializeOwned;
+
+use super::intent::{Done, Intent, News, Refusal, Trouble};
+use super::{Effect, Outcome, Session, Start};
+use crate::model::{Book, LeftDraft, Settings, Visit};
+use crate::store::{self, BookFolder, Draft, Lock, Locked, StoreError};
+use crate::wording;
+
+pub use crate::store::{Config, StoreError as OpenError, read_config};
+
+/// How a book is opened.
+#[derive(Debug, Clone)]
+pub struct Opening {
+    /// The day acted on.
+    pub today: NaiveDate,
+    /// Reads the clock.
+    pub clock: fn() -> NaiveDateTime,
+    /// The offset of the laptop's clock from UTC on a day.
+    pub offset: fn(NaiveDate) -> FixedOffset,
+    /// A number by which this start's visits differ from another's.
+    pub seed: u16,
+    /// Folders in which a visit is kept while the book's disk refuses.
+    pub emergency: Vec<PathBuf>,
+    /// The folder of settings, where one is known.
+    pub config: Option<PathBuf>,
+}
+
+/// Reads a value of this program's notation. `path` is for errors.
+///
+/// # Errors
+/// In words: where, what, and how to mend it.
+pub fn read_ron<T: DeserializeOwned>(text: &str, path: &Path) -> Result<T, String> {
+    store::from_ron(text, path).map_err(|err| format!("{err}; {}", err.hint()))
+}
 
 /// The book's folder and the draft that is open.
 #[derive(Debug)]
-pub(crate) struct Desk {
+pub struct Desk {
     folder: BookFolder,
     draft: Option<Draft>,
-    /// Held while the program runs.
-    _lock: Option<Lock>,
+    /// Held while the program runs: dropping it gives the lock back.
+    lock: Option<Lock>,
     /// Folders in which a visit is kept while the book's disk refuses.
     emergency: Vec<PathBuf>,
     /// The folder of settings, where one is known.
@@ -26,183 +54,112 @@ pub(crate) struct Desk {
 
 impl Desk {
     /// A desk on a book's folder, with no draft open.
-    pub(crate) fn new(folder: BookFolder, lock: Option<Lock>, emergency: Vec<PathBuf>) -> Self {
-        Self { folder, draft: None, _lock: lock, emergency, config: None }
+    pub fn new(folder: BookFolder, emergency: Vec<PathBuf>, config: Option<PathBuf>) -> Self {
+        Self { folder, draft: None, lock: None, emergency, config }
     }
 
-    /// With a folder of settings.
-    pub(crate) fn with_config(mut self, config: Option<PathBuf>) -> Self {
-        self.config = config;
-        self
-    }
-
-    /// Takes up the visit that was left; of several the keeper chooses.
-    pub(crate) fn take_up_left(&mut self, app: &mut App) -> Result<(), StoreError> {
-        app.left = self.folder.left_drafts(&self.emergency)?;
-        self.forget_saved(app);
-        let open: Vec<LeftDraft> = app.left.iter().filter(|l| !l.is_aside).cloned().collect();
-        match open.as_slice() {
-            [] => {}
-            [LeftDraft { path, visit: Ok(visit), .. }] if app.yard(&visit.yard).is_some() => {
-                self.take_up(path, &visit.id, app);
-            }
-            several => {
-                let many = several.len();
-                app.screens.push(Screen::Log(LogScreen::default()));
-                app.say(format!(
-                    "{many} unfinished visit{} in the log: Enter takes one up, the others are kept.",
-                    if many == 1 { "" } else { "s" }
-                ));
-            }
-        }
-        Ok(())
-    }
-
-    /// A visit that was saved, its draft left by a kill in between: the book holds it.
-    fn forget_saved(&self, app: &mut App) {
-        let is_saved = |id: &VisitId| app.book.visits.iter().any(|v| v.id == *id);
-        let (saved, left): (Vec<LeftDraft>, Vec<LeftDraft>) = std::mem::take(&mut app.left)
-            .into_iter()
-            .partition(|l| !l.is_aside && l.visit.as_ref().is_ok_and(|v| is_saved(&v.id)));
-        for draft in saved {
-            let finished = match &draft.visit {
-                Ok(visit) => self.folder.take_up(&draft.path, &visit.id).and_then(Draft::finish),
-                Err(_) => Ok(()),
-            };
-            // It is only in the way: the next start tries again.
-            let _ = finished;
-        }
-        app.left = left;
-    }
-
-    fn take_up(&mut self, path: &Path, id: &VisitId, app: &mut App) {
-        let mut draft = match self.folder.take_up(path, id) {
-            Ok(draft) => draft,
-            Err(err) => return app.fail(format!("{}. It stays where it is.", err.with_cause())),
-        };
-        let names = app.book.names();
-        let resumed = Walk::resume(draft.steps().to_vec()).map(|(mut walk, field)| {
-            walk.bring_up(&names);
-            (walk, field)
-        });
-        if let Some((walk, field)) = resumed.filter(|(walk, _)| app.yard(&walk.visit.yard).is_some()) {
-            self.draft = Some(draft);
-            app.left.retain(|left| left.path != path);
-            app.screens.truncate(1);
-            app.resume(walk, field);
-            return;
-        }
-        // Too little in it to take up, or a yard that is gone: kept, out of the way.
-        let kept = draft.set_aside();
-        self.list_left(app);
-        app.fail(match kept {
-            Ok(()) => "There is too little in it to take up, or its yard is gone; it is kept.".to_owned(),
-            Err(err) => err.with_cause(),
-        });
-    }
-
-    fn list_left(&self, app: &mut App) {
-        if let Ok(left) = self.folder.left_drafts(&self.emergency) {
-            app.left = left;
-            self.forget_saved(app);
-        }
-    }
-
-    /// Does what the program asks; where the disk refuses, the keeper is told and nothing is lost.
-    pub(crate) fn carry_out(&mut self, effect: Effect, app: &mut App) {
+    /// Does what the session asks of the disk.
+    pub fn carry_out(&mut self, effect: Effect) -> Outcome {
         tracing::debug!(effect = kind_of(&effect), "to do");
-        let asked_for = matches!(effect, Effect::CatchUp | Effect::SaveVisit(_));
-        let (result, visit) = match effect {
+        match effect {
             Effect::BeginDraft(id) => {
                 self.draft = Some(self.folder.draft_of(&id));
-                return;
+                Outcome::Nothing
             }
-            Effect::Draft(step) => match &mut self.draft {
-                Some(draft) => (draft.append(step), None),
-                None => return,
+            Effect::Draft(step) => self.write(|draft| draft.append(step), false),
+            Effect::CatchUp => self.write(Draft::catch_up, true),
+            Effect::SaveVisit(visit) => self.save(visit),
+            Effect::SaveYards { yards, drop_comments } => self.save_yards(yards, drop_comments),
+            Effect::SaveSettings(settings) => self.save_settings(&settings),
+            Effect::TakeUp { path, visit } => match self.folder.take_up(&path, &visit) {
+                Ok(draft) => {
+                    let steps = draft.steps().to_vec();
+                    self.draft = Some(draft);
+                    Outcome::TakenUp { path, steps }
+                }
+                Err(err) => Outcome::NotTakenUp(err.with_cause()),
             },
-            Effect::CatchUp => match &mut self.draft {
-                Some(draft) => (draft.catch_up(), None),
-                None => return,
-            },
-            Effect::SaveVisit(visit) => (self.save(&visit, app), Some(Box::new(visit))),
-            Effect::SaveYards(book) => {
-                match self.folder.save_yards(&book) {
-                    Ok(()) => app.yards_saved(*book),
-                    // What could not be written does not hold either.
-                    Err(err) => app.fail(format!(
-                        "NOT ON THE DISK, nothing changed. {}. Try again when it is mended.",
-                        err.with_cause()
-                    )),
-                }
-                return;
+            Effect::PutAside { is_unusable } => self.put_aside(is_unusable),
+            Effect::ListLeft => self.left().map_or(Outcome::Nothing, Outcome::Left),
+            Effect::Forget { path, visit } => {
+                // It is only in the way: the next start tries again.
+                let _ = self.folder.take_up(&path, &visit).and_then(Draft::finish);
+                Outcome::Nothing
             }
-            Effect::SaveSettings(settings) => {
-                super::guard::take_mouse(settings.mouse);
-                let written = self.config.as_deref().map(|folder| write_settings(folder, &settings));
-                if let Some(Err(err)) = written {
-                    app.fail(format!("It holds until the program is left: {}.", err.with_cause()));
-                }
-                return;
-            }
-            Effect::TakeUp(path, id) => return self.take_up(&path, &id, app),
-            Effect::PutAside => return self.put_aside(app),
-        };
-        match result {
-            Ok(()) => {
-                if app.unwritten.take().is_some() {
-                    app.say("On the disk again: nothing was lost.");
-                }
-            }
-            Err(err) => self.trouble(&err, visit, asked_for, app),
         }
     }
 
-    fn save(&mut self, visit: &Visit, app: &mut App) -> Result<(), StoreError> {
-        self.folder.add_visit(visit)?;
-        app.visit_saved(visit);
-        if let Some(draft) = self.draft.take() {
-            // The visit is safe; a draft that stays is found to be saved at the next start.
-            let _ = draft.finish();
-        }
-        Ok(())
+    fn left(&self) -> Result<Vec<LeftDraft>, StoreError> {
+        self.folder.left_drafts(&self.emergency)
     }
 
-    fn put_aside(&mut self, app: &mut App) {
-        let Some(draft) = &mut self.draft else { return };
-        match draft.set_aside() {
-            Ok(()) => {
-                self.draft = None;
-                app.put_aside();
+    fn write(&mut self, step: impl FnOnce(&mut Draft) -> Result<(), StoreError>, asked_for: bool) -> Outcome {
+        let Some(draft) = &mut self.draft else { return Outcome::Nothing };
+        match step(draft) {
+            Ok(()) => Outcome::Written,
+            Err(err) => self.refused(&err, None, asked_for),
+        }
+    }
+
+    fn save(&mut self, visit: Box<Visit>) -> Outcome {
+        match self.folder.add_visit(&visit) {
+            Ok(_) => {
+                if let Some(draft) = self.draft.take() {
+                    // The visit is safe; a draft that stays is found to be saved at the next start.
+                    let _ = draft.finish();
+                }
+                Outcome::VisitSaved(visit)
             }
-            Err(err) => app.fail(format!("{}. The visit stays open.", err.with_cause())),
+            Err(err) => self.refused(&err, Some(visit), true),
         }
-        self.list_left(app);
     }
 
-    fn trouble(&mut self, err: &StoreError, visit: Option<Box<Visit>>, asked_for: bool, app: &mut App) {
+    fn save_yards(&self, yards: Box<Book>, drop_comments: bool) -> Outcome {
+        if !drop_comments {
+            match self.folder.comments() {
+                Ok(0) => {}
+                Ok(count) => return Outcome::CommentsAtStake(count),
+                Err(err) => return Outcome::YardsRefused(err.with_cause()),
+            }
+        }
+        match self.folder.save_yards(&yards) {
+            Ok(()) => Outcome::YardsSaved(yards),
+            Err(err) => Outcome::YardsRefused(err.with_cause()),
+        }
+    }
+
+    fn save_settings(&self, settings: &Settings) -> Outcome {
+        match self.config.as_deref().map(|folder| store::write_settings(folder, settings)) {
+            Some(Err(err)) => Outcome::SettingsRefused(err.with_cause()),
+            Some(Ok(())) | None => Outcome::Nothing,
+        }
+    }
+
+    fn put_aside(&mut self, is_unusable: bool) -> Outcome {
+        let Some(draft) = &mut self.draft else { return Outcome::Nothing };
+        let kept = draft.set_aside();
+        if kept.is_ok() || is_unusable {
+            self.draft = None;
+        }
+        match kept {
+            Ok(()) => Outcome::PutAside { is_unusable },
+            Err(err) => Outcome::NotPutAside(err.with_cause()),
+        }
+    }
+
+    fn refused(&mut self, err: &StoreError, visit: Option<Box<Visit>>, asked_for: bool) -> Outcome {
         let kept_in = match &mut self.draft {
             Some(draft) => draft.rescue(&self.emergency).map(Path::to_owned),
             None => None,
         };
-        let what = err.with_cause();
         tracing::warn!(kept_elsewhere = kept_in.is_some(), cause = ?std::error::Error::source(err), "the disk refuses");
-        let is_known = app.unwritten.replace(what.clone()).is_some();
-        if self.draft.is_none() {
-            // A withdrawal: nothing was typed that could be lost.
-            app.unwritten = None;
-        }
-        let is_shown = matches!(app.screens.last(), Some(Screen::Trouble(_)));
-        if is_shown || (is_known && !asked_for) {
-            return app.fail(what);
-        }
-        app.screens.push(Screen::Trouble(TroubleScreen {
-            what,
-            mend: sentence(&err.hint()),
+        let trouble = Trouble {
+            what: err.with_cause(),
+            mend: wording::sentence(&err.hint()),
             kept_in: kept_in.map(|path| path.display().to_string()),
-            visit,
-            is_leaving: false,
-        }));
+            is_new: true,
+        };
+        Outcome::Refused { trouble, visit, has_draft: self.draft.is_some(), asked_for }
     }
 }
 
@@ -212,17 +169,130 @@ fn kind_of(effect: &Effect) -> &'static str {
         Effect::BeginDraft(_) => "begin a draft",
         Effect::Draft(_) => "put a step on the disk",
         Effect::CatchUp => "try the disk again",
-        Effect::SaveYards(_) => "write the yards",
+        Effect::SaveYards { .. } => "write the yards",
         Effect::SaveSettings(_) => "write the settings",
-        Effect::TakeUp(..) => "take up a visit",
-        Effect::PutAside => "put a visit aside",
+        Effect::TakeUp { .. } => "take up a visit",
+        Effect::PutAside { .. } => "put a visit aside",
         Effect::SaveVisit(_) => "write a visit",
+        Effect::ListLeft => "list the drafts that were left",
+        Effect::Forget { .. } => "remove the draft of a saved visit",
     }
 }
 
-/// With a great letter and a stop.
-fn sentence(words: &str) -> String {
-    let mut letters = words.chars();
-    let first: String = letters.next().map(|c| c.to_uppercase().collect()).unwrap_or_default();
-    format!("{first}{}.", letters.as_str())
+/// A book that is open: the session, and the desk that carries its effects to the disk.
+#[derive(Debug)]
+pub struct OpenBook {
+    session: Session,
+    desk: Desk,
+}
+
+impl OpenBook {
+    /// Joins a session and a desk.
+    pub fn new(session: Session, desk: Desk) -> Self {
+        Self { session, desk }
+    }
+
+    /// Opens a book that was read from a folder: takes the lock, and goes on with the one visit that was left unfinished.
+    ///
+    /// # Errors
+    /// Where the folder fails, or its drafts cannot be listed.
+    pub fn open(
+        folder: BookFolder,
+        book: Book,
+        settings: Settings,
+        opening: &Opening,
+    ) -> Result<(Self, Done), StoreError> {
+        let now = (opening.clock)();
+        let start = Start {
+            today: opening.today,
+            now,
+            offset: (opening.offset)(opening.today),
+            seed: opening.seed,
+            settings,
+        };
+        let units = book.units;
+        let since = format!("{}, {}", wording::day(units, now.date()), wording::clock(units, now.time()));
+        let who = format!("process {}, since {since}", std::process::id());
+        let (lock, read_only) = match store::lock(folder.folder(), &who)? {
+            Locked::Ours(lock) => (Some(lock), None),
+            Locked::Theirs(who) => (None, Some(format!("open in another window ({who})"))),
+            Locked::None(why) => (None, Some(format!("this folder cannot be written ({why})"))),
+        };
+        let mut desk = Desk::new(folder, opening.emergency.clone(), opening.config.clone());
+        desk.lock = lock;
+        let mut open = Self { session: Session::new(book, start), desk };
+        let mut done = match read_only {
+            // The draft is the other's.
+            Some(why) => {
+                open.session.set_read_only(why.clone());
+                Done::failing(format!("Read-only: {why}."))
+            }
+            None => open.take_up_left()?,
+        };
+        if let (None, Some(first)) = (&done.said, open.session.conflict()) {
+            let on = wording::day(units, first);
+            done = done.and_then(Done::saying(format!(
+                "The visit of {on} was corrected twice, on two laptops: settle it in the log."
+            )));
+        }
+        Ok((open, done))
+    }
+
+    /// Takes up the visit that was left; of several the keeper chooses.
+    fn take_up_left(&mut self) -> Result<Done, StoreError> {
+        let left = Outcome::Left(self.desk.left()?);
+        let mut done = Done::default();
+        self.follow(left, &mut done);
+        let open: Vec<LeftDraft> = self.session.left().iter().filter(|l| !l.is_aside).cloned().collect();
+        match open.as_slice() {
+            [] => Ok(done),
+            [LeftDraft { path, visit: Ok(visit), .. }] if self.session.yard(&visit.yard).is_some() => {
+                let intent = Intent::TakeUp { path: path.clone(), visit: visit.id.clone() };
+                Ok(match self.carry_out(intent) {
+                    Ok(taken) => done.and_then(taken),
+                    Err(refusal) => done.and_then(Done::failing(refusal.words())),
+                })
+            }
+            several => {
+                let many = wording::count(several.len(), "unfinished visit");
+                let said =
+                    Done::saying(format!("{many} in the log: take one up there; the others are kept."));
+                Ok(done.and_then(said).news(News::SeveralLeft))
+            }
+        }
+    }
+
+    /// The session.
+    pub fn session(&self) -> &Session {
+        &self.session
+    }
+
+    /// Tells the session what the clock shows.
+    pub fn set_clock(&mut self, now: NaiveDateTime) {
+        self.session.set_clock(now);
+    }
+
+    /// Carries out what the keeper wants, to the disk and back.
+    ///
+    /// # Errors
+    /// Where it does not apply or cannot be; then nothing has changed.
+    pub fn carry_out(&mut self, intent: Intent) -> Result<Done, Refusal> {
+        let mut done = self.session.carry_out(intent)?;
+        for effect in std::mem::take(&mut done.effects) {
+            let outcome = self.desk.carry_out(effect);
+            self.follow(outcome, &mut done);
+        }
+        Ok(done)
+    }
+
+    /// Takes an outcome in, and carries out what follows from it.
+    fn follow(&mut self, outcome: Outcome, done: &mut Done) {
+        let mut later = self.session.take_in(outcome);
+        let effects = std::mem::take(&mut later.effects);
+        *done = std::mem::take(done).and_then(later);
+        for effect in effects {
+            let outcome = self.desk.carry_out(effect);
+            self.follow(outcome, done);
+        }
+    }
 }

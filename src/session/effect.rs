@@ -1,28 +1,99 @@
-//! What the program asks of the world; `run` carries it out.
+//! What the session asks of the disk, and what came of it.
 
 use std::path::PathBuf;
 
-use crate::model::{Book, Settings, Visit, VisitId};
-use crate::store::DraftStep;
+use super::intent::Trouble;
+use crate::model::{Book, DraftStep, LeftDraft, Settings, Visit, VisitId};
 
-/// Something to do outside the state.
+/// Something to do on the disk.
 #[derive(Debug, Clone, PartialEq)]
 #[allow(clippy::large_enum_variant, reason = "a handful at a time")]
-pub(crate) enum Effect {
+pub enum Effect {
     /// Begin a draft.
     BeginDraft(VisitId),
     /// Put a step of the visit on the disk.
     Draft(DraftStep),
     /// Try once more to put on the disk what it refused.
     CatchUp,
-    /// Write the yards, hives and practice of this book, which then hold.
-    SaveYards(Box<Book>),
+    /// Write the visit, and then remove its draft.
+    SaveVisit(Box<Visit>),
+    /// Write the yards, hives and practice of this book.
+    SaveYards {
+        /// The book, without its visits.
+        yards: Box<Book>,
+        /// Whether comments written by hand into `yard.ron` may go.
+        drop_comments: bool,
+    },
     /// Write the settings of this laptop.
     SaveSettings(Box<Settings>),
-    /// Take up a visit that was left.
-    TakeUp(PathBuf, VisitId),
-    /// Put the visit in progress aside, its draft kept.
-    PutAside,
-    /// Write the visit, and then remove its draft.
-    SaveVisit(Visit),
+    /// Open the draft of a visit that was left.
+    TakeUp {
+        /// Its file.
+        path: PathBuf,
+        /// The visit.
+        visit: VisitId,
+    },
+    /// Put the open draft aside and keep it.
+    PutAside {
+        /// Whether that is because it cannot be taken up.
+        is_unusable: bool,
+    },
+    /// List the drafts that were left.
+    ListLeft,
+    /// Remove a draft whose visit is saved: a kill came between the two.
+    Forget {
+        /// Its file.
+        path: PathBuf,
+        /// The visit.
+        visit: VisitId,
+    },
+}
+
+/// What came of an effect.
+#[derive(Debug, Clone, PartialEq)]
+#[allow(clippy::large_enum_variant, reason = "one at a time")]
+pub enum Outcome {
+    /// There is nothing to tell.
+    Nothing,
+    /// All that was entered is on the disk.
+    Written,
+    /// The visit is in a file of its own.
+    VisitSaved(Box<Visit>),
+    /// The yards, hives and practice are on the disk.
+    YardsSaved(Box<Book>),
+    /// They are not, and why.
+    YardsRefused(String),
+    /// They were not written: comments written by hand would go, so many.
+    CommentsAtStake(usize),
+    /// The settings hold until the program is left, and why.
+    SettingsRefused(String),
+    /// A draft is open, with these steps.
+    TakenUp {
+        /// Its file until now.
+        path: PathBuf,
+        /// Its steps.
+        steps: Vec<DraftStep>,
+    },
+    /// It cannot be opened, and why.
+    NotTakenUp(String),
+    /// The open draft was put aside.
+    PutAside {
+        /// Whether that is because it cannot be taken up.
+        is_unusable: bool,
+    },
+    /// It was not, and why.
+    NotPutAside(String),
+    /// The drafts that were left.
+    Left(Vec<LeftDraft>),
+    /// The disk refused a step or a visit.
+    Refused {
+        /// What happened.
+        trouble: Trouble,
+        /// The visit that could not be written, where it was one.
+        visit: Option<Box<Visit>>,
+        /// Whether a draft is open, so that something was entered that could be lost.
+        has_draft: bool,
+        /// Whether the keeper asked for it.
+        asked_for: bool,
+    },
 }

@@ -4,8 +4,7 @@ use std::collections::BTreeSet;
 
 use chrono::{NaiveDateTime, NaiveTime, Timelike};
 
-use crate::model::{Entry, HiveId, PresentNames, Visit};
-use crate::store::DraftStep;
+use crate::model::{DraftStep, Entry, HiveId, PresentNames, Visit};
 
 /// A change that can be undone: an entry as it was before.
 #[derive(Debug, Clone, PartialEq)]
@@ -16,26 +15,26 @@ struct Change {
 
 /// A visit in progress.
 #[derive(Debug, Clone, PartialEq)]
-pub(crate) struct Walk {
+pub struct OpenVisit {
     /// The visit as it stands.
-    pub(crate) visit: Visit,
+    pub visit: Visit,
     /// The hives in the order to see them: those that need something, then the others.
-    pub(crate) queue: Vec<HiveId>,
+    pub queue: Vec<HiveId>,
     /// How many of the queue need something.
-    pub(crate) due: usize,
+    pub due: usize,
     /// Hives done with.
-    pub(crate) finished: BTreeSet<HiveId>,
+    pub finished: BTreeSet<HiveId>,
     /// Where the keeper stands in the queue.
-    pub(crate) at: usize,
+    pub at: usize,
     /// When the hive in hand was come to.
     arrived: Option<NaiveTime>,
     done: Vec<Change>,
     undone: Vec<Change>,
 }
 
-impl Walk {
+impl OpenVisit {
     /// A visit that begins.
-    pub(crate) fn begin(visit: Visit, queue: Vec<HiveId>, due: usize) -> Self {
+    pub fn begin(visit: Visit, queue: Vec<HiveId>, due: usize) -> Self {
         Self {
             visit,
             queue,
@@ -49,7 +48,7 @@ impl Walk {
     }
 
     /// A visit as its draft left it; `None` where the draft says too little.
-    pub(crate) fn resume(steps: Vec<DraftStep>) -> Option<(Self, usize)> {
+    pub fn resume(steps: Vec<DraftStep>) -> Option<(Self, usize)> {
         let mut visit = None;
         let mut queue = Vec::new();
         let mut due = 0;
@@ -107,7 +106,7 @@ impl Walk {
     }
 
     /// Gives hives and yard the names they have today.
-    pub(crate) fn bring_up(&mut self, names: &PresentNames) {
+    pub fn bring_up(&mut self, names: &PresentNames) {
         names.bring_up(&mut self.visit);
         self.queue.iter_mut().for_each(|hive| names.hive(hive));
         let finished = std::mem::take(&mut self.finished);
@@ -125,17 +124,17 @@ impl Walk {
     }
 
     /// The hive in hand.
-    pub(crate) fn hive(&self) -> Option<&HiveId> {
+    pub fn hive(&self) -> Option<&HiveId> {
         self.queue.get(self.at)
     }
 
     /// What is written of a hive.
-    pub(crate) fn entry(&self, hive: &HiveId) -> Entry {
+    pub fn entry(&self, hive: &HiveId) -> Entry {
         self.visit.entry(hive).cloned().unwrap_or_else(|| Entry::blank(hive.clone()))
     }
 
     /// Changes an entry, so that it can be undone; what there is to put on the disk.
-    pub(crate) fn change(&mut self, after: Entry) -> Option<DraftStep> {
+    pub fn change(&mut self, after: Entry) -> Option<DraftStep> {
         let before = self.entry(&after.hive);
         if before == after {
             return None;
@@ -147,7 +146,7 @@ impl Walk {
     }
 
     /// Undoes the last change; the hive it was at.
-    pub(crate) fn undo(&mut self) -> Option<DraftStep> {
+    pub fn undo(&mut self) -> Option<DraftStep> {
         let change = self.done.pop()?;
         let before = change.before.clone();
         self.stand_at(&before.hive);
@@ -157,7 +156,7 @@ impl Walk {
     }
 
     /// Does again what was undone.
-    pub(crate) fn redo(&mut self) -> Option<DraftStep> {
+    pub fn redo(&mut self) -> Option<DraftStep> {
         let change = self.undone.pop()?;
         let after = change.after.clone();
         self.stand_at(&after.hive);
@@ -167,7 +166,7 @@ impl Walk {
     }
 
     /// Goes to a hive of the queue.
-    pub(crate) fn stand_at(&mut self, hive: &HiveId) {
+    pub fn stand_at(&mut self, hive: &HiveId) {
         if let Some(at) = self.queue.iter().position(|h| h == hive)
             && at != self.at
         {
@@ -177,14 +176,14 @@ impl Walk {
     }
 
     /// Notes when the hive in hand was come to, if that is not known.
-    pub(crate) fn arrive(&mut self, now: NaiveDateTime) {
+    pub fn arrive(&mut self, now: NaiveDateTime) {
         self.arrived.get_or_insert(now.time());
     }
 
     /// Finishes the hive in hand, with the minutes it took, and goes to the next that is due and not done.
     ///
     /// Returns what to put on the disk, and whether there is a next.
-    pub(crate) fn finish_hive(&mut self, now: NaiveDateTime) -> (Vec<DraftStep>, bool) {
+    pub fn finish_hive(&mut self, now: NaiveDateTime) -> (Vec<DraftStep>, bool) {
         let mut steps = Vec::new();
         if let Some(hive) = self.hive().cloned() {
             let mut entry = self.entry(&hive);
@@ -212,7 +211,7 @@ impl Walk {
     }
 
     /// Goes back to the hive before in the queue.
-    pub(crate) fn step_back(&mut self) {
+    pub fn step_back(&mut self) {
         if self.at > 0 {
             self.at -= 1;
             self.arrived = None;
@@ -220,14 +219,14 @@ impl Walk {
     }
 
     /// The visit to save: only hives of which something is written.
-    pub(crate) fn finished_visit(&self) -> Visit {
+    pub fn finished_visit(&self) -> Visit {
         let mut visit = self.visit.clone();
         visit.entries.retain(|e| !e.is_blank());
         visit
     }
 
     /// The visit as it goes into the log: a correction says when it was made.
-    pub(crate) fn visit_to_save(&self, now: NaiveDateTime) -> Visit {
+    pub fn visit_to_save(&self, now: NaiveDateTime) -> Visit {
         let mut visit = self.finished_visit();
         visit.logged = visit.replaces.as_ref().map(|_| now);
         visit
@@ -242,13 +241,13 @@ impl Walk {
 }
 
 fn walk_of<'a>(
-    walk: &'a mut Option<Walk>,
+    walk: &'a mut Option<OpenVisit>,
     visit: Option<&Visit>,
     queue: &[HiveId],
     due: usize,
-) -> Option<&'a mut Walk> {
+) -> Option<&'a mut OpenVisit> {
     if walk.is_none() {
-        *walk = Some(Walk::begin(visit?.clone(), queue.to_vec(), due));
+        *walk = Some(OpenVisit::begin(visit?.clone(), queue.to_vec(), due));
     }
     walk.as_mut()
 }
@@ -266,9 +265,9 @@ mod tests {
     use super::*;
     use crate::model::{Frames, VisitId, YardId};
 
-    fn walk() -> Walk {
+    fn walk() -> OpenVisit {
         let visit = Visit::begun(VisitId::new("v"), YardId::new("Y"), "2026-05-03".parse().unwrap());
-        Walk::begin(visit, ["A", "B", "C", "D"].map(HiveId::new).to_vec(), 3)
+        OpenVisit::begin(visit, ["A", "B", "C", "D"].map(HiveId::new).to_vec(), 3)
     }
 
     fn bees(hive: &str, count: f64) -> Entry {
@@ -327,12 +326,12 @@ mod tests {
         steps.extend(walk.change(bees("A", 5.0)));
         steps.push(DraftStep::Finished(HiveId::new("A")));
         steps.push(DraftStep::At { hive: HiveId::new("B"), field: 2 });
-        let (again, field) = Walk::resume(steps).unwrap();
+        let (again, field) = OpenVisit::resume(steps).unwrap();
         assert_eq!(again.hive(), Some(&HiveId::new("B")));
         assert_eq!(field, 2);
         assert_eq!(again.visit, walk.visit);
         assert!(again.finished.contains(&HiveId::new("A")));
-        assert_eq!(Walk::resume(Vec::new()), None);
+        assert_eq!(OpenVisit::resume(Vec::new()), None);
     }
 
     #[test]
@@ -346,7 +345,7 @@ mod tests {
         steps.extend(walk.undo());
         steps.extend(walk.undo());
         steps.extend(walk.redo());
-        let (mut again, _) = Walk::resume(steps).unwrap();
+        let (mut again, _) = OpenVisit::resume(steps).unwrap();
         assert_eq!(again.entry(&HiveId::new("A")), bees("A", 6.0));
         assert!(again.entry(&HiveId::new("B")).is_blank(), "what was undone stays undone");
         again.redo();
@@ -378,7 +377,7 @@ mod tests {
                     _ => DraftStep::Finished(HiveId::new("B")),
                 })
                 .collect();
-            if let Some((mut walk, _)) = Walk::resume(steps) {
+            if let Some((mut walk, _)) = OpenVisit::resume(steps) {
                 proptest::prop_assert!(!walk.queue.is_empty() && walk.hive().is_some());
                 while walk.undo().is_some() {}
                 while walk.redo().is_some() {}

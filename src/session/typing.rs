@@ -5,7 +5,7 @@ use crate::model::{Kind, Mass, Units, Value};
 
 /// What a typed character did.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(crate) enum Typed {
+pub enum Typed {
     /// It is the whole answer.
     Whole(Value),
     /// It was taken as part of the answer.
@@ -18,12 +18,12 @@ pub(crate) enum Typed {
 const LONGEST: usize = 12;
 
 /// The place of the row that a figure names, counted from 1 on the screen and from 0 here.
-pub(crate) fn place_of(c: char) -> Option<usize> {
+pub fn place_of(c: char) -> Option<usize> {
     c.to_digit(10).and_then(|d| usize::try_from(d).ok()).and_then(|d| d.checked_sub(1))
 }
 
 /// Types a character into a field of a kind, `text` being what stands there so far.
-pub(crate) fn type_into(kind: Kind, text: &mut String, c: char) -> Typed {
+pub fn type_into(kind: Kind, text: &mut String, c: char) -> Typed {
     match kind {
         Kind::YesNo => match c.to_ascii_lowercase() {
             'y' => Typed::Whole(Value::YesNo(true)),
@@ -60,7 +60,7 @@ fn part(text: &mut String, c: char, fits: bool) -> Typed {
 }
 
 /// The value of a typed text.
-pub(crate) fn value_of(kind: Kind, text: &str, units: Units) -> Result<Value, String> {
+pub fn value_of(kind: Kind, text: &str, units: Units) -> Result<Value, String> {
     let number = || text.replace(',', ".").parse::<f64>().map_err(|_| format!("`{text}` is not a number"));
     let value = match kind {
         Kind::YesNo | Kind::Choice(_) => return Err(format!("choose one of {}", kind.range())),
@@ -84,7 +84,7 @@ fn mass(text: &str, units: Units) -> Result<Mass, String> {
 }
 
 /// The next or former word of a choice, for the arrow keys.
-pub(crate) fn step(kind: Kind, value: Option<Value>, forward: bool) -> Option<Value> {
+pub fn step(kind: Kind, value: Option<Value>, forward: bool) -> Option<Value> {
     match kind {
         Kind::Choice(words) => {
             let at = match value {
@@ -101,7 +101,7 @@ pub(crate) fn step(kind: Kind, value: Option<Value>, forward: bool) -> Option<Va
 }
 
 /// What may be typed, for the line under the fields.
-pub(crate) fn keys_of(kind: Kind, units: Units) -> String {
+pub fn keys_of(kind: Kind, units: Units) -> String {
     match kind {
         Kind::YesNo => "y or n".to_owned(),
         Kind::Choice(words) => words

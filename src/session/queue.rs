@@ -1,0 +1,96 @@
+//! The day's queue as the keeper wants it, and what is on the truck.
+
+use super::{Done, Effect, Intent, Refusal, Session};
+use crate::model::{DraftStep, HiveId, Loaded, Visit, YardId};
+use crate::plan::{self, YardPlan, load};
+
+impl Session {
+    /// Ticks an item of a yard's load list, or unticks it; the visit in hand remembers it.
+    pub(super) fn tick(&mut self, yard: &YardId, item: &str) -> Done {
+        let ticked = &mut self.wishes.entry(yard.clone()).or_default().ticked;
+        if !ticked.remove(item) {
+            ticked.insert(item.to_owned());
+        }
+        let truck = self.truck(yard);
+        let Some(open) = self.visit.as_mut().filter(|v| v.visit.yard == *yard) else {
+            return Done::default();
+        };
+        open.visit.truck = truck;
+        let head = Visit { entries: Vec::new(), ..open.visit.clone() };
+        Done::default().with([Effect::Draft(DraftStep::Head(head))])
+    }
+
+    /// What is ticked for a yard, with how much of it there is.
+    pub(super) fn truck(&self, yard: &YardId) -> Vec<Loaded> {
+        let ticked = self.ticked(yard);
+        let list = self.load_list(yard);
+        list.lines().filter(|line| ticked.contains(&line.item)).map(load::LoadLine::loaded).collect()
+    }
+
+    pub(super) fn pin(&mut self, hive: &HiveId) -> Result<Done, Refusal> {
+        let yard = self.queued(hive)?.yard.clone();
+        let wishes = self.wishes.entry(yard).or_default();
+        if wishes.pinned.contains(hive) {
+            wishes.pinned.retain(|h| h != hive);
+        } else {
+            wishes.pinned.push(hive.clone());
+        }
+        self.reorder();
+        Ok(Done::default())
+    }
+
+    pub(super) fn move_in_queue(&mut self, hive: &HiveId, later: bool) -> Result<Done, Refusal> {
+        let plan = self.queued(hive)?;
+        let yard = plan.yard.clone();
+        let mut order: Vec<HiveId> = plan.queue.iter().map(|s| s.hive.clone()).collect();
+        let from = order.iter().position(|h| h == hive).unwrap_or(0);
+        let to = if later { (from + 1).min(order.len() - 1) } else { from.saturating_sub(1) };
+        let moved = order.remove(from);
+        order.insert(to, moved);
+        let wishes = self.wishes.entry(yard.clone()).or_default();
+        // The pins are part of the order now.
+        wishes.pinned.clear();
+        wishes.moved.clone_from(&order);
+        self.reorder();
+        let plan = self.plan.yards.iter().find(|y| y.yard == yard);
+        let is_as_wanted = plan.is_some_and(|p| p.queue.iter().map(|s| &s.hive).eq(&order));
+        Ok(if is_as_wanted {
+            Done::default()
+        } else {
+            Done::saying("A hive with suspected disease stays last: hands and tools carry it to the next.")
+        })
+    }
+
+    /// The yard whose queue a hive stands in, where its order may still be changed.
+    fn queued(&self, hive: &HiveId) -> Result<&YardPlan, Refusal> {
+        let stands_in = |y: &&YardPlan| y.queue.iter().any(|s| s.hive == *hive);
+        let Some(plan) = self.plan.yards.iter().find(stands_in) else {
+            return Err(Refusal::NotHere("Only hives that are due stand in the queue.".to_owned()));
+        };
+        if self.visit.is_some() {
+            return Err(Refusal::NotHere("The visit is under way: go to the hive you want next.".to_owned()));
+        }
+        Ok(plan)
+    }
+
+    /// Plans the day anew from the log.
+    pub(super) fn replan(&mut self) {
+        self.plan.pace = plan::pace(&self.book, self.folded.as_of);
+        self.reorder();
+    }
+
+    /// Plans the day in the order the keeper wants.
+    fn reorder(&mut self) {
+        self.plan = plan::day_at(&self.book, &self.folded, self.today, self.plan.pace);
+        for yard in &mut self.plan.yards {
+            if let Some(wishes) = self.wishes.get(&yard.yard) {
+                plan::arrange(&mut yard.queue, &wishes.pinned, &wishes.moved);
+            }
+        }
+    }
+
+    /// What carries out again what waited for the yards to be on the disk.
+    pub(super) fn after_yards(&mut self) -> Option<Intent> {
+        self.after_yards.take().map(|intent| *intent)
+    }
+}
