@@ -1,424 +1,339 @@
-//! The program's whole state, and what a command does to it.
+//! The terminal program: an open book, the screens over one another, and how they look.
 
-use std::collections::{BTreeMap, BTreeSet};
-
-use chrono::{FixedOffset, NaiveDate, NaiveDateTime, Offset, Timelike, Utc};
+use std::rc::Rc;
 
 use super::command::Command;
-use super::effect::Effect;
-use super::keys::Place;
-use super::look::Look;
-use super::screens::{Screen, Turn};
+use super::keys::ScreenId;
+use super::look::{Appearance, NO_COLOR};
+use super::screens;
 use super::theme::Theme;
-use super::walk::Walk;
+use super::to::To;
+use super::view::{Canvas, Step, Turn, View};
 use super::widgets::Taps;
-use crate::advice::{Advice, Day, Situation, advise};
-use crate::model::{
-    Bloom, Book, Entry, Folded, HiveId, HiveState, Loaded, Practice, SeenBloom, Visit, Yard, YardId,
-};
-use crate::plan::{self, DayPlan, LoadList, Outlook, Stop, YardPlan};
-use crate::season::Calendar;
-use crate::store::{DraftStep, LeftDraft, visit_id};
+use crate::model::Settings;
+use crate::session::{Done, Intent, News, OpenBook, Refusal, Said, Session};
 
-/// A line for the keeper, under the body of the screen.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub(crate) struct Message {
-    /// What.
-    pub(crate) text: String,
-    /// Whether something went wrong.
-    pub(crate) is_error: bool,
+/// A screen, and the session it was last worked out for.
+#[derive(Debug)]
+struct Layer {
+    view: Box<dyn View>,
+    revision: u64,
 }
 
-/// How the keeper wants a yard's day.
-#[derive(Debug, Clone, PartialEq, Default)]
-pub(super) struct Wishes {
-    /// Hives to see first.
-    pinned: Vec<HiveId>,
-    /// The order of the others as they were moved by hand.
-    moved: Vec<HiveId>,
-    /// What is on the truck, by the load list's words.
-    pub(super) ticked: BTreeSet<String>,
-}
-
-/// The program's whole state.
 #[derive(Debug)]
 pub(crate) struct App {
-    /// The book.
-    pub(crate) book: Book,
-    /// What each hive is, as of the day.
-    pub(crate) folded: Folded,
-    /// The day acted on.
-    pub(crate) today: NaiveDate,
-    /// The day the program was opened on, to come back to.
-    pub(super) opened_on: NaiveDate,
-    /// Whether that is not the clock's day.
-    pub(crate) is_pretended: bool,
-    /// The clock, as of the last key.
-    pub(crate) now: NaiveDateTime,
-    /// The offset of the clock from UTC.
-    pub(crate) offset: FixedOffset,
-    /// A number by which visits of this start differ from another's.
-    pub(crate) seed: u16,
-    /// The day's plan, before the visit in progress.
-    pub(crate) plan: DayPlan,
-    /// How the keeper wants the queues of the day, by yard.
-    pub(super) wishes: BTreeMap<YardId, Wishes>,
-    /// Why nothing may be written, where that is so.
-    pub(crate) read_only: Option<String>,
-    /// Why the last of what was entered is not on the disk, where that is so.
-    pub(crate) unwritten: Option<String>,
-    /// Visits that were left unfinished.
-    pub(crate) left: Vec<LeftDraft>,
-    /// The visit in progress.
-    pub(crate) walk: Option<Walk>,
+    open: OpenBook,
+    /// Screens, the uppermost last; the day is the first.
+    layers: Vec<Layer>,
     /// What to tell the keeper.
-    pub(crate) message: Option<Message>,
-    /// The theme worn.
+    pub(crate) message: Option<Said>,
+    /// The themes and keys in force.
+    pub(crate) look: Rc<Appearance>,
+    /// The theme in use.
     pub(crate) theme: Theme,
-    /// Themes, keys and settings.
-    pub(crate) look: Look,
-    /// The yards as they were before each change of this start, and those that were undone.
-    pub(super) yards_before: (Vec<Book>, Vec<Book>),
+    /// The settings the theme was chosen by.
+    worn: Settings,
     /// Where taps land on the screen as it was drawn.
     pub(crate) taps: Taps,
-    /// The day on which what to mind before a treatment was last shown.
-    pub(crate) cautioned: Option<NaiveDate>,
-    /// Screens, the uppermost last.
-    pub(crate) screens: Vec<Screen>,
-    /// Whether to leave.
     pub(crate) is_over: bool,
 }
 
-/// What is known of a hive in the visit in progress: its state with today's entry, and the advice on it.
-#[derive(Debug)]
-pub(crate) struct HiveView {
-    /// The state with today's entry taken in.
-    pub(crate) state: HiveState,
-    /// Today's entry.
-    pub(crate) entry: Entry,
-    /// The advice.
-    pub(crate) advice: Advice,
-    /// The fields worth looking at.
-    pub(crate) looks: Vec<crate::model::Finding>,
-}
-
 impl App {
-    /// The program on a book and a day.
-    pub(crate) fn new(book: Book, today: NaiveDate, now: NaiveDateTime, seed: u16, theme: Theme) -> Self {
-        let folded = Folded::of(&book, today);
-        let plan = plan::day(&book, &folded, today);
-        Self {
-            book,
-            folded,
-            today,
-            opened_on: today,
-            is_pretended: today != now.date(),
-            now,
-            offset: Utc.fix(),
-            seed,
-            plan,
-            wishes: BTreeMap::new(),
-            read_only: None,
-            unwritten: None,
-            left: Vec::new(),
-            walk: None,
+    /// The program on an open book, and what its opening came to.
+    pub(crate) fn new(open: OpenBook, look: Appearance, opened: Done) -> Self {
+        let worn = open.session().settings().clone();
+        let theme = look.theme(&worn);
+        let mut app = Self {
+            open,
+            layers: Vec::new(),
             message: None,
+            look: Rc::new(look),
             theme,
-            look: Look::default(),
-            yards_before: (Vec::new(), Vec::new()),
+            worn,
             taps: Taps::default(),
-            cautioned: None,
-            screens: vec![Screen::Today(super::screens::today::TodayScreen::default())],
             is_over: false,
-        }
+        };
+        app.push(To::Today);
+        app.take_in(opened);
+        app.refresh();
+        app
     }
 
-    /// Where the keys hold now.
-    pub(crate) fn place(&self) -> Place {
-        self.screens.last().map_or(Place::Today, Screen::place)
+    pub(crate) fn session(&self) -> &Session {
+        self.open.session()
+    }
+
+    /// Tells the session what the clock shows.
+    pub(crate) fn set_clock(&mut self, now: chrono::NaiveDateTime) {
+        self.open.set_clock(now);
+    }
+
+    /// Whose keys hold now.
+    pub(crate) fn screen(&self) -> ScreenId {
+        self.top().map_or(ScreenId::Today, View::id)
+    }
+
+    /// The screens over one another, the uppermost last; for tests.
+    #[cfg(test)]
+    pub(crate) fn screens(&self) -> Vec<ScreenId> {
+        self.layers.iter().map(|layer| layer.view.id()).collect()
+    }
+
+    fn top(&self) -> Option<&dyn View> {
+        self.layers.last().map(|layer| &*layer.view)
+    }
+
+    /// Draws the uppermost screen. Changes nothing.
+    pub(crate) fn draw(&self, frame: &mut ratatui::Frame<'_>) {
+        self.taps.clear();
+        let mut canvas = Canvas {
+            frame,
+            theme: &self.theme,
+            keys: &self.look.keys,
+            taps: &self.taps,
+            message: self.message.as_ref(),
+        };
+        screens::draw(self.top(), self.session(), &mut canvas);
     }
 
     /// Does what a command says.
-    pub(crate) fn update(&mut self, command: Command) -> Vec<Effect> {
+    pub(crate) fn update(&mut self, command: Command) {
         self.message = None;
         match command {
-            Command::Quit => {
-                let is_leaving = matches!(self.screens.last(), Some(Screen::Trouble(t)) if t.is_leaving);
-                match &self.unwritten {
-                    Some(why) if !is_leaving => {
-                        let trouble = super::screens::trouble::TroubleScreen::leaving(why.clone());
-                        self.screens.push(Screen::Trouble(trouble));
-                    }
-                    _ => self.is_over = true,
+            Command::Quit => self.leave(),
+            Command::Help | Command::Safety => self.open_aid(command),
+            Command::Theme => self.switch_theme(),
+            _ => {
+                self.refresh();
+                if let Some(layer) = self.layers.last_mut() {
+                    let step = layer.view.update(self.open.session(), command);
+                    self.take(step);
                 }
-                return Vec::new();
-            }
-            Command::Help | Command::Safety => {
-                self.open_aid(command);
-                return Vec::new();
-            }
-            Command::Theme => return self.switch_theme(),
-            _ => {}
-        }
-        let mut effects = Vec::new();
-        if let Some(mut screen) = self.screens.pop() {
-            match screen.update(self, command, &mut effects) {
-                Turn::Stay => self.screens.push(screen),
-                Turn::Close => {
-                    if self.screens.is_empty() {
-                        self.screens.push(screen);
-                    }
-                }
-                Turn::Open(over) => {
-                    self.screens.push(screen);
-                    self.screens.push(over);
-                }
-                Turn::Replace(other) => self.screens.push(other),
-                Turn::Home => self.screens.truncate(1),
-                Turn::Run(place, command) => return self.run_found(place, command),
             }
         }
-        effects
+        self.refresh();
+        self.note_where();
+    }
+
+    /// Leaves, or first says what is in memory only.
+    fn leave(&mut self) {
+        let is_warned = self.top().is_some_and(View::warns_of_leaving);
+        match self.session().unwritten() {
+            Some(why) if !is_warned => {
+                let why = why.to_owned();
+                self.push(To::Leaving(why));
+            }
+            _ => self.is_over = true,
+        }
     }
 
     /// Text pasted: it goes into a text field, and nowhere else.
-    pub(crate) fn paste(&mut self, text: &str) -> Vec<Effect> {
-        let mut effects = Vec::new();
-        if self.screens.last().is_some_and(Screen::takes_text) {
+    pub(crate) fn paste(&mut self, text: &str) {
+        if self.top().is_some_and(View::takes_text) {
             for c in text.chars().filter(|c| !c.is_control()).take(2_000) {
-                effects.extend(self.update(Command::Type(c)));
+                self.update(Command::Type(c));
             }
         }
-        effects
     }
 
-    /// Tells the keeper something.
-    pub(crate) fn say(&mut self, text: impl Into<String>) {
-        self.message = Some(Message { text: text.into(), is_error: false });
+    /// Puts what is typed where it belongs: the terminal has lost its focus, and may not come back.
+    pub(crate) fn settle(&mut self) {
+        let message = self.message.clone();
+        self.update(Command::Settle);
+        self.message = self.message.take().or(message);
     }
 
     /// Tells the keeper that something went wrong.
     pub(crate) fn fail(&mut self, text: impl Into<String>) {
-        self.message = Some(Message { text: text.into(), is_error: true });
+        self.message = Some(Said { text: text.into(), is_error: true });
     }
 
-    /// Nothing is to be written from now on.
-    pub(crate) fn open_read_only(&mut self, why: String) {
-        self.fail(format!("Read-only: {why}."));
-        self.read_only = Some(why);
+    fn say(&mut self, text: impl Into<String>) {
+        self.message = Some(Said { text: text.into(), is_error: false });
     }
 
-    /// Says so and stops where nothing may be written.
-    pub(crate) fn refuses_to_write(&mut self) -> bool {
-        let Some(why) = self.read_only.clone() else { return false };
-        self.fail(format!("Nothing is written: {why}. Close it first."));
-        true
-    }
-
-    /// The last day a visit may be logged on.
-    pub(crate) fn last_day(&self) -> NaiveDate {
-        self.book.last_day(self.now.date())
-    }
-
-    /// Of a yard's queue: how many hives are done with, and the minutes the others are likely to take.
-    pub(crate) fn progress(&self, plan: &YardPlan) -> (usize, u32) {
-        let is_done = |stop: &&Stop| self.walk.as_ref().is_some_and(|w| w.finished.contains(&stop.hive));
-        let done = plan.queue.iter().filter(is_done).count();
-        let left = plan.queue.iter().filter(|stop| !is_done(stop)).map(|stop| stop.minutes).sum();
-        (done, left)
-    }
-
-    /// The yard of that name.
-    pub(crate) fn yard(&self, name: &YardId) -> Option<&Yard> {
-        self.book.yards.iter().find(|y| y.name == *name)
-    }
-
-    /// The yard's dates this year.
-    pub(crate) fn calendar(&self, yard: &Yard) -> Calendar {
-        let mut blooms = self.folded.blooms(&yard.name).to_vec();
-        if let Some(walk) = self.walk.as_ref().filter(|w| w.visit.yard == yard.name) {
-            blooms
-                .extend(walk.visit.blooms.iter().map(|bloom| SeenBloom { on: walk.visit.on, bloom: *bloom }));
-        }
-        Calendar::of(yard, &self.book.practice, &blooms, self.today)
-    }
-
-    /// The yard on days to come.
-    pub(crate) fn outlook<'a>(&'a self, yard: &'a Yard) -> Outlook<'a> {
-        Outlook::of(&self.book, &self.folded, yard)
-    }
-
-    /// The load list of a yard of the day.
-    pub(crate) fn load_list(&self, yard: usize) -> LoadList {
-        self.plan.yards.get(yard).map_or_else(LoadList::default, |plan| {
-            plan::load(plan, &self.folded, &self.book.practice, self.today)
-        })
-    }
-
-    /// What is ticked as on the truck for a yard.
-    pub(crate) fn ticked(&self, yard: usize) -> BTreeSet<String> {
-        let name = self.plan.yards.get(yard).map(|y| &y.yard);
-        name.and_then(|n| self.wishes.get(n)).map(|w| w.ticked.clone()).unwrap_or_default()
-    }
-
-    /// Ticks an item of a yard's load list, or takes the tick away; the visit in progress remembers it.
-    pub(crate) fn tick(&mut self, yard: usize, item: &str) -> Vec<Effect> {
-        let Some(name) = self.plan.yards.get(yard).map(|y| y.yard.clone()) else { return Vec::new() };
-        let ticked = &mut self.wishes.entry(name.clone()).or_default().ticked;
-        if !ticked.remove(item) {
-            ticked.insert(item.to_owned());
-        }
-        let truck = self.truck(yard);
-        match self.walk.as_mut().filter(|w| w.visit.yard == name) {
-            Some(walk) => {
-                walk.visit.truck = truck;
-                let head = Visit { entries: Vec::new(), ..walk.visit.clone() };
-                vec![Effect::Draft(DraftStep::Head(head))]
+    /// Carries out a step: what is wanted, in order, and then where to go. A refusal ends it.
+    fn take(&mut self, step: Step) {
+        self.message = step.say.or(self.message.take());
+        let was_trouble = self.screen() == ScreenId::Trouble;
+        let mut dones = Vec::new();
+        for intent in step.intents {
+            match self.open.carry_out(intent) {
+                Ok(done) => dones.push(done),
+                Err(refusal) => {
+                    for done in dones {
+                        self.take_in(done);
+                    }
+                    return self.refused(refusal);
+                }
             }
-            None => Vec::new(),
+        }
+        self.turn(step.turn);
+        // What was done may lead elsewhere, over what the screen wanted: to a disk that refuses.
+        for done in dones {
+            self.take_in(done);
+        }
+        if was_trouble && self.screen() == ScreenId::Trouble && self.session().trouble().is_none() {
+            self.layers.pop();
         }
     }
 
-    /// What is ticked for a yard, with how much of it there is.
-    fn truck(&self, yard: usize) -> Vec<Loaded> {
-        let ticked = self.ticked(yard);
-        let list = self.load_list(yard);
-        let is_on = |line: &&plan::load::Line| ticked.contains(&line.item);
-        let lines = list.lines().filter(is_on);
-        lines.map(plan::load::Line::loaded).collect()
-    }
-
-    /// Pins a hive to the front of its yard's queue, or lets it go.
-    pub(crate) fn pin(&mut self, yard: usize, hive: &HiveId) {
-        let Some(name) = self.plan.yards.get(yard).map(|y| y.yard.clone()) else { return };
-        let wishes = self.wishes.entry(name).or_default();
-        if wishes.pinned.contains(hive) {
-            wishes.pinned.retain(|h| h != hive);
-        } else {
-            wishes.pinned.push(hive.clone());
+    fn turn(&mut self, turn: Turn) {
+        match turn {
+            Turn::Stay => {}
+            Turn::Close => drop(self.layers.pop().filter(|_| !self.layers.is_empty())),
+            Turn::Open(to) => self.push(to),
+            Turn::Replace(to) => {
+                self.layers.pop();
+                self.push(to);
+            }
+            Turn::Run(screen, command) => {
+                self.layers.pop();
+                self.run_found(screen, command);
+            }
         }
-        self.reorder();
+        if self.layers.is_empty() {
+            self.push(To::Today);
+        }
     }
 
-    /// Moves a hive of a yard's queue from one place to another.
-    pub(crate) fn shift(&mut self, yard: usize, from: usize, to: usize) {
-        let Some(plan) = self.plan.yards.get(yard) else { return };
-        let mut order: Vec<HiveId> = plan.queue.iter().map(|s| s.hive.clone()).collect();
-        if from >= order.len() || to >= order.len() {
+    fn refused(&mut self, refusal: Refusal) {
+        match refusal {
+            Refusal::NotHere(words) => self.say(words),
+            Refusal::Cannot(words) => self.fail(words),
+            Refusal::ReadCautions => self.push(To::Safety(true)),
+        }
+    }
+
+    /// Goes where what was done leaves the keeper.
+    fn take_in(&mut self, done: Done) {
+        self.message = done.said.or(self.message.take());
+        for news in done.news {
+            match news {
+                News::AtHive { hive, field } => self.go_to_hive(To::Hive(hive, field)),
+                News::Look(finding) => {
+                    if let Some(layer) = self.layers.last_mut() {
+                        layer.view.look_at(finding);
+                    }
+                }
+                News::AllSeen => {
+                    self.layers.truncate(1);
+                    self.push(To::WrapUp);
+                }
+                News::VisitClosed => self.layers.truncate(1),
+                News::SeveralLeft => self.push(To::Log),
+                News::NotOnDisk(trouble) => {
+                    if trouble.is_new && self.screen() != ScreenId::Trouble {
+                        self.push(To::Trouble(trouble));
+                    }
+                }
+                News::CommentsAtStake(count) => self.push(To::Comments(count)),
+            }
+        }
+        self.put_on_settings();
+    }
+
+    /// To the hive in hand: over the day, and over nothing else. The hive that is there already stays as it is.
+    fn go_to_hive(&mut self, to: To) {
+        let To::Hive(hive, field) = &to else { return };
+        let here = self.top().and_then(View::standing);
+        if field.is_none() && here.is_some_and(|(there, _)| there == *hive) {
             return;
         }
-        let hive = order.remove(from);
-        order.insert(to, hive);
-        let name = plan.yard.clone();
-        let wishes = self.wishes.entry(name).or_default();
-        // The pins are part of the order now.
-        wishes.pinned.clear();
-        wishes.moved = order;
-        self.reorder();
-        let is_there = |p: &YardPlan| {
-            p.queue.iter().map(|s| &s.hive).eq(self.wishes.get(&p.yard).map_or([].iter(), |w| w.moved.iter()))
-        };
-        if !self.plan.yards.get(yard).is_some_and(is_there) {
-            self.say("A hive with suspected disease stays last: hands and tools carry it to the next.");
+        self.layers.truncate(1);
+        self.push(to);
+    }
+
+    fn push(&mut self, to: To) {
+        let view = screens::open(to, self.open.session(), &self.look);
+        // Opened before the session may have changed under it: worked out at once.
+        let mut layer = Layer { view, revision: self.open.session().revision() };
+        layer.view.refresh(self.open.session());
+        self.layers.push(layer);
+    }
+
+    /// Works the uppermost screen out anew where the session has changed since.
+    fn refresh(&mut self) {
+        let session = self.open.session();
+        if let Some(layer) = self.layers.last_mut()
+            && layer.revision != session.revision()
+        {
+            layer.view.refresh(session);
+            layer.revision = session.revision();
         }
     }
 
-    /// The yards and hives with another practice, to be written.
-    pub(crate) fn yards_with(&self, practice: Practice) -> Book {
-        Book { practice, visits: Vec::new(), ..self.book.clone() }
-    }
-
-    /// Plans the day anew from the log.
-    pub(super) fn replan(&mut self) {
-        self.plan.pace = plan::pace(&self.book, self.folded.as_of);
-        self.reorder();
-    }
-
-    /// Plans the day in the order the keeper wants.
-    fn reorder(&mut self) {
-        self.plan = plan::day_at(&self.book, &self.folded, self.today, self.plan.pace);
-        for yard in &mut self.plan.yards {
-            if let Some(wishes) = self.wishes.get(&yard.yard) {
-                plan::arrange(&mut yard.queue, &wishes.pinned, &wishes.moved);
-            }
+    /// Notes where the keeper stands, for a killed program to come back to.
+    fn note_where(&mut self) {
+        if let Some((hive, field)) = self.top().and_then(View::standing)
+            && let Ok(done) = self.open.carry_out(Intent::Stand { hive, field })
+        {
+            // What the key itself came to is heard first.
+            let said = self.message.take();
+            self.take_in(done);
+            self.message = said.or(self.message.take());
         }
     }
 
-    /// The start of today's work at the earliest: now, where today is the clock's day.
-    pub(crate) fn earliest(&self) -> Option<chrono::NaiveTime> {
-        (!self.is_pretended).then(|| self.now.time())
-    }
-
-    /// What is known of a hive now, today's entry taken in.
-    pub(crate) fn view(&self, hive: &HiveId) -> Option<HiveView> {
-        let mut state = self.folded.hive(hive)?.clone();
-        let yard = self.yard(&state.yard)?;
-        let calendar = self.calendar(yard);
-        let outlook = self.outlook(yard);
-        let entry = self.walk.as_ref().map_or_else(|| Entry::blank(hive.clone()), |w| w.entry(hive));
-        let weather = self.walk.as_ref().map(|w| w.visit.weather).unwrap_or_default();
-        state.apply(&entry, self.today);
-        let day = Day {
-            today: self.today,
-            calendar: &calendar,
-            weather,
-            practice: &self.book.practice,
-            units: self.book.units,
-            stands: outlook.stands(),
-        };
-        let situation = Situation { hive: &state, entry: Some(&entry), day };
-        let advice = advise(&situation);
-        let looks = crate::advice::looks(&situation, &advice);
-        Some(HiveView { state, entry, advice, looks })
-    }
-
-    /// Changes what is written of a hive in the visit that is open, so that it can be undone and is put on the disk.
-    pub(crate) fn change(&mut self, hive: &HiveId, effects: &mut Vec<Effect>, with: impl FnOnce(&mut Entry)) {
-        if let Some(walk) = &mut self.walk {
-            let mut entry = walk.entry(hive);
-            with(&mut entry);
-            effects.extend(walk.change(entry).map(Effect::Draft));
+    /// Opens the keys of the screen or first aid; the key that opened them closes them.
+    fn open_aid(&mut self, command: Command) {
+        let is_safety = command == Command::Safety;
+        match self.screen() {
+            ScreenId::Safety if is_safety => drop(self.layers.pop()),
+            ScreenId::Help if !is_safety => drop(self.layers.pop()),
+            _ if is_safety => self.push(To::Safety(false)),
+            screen => self.push(To::Help(screen)),
         }
     }
 
-    /// Stands at a hive of the visit that is open; what is to be put on the disk, so that a kill comes back there.
-    pub(crate) fn stand_at(&mut self, hive: &HiveId) -> Option<Effect> {
-        let walk = self.walk.as_mut()?;
-        walk.stand_at(hive);
-        Some(Effect::Draft(DraftStep::At { hive: hive.clone(), field: 0 }))
+    /// Runs what the finder found: a command of the screen below, or one of the day.
+    fn run_found(&mut self, screen: ScreenId, command: Command) {
+        if screen == self.screen() || matches!(command, Command::Quit | Command::Theme) {
+            return self.update(command);
+        }
+        let session = self.open.session();
+        let Some(day) = self.layers.first_mut() else { return };
+        day.view.refresh(session);
+        let step = day.view.update(session, command);
+        self.take(step);
     }
 
-    /// Begins a visit to a yard.
-    pub(crate) fn begin_walk(
-        &mut self,
-        yard: &YardId,
-        weather: crate::model::Weather,
-        blooms: Vec<Bloom>,
-    ) -> Vec<Effect> {
-        let Some(plan) = self.plan.yards.iter().find(|y| y.yard == *yard) else { return Vec::new() };
-        let due = plan.queue.len();
-        let queue: Vec<HiveId> = plan.queue.iter().chain(&plan.rest).map(|s| s.hive.clone()).collect();
-        let began = self.now.time().with_nanosecond(0);
-        let at = self.plan.yards.iter().position(|y| y.yard == *yard);
-        let truck = at.map(|at| self.truck(at)).unwrap_or_default();
-        let visit = Visit {
-            began,
-            weather,
-            blooms,
-            truck,
-            ..Visit::begun(
-                visit_id(yard, self.today.and_time(self.now.time()), self.seed),
-                yard.clone(),
-                self.today,
-            )
-        };
-        self.seed = self.seed.wrapping_add(1);
-        let effects = vec![
-            Effect::BeginDraft(visit.id.clone()),
-            Effect::Draft(DraftStep::Head(visit.clone())),
-            Effect::Draft(DraftStep::Queue { hives: queue.clone(), due }),
-        ];
-        self.walk = Some(Walk::begin(visit, queue, due));
-        effects
+    /// Changes between the colors of day and night.
+    fn switch_theme(&mut self) {
+        if self.look.is_colorless() {
+            return self.say(NO_COLOR);
+        }
+        let mut settings = self.session().settings().clone();
+        settings.is_night = !settings.is_night;
+        self.take(Step::want(Intent::SetLook(Box::new(settings))));
+        let words = format!("Colors: {}.", self.theme.name);
+        if self.message.is_none() {
+            self.say(words);
+        }
+    }
+
+    /// Puts other settings in force.
+    fn put_on_settings(&mut self) {
+        let settings = self.open.session().settings();
+        if *settings == self.worn {
+            return;
+        }
+        self.worn = settings.clone();
+        self.theme = self.look.theme(&self.worn);
+        super::guard::take_mouse(self.worn.mouse);
+    }
+
+    /// All that a key may change, in words; for tests.
+    #[cfg(test)]
+    pub(crate) fn seen(&self) -> String {
+        let views: Vec<&Box<dyn View>> = self.layers.iter().map(|layer| &layer.view).collect();
+        format!(
+            "{views:?} {:?} {:?} {} {:?} {:?}",
+            self.message,
+            self.session().visit(),
+            self.is_over,
+            self.theme,
+            self.session().plan()
+        )
     }
 }

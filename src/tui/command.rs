@@ -11,9 +11,7 @@ pub(crate) enum Command {
     Up,
     /// One row down.
     Down,
-    /// A page up.
     PageUp,
-    /// A page down.
     PageDown,
     /// To the left: the former choice or yard.
     Left,
@@ -39,9 +37,7 @@ pub(crate) enum Command {
     More,
     /// A note on this hive.
     Note,
-    /// Undo.
     Undo,
-    /// Redo.
     Redo,
     /// Go through a yard, or go on with it.
     Walk,
@@ -121,8 +117,10 @@ pub(crate) enum Command {
     Practice,
     /// The keys of this place.
     Help,
-    /// Day and night colours.
+    /// Day and night colors.
     Theme,
+    /// Yes, do it.
+    Yes,
     /// Leave the program.
     Quit,
 }

@@ -6,8 +6,9 @@ use chrono::{Datelike, Months, NaiveDate};
 use tui_input::{Input, InputRequest};
 
 use super::command::Command;
-use super::input::place_of;
-use crate::model::{Answerable, Kind, Mass, Units, Value, Volume, days_after};
+use crate::model::{self, Answerable, Asked, Given, Kind, Value, days_after};
+use crate::session::typing::place_of;
+use crate::wording;
 
 /// What a field takes.
 #[derive(Debug, Clone, PartialEq)]
@@ -22,16 +23,12 @@ pub(crate) enum Takes {
     Day(NaiveDate),
 }
 
-/// A field.
 #[derive(Debug, Clone)]
 pub(crate) struct Field {
-    /// Its name.
     pub(crate) label: String,
     /// What may stand in it.
     pub(crate) help: String,
-    /// What it takes.
     pub(crate) takes: Takes,
-    /// What is typed.
     pub(crate) text: Input,
     /// Which of its choices.
     pub(crate) at: usize,
@@ -54,12 +51,38 @@ impl Field {
         }
     }
 
-    /// Words.
+    /// A field of an action or a queen.
+    pub(crate) fn of(asked: Asked, today: NaiveDate) -> Self {
+        let takes = match asked.takes {
+            model::Takes::Words(most) => Takes::Words(most),
+            model::Takes::Figures => Takes::Figures,
+            model::Takes::Choice(words) => Takes::Choice(words),
+            model::Takes::Day => Takes::Day(today),
+        };
+        let (text, at) = match asked.value {
+            Given::Words(words) => (words, 0),
+            Given::Pick(at) => (String::new(), at),
+            Given::Day(day) => (day.to_string(), 0),
+        };
+        Self { at, ..Self::new(asked.label, asked.help, takes, text) }
+    }
+
+    /// What stands in it.
+    ///
+    /// # Errors
+    /// Where a day cannot be read.
+    pub(crate) fn given(&self) -> Result<Given, String> {
+        Ok(match &self.takes {
+            Takes::Words(_) | Takes::Figures => Given::Words(self.the_words()),
+            Takes::Choice(_) => Given::Pick(self.at),
+            Takes::Day(_) => Given::Day(self.the_day()?),
+        })
+    }
+
     pub(crate) fn words(label: &str, help: &str, value: &str, most: usize) -> Self {
         Self::new(label, help, Takes::Words(most), value.to_owned())
     }
 
-    /// A number.
     pub(crate) fn figures(label: &str, help: &str, value: impl std::fmt::Display) -> Self {
         Self::new(label, help, Takes::Figures, value.to_string())
     }
@@ -83,23 +106,6 @@ impl Field {
         Self::one_of(label, help, choice_words::<T>(), at)
     }
 
-    /// The same with `none` before them.
-    pub(crate) fn maybe_choice<T: Answerable>(label: &str, help: &str, none: &str, value: Option<T>) -> Self {
-        let mut words = vec![none.to_owned()];
-        words.extend(choice_words::<T>());
-        let at = match value.map(Answerable::value) {
-            Some(Value::Choice(at)) => at + 1,
-            _ => 0,
-        };
-        Self::one_of(label, help, words, at)
-    }
-
-    /// Yes or no.
-    pub(crate) fn yes_no(label: &str, help: &str, value: bool) -> Self {
-        Self::one_of(label, help, vec!["yes".to_owned(), "no".to_owned()], usize::from(!value))
-    }
-
-    /// A day.
     pub(crate) fn day(label: &str, help: &str, value: NaiveDate, today: NaiveDate) -> Self {
         Self::new(label, help, Takes::Day(today), value.to_string())
     }
@@ -110,7 +116,7 @@ impl Field {
             Takes::Choice(words) => words.get(self.at).cloned().unwrap_or_default(),
             Takes::Words(_) | Takes::Figures => self.text.value().to_owned(),
             Takes::Day(_) => match self.the_day() {
-                Ok(day) => format!("{} {}", self.text.value(), day.format("%a")),
+                Ok(day) => format!("{} {}", self.text.value(), wording::weekday(day)),
                 Err(_) => self.text.value().to_owned(),
             },
         }
@@ -219,19 +225,9 @@ impl Field {
         self.text.value().trim().is_empty()
     }
 
-    /// Whether the first of yes and no was chosen.
-    pub(crate) fn is_yes(&self) -> bool {
-        self.at == 0
-    }
-
     /// What was chosen of a choice of the model.
     pub(crate) fn the_choice<T: Answerable>(&self) -> Result<T, String> {
         T::from_value(Value::Choice(self.at)).ok_or_else(|| self.refuse("choose one"))
-    }
-
-    /// What was chosen, `none` being before them.
-    pub(crate) fn the_maybe_choice<T: Answerable>(&self) -> Option<T> {
-        self.at.checked_sub(1).and_then(|at| T::from_value(Value::Choice(at)))
     }
 
     /// A whole number of a range.
@@ -258,16 +254,6 @@ impl Field {
         let (least, most) = (*range.start(), *range.end());
         let number = self.the_words().replace(',', ".").parse().ok().filter(|n| range.contains(n));
         number.map(Some).ok_or_else(|| self.refuse(&format!("write a number, {least} to {most}")))
-    }
-
-    /// A mass.
-    pub(crate) fn the_mass(&self, units: Units) -> Result<Mass, String> {
-        Mass::parse_in(&self.the_words(), units).map_err(|err| self.refuse(&err.to_string()))
-    }
-
-    /// A volume.
-    pub(crate) fn the_volume(&self, units: Units) -> Result<Volume, String> {
-        Volume::parse_in(&self.the_words(), units).map_err(|err| self.refuse(&err.to_string()))
     }
 
     /// A day: whole, as month and day of this year, or as days from today.
@@ -352,6 +338,6 @@ mod tests {
         assert_eq!(field.the_maybe_number(-66.0..=66.0), Ok(Some(-43.5)));
         let mut field = Field::figures("Sugar", "", "");
         type_in(&mut field, "2 kg");
-        assert!((field.the_mass(Units::Us).unwrap().kilograms() - 2.0).abs() < 1e-9);
+        assert_eq!(field.given(), Ok(Given::Words("2 kg".to_owned())));
     }
 }

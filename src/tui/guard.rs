@@ -16,12 +16,10 @@ static HOOKS: Once = Once::new();
 
 /// The terminal, given back when dropped.
 pub(super) struct Guard {
-    /// To draw on.
     pub(super) terminal: Terminal<CrosstermBackend<Stdout>>,
 }
 
 impl Guard {
-    /// Takes the terminal.
     pub(super) fn enter() -> io::Result<Self> {
         HOOKS.call_once(|| {
             let former = std::panic::take_hook();
@@ -49,7 +47,6 @@ impl Drop for Guard {
     }
 }
 
-/// Takes the terminal.
 fn take() -> io::Result<()> {
     terminal::enable_raw_mode()?;
     ENTERED.store(true, Ordering::SeqCst);

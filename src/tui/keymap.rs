@@ -6,7 +6,7 @@ use crossterm::event::{KeyCode, KeyEvent, KeyModifiers};
 use serde::Deserialize;
 
 use super::command::Command;
-use super::keys::{Binding, EVERYWHERE, KEYS, Place};
+use super::keys::{Binding, EVERYWHERE, KEYS, ScreenId};
 
 /// The keys in force.
 #[derive(Debug, Clone)]
@@ -57,9 +57,9 @@ impl Keymap {
                 own.key
             )
         })?;
-        let place = Place::ALL.iter().find(|p| p.words().eq_ignore_ascii_case(&own.at));
+        let place = ScreenId::ALL.iter().find(|p| p.words().eq_ignore_ascii_case(&own.at));
         if place.is_none() && !own.at.eq_ignore_ascii_case(EVERY) {
-            let places: Vec<&str> = Place::ALL.iter().map(|p| p.words()).collect();
+            let places: Vec<&str> = ScreenId::ALL.iter().map(|p| p.words()).collect();
             return Err(format!("there is no place `{}`: {EVERY}, {}", own.at, places.join(", ")));
         }
         let rows = if place.is_some() { &mut self.rows } else { &mut self.everywhere };
@@ -77,7 +77,7 @@ impl Keymap {
 
     /// Two deeds on one key in one place, in words.
     pub(crate) fn conflict(&self) -> Option<String> {
-        for place in Place::ALL {
+        for place in ScreenId::ALL {
             let mut seen: Vec<&Binding> = Vec::new();
             for binding in self.of(*place).chain(&self.everywhere) {
                 if let Some(other) = seen.iter().find(|b| b.key == binding.key) {
@@ -96,7 +96,7 @@ impl Keymap {
     }
 
     /// The rows of a place, without those that hold everywhere.
-    pub(crate) fn of(&self, place: Place) -> impl Iterator<Item = &Binding> {
+    pub(crate) fn of(&self, place: ScreenId) -> impl Iterator<Item = &Binding> {
         self.rows.iter().filter(move |b| b.place == place)
     }
 
@@ -106,7 +106,7 @@ impl Keymap {
     }
 
     /// What a key means in a place. A character that means nothing else is typed.
-    pub(crate) fn command(&self, place: Place, key: &KeyEvent) -> Option<Command> {
+    pub(crate) fn command(&self, place: ScreenId, key: &KeyEvent) -> Option<Command> {
         if key.modifiers.intersects(KeyModifiers::CONTROL | KeyModifiers::ALT) {
             // Ctrl-C leaves from anywhere: the draft is on the disk. No other Ctrl-letter is needed.
             return (key.code == KeyCode::Char('c')).then_some(Command::Quit);
@@ -123,7 +123,7 @@ impl Keymap {
     }
 
     /// The letter a command is bound to in a place, where it is one.
-    pub(crate) fn letter_of(&self, place: Place, command: Command) -> Option<char> {
+    pub(crate) fn letter_of(&self, place: ScreenId, command: Command) -> Option<char> {
         self.of(place).find(|b| b.command == command).and_then(|b| match b.key {
             KeyCode::Char(c) => Some(c),
             _ => None,
@@ -149,7 +149,6 @@ const NAMED: &[(&str, KeyCode)] = &[
     ("Del", KeyCode::Delete),
 ];
 
-/// A key's name.
 pub(crate) fn name(key: KeyCode) -> String {
     if let Some((name, _)) = NAMED.iter().find(|(_, code)| *code == key) {
         return (*name).to_owned();
@@ -176,7 +175,25 @@ fn key_of(text: &str) -> Option<KeyCode> {
     }
 }
 
-/// The keys of every place as a Markdown table: the README holds it, and a test compares.
+/// The keys of every screen as text, to read or print.
+pub fn key_text() -> String {
+    let map = Keymap::default();
+    let mut out = String::new();
+    let mut section = |words: &str, rows: Vec<&Binding>| {
+        let _ = writeln!(out, "{words}");
+        for binding in rows {
+            let _ = writeln!(out, "  {:<6} {}", name(binding.key), binding.words);
+        }
+        out.push('\n');
+    };
+    section(EVERY, map.everywhere.iter().collect());
+    for screen in ScreenId::ALL {
+        section(screen.words(), map.of(*screen).collect());
+    }
+    out + "Ctrl-C leaves from anywhere and loses nothing.\n"
+}
+
+/// The keys of every screen as a Markdown table: the README holds it, and a test compares.
 pub fn readme_table() -> String {
     let map = Keymap::default();
     let mut out = String::from("| Where | Keys |\n|---|---|\n");
@@ -185,7 +202,7 @@ pub fn readme_table() -> String {
         let _ = writeln!(out, "| {words} | {} |", keys.join(" · "));
     };
     line(&mut out, EVERY, map.everywhere.iter().collect());
-    for place in Place::ALL {
+    for place in ScreenId::ALL {
         line(&mut out, place.words(), map.of(*place).collect());
     }
     out
@@ -199,7 +216,7 @@ mod tests {
         Keymap::with(&ron::from_str::<Vec<OwnKey>>(text).unwrap())
     }
 
-    fn press(map: &Keymap, place: Place, code: KeyCode) -> Option<Command> {
+    fn press(map: &Keymap, place: ScreenId, code: KeyCode) -> Option<Command> {
         map.command(place, &KeyEvent::new(code, KeyModifiers::NONE))
     }
 
@@ -207,10 +224,10 @@ mod tests {
     fn a_key_is_moved_and_its_old_one_is_free() {
         let map = own(r#"[(at: "At the hive", does: "go on", key: "j"), (at: "Everywhere", does: "safety", key: "F5")]"#)
             .unwrap();
-        assert_eq!(press(&map, Place::Hive, KeyCode::Char('j')), Some(Command::GoOn));
-        assert_eq!(press(&map, Place::Hive, KeyCode::Char('g')), Some(Command::Type('g')));
-        assert_eq!(press(&map, Place::Note, KeyCode::F(5)), Some(Command::Safety));
-        assert_eq!(press(&map, Place::Note, KeyCode::F(2)), None);
+        assert_eq!(press(&map, ScreenId::Hive, KeyCode::Char('j')), Some(Command::GoOn));
+        assert_eq!(press(&map, ScreenId::Hive, KeyCode::Char('g')), Some(Command::Type('g')));
+        assert_eq!(press(&map, ScreenId::Note, KeyCode::F(5)), Some(Command::Safety));
+        assert_eq!(press(&map, ScreenId::Note, KeyCode::F(2)), None);
     }
 
     #[test]
@@ -232,7 +249,7 @@ mod tests {
     #[test]
     fn ctrl_c_leaves_from_anywhere_and_no_other_ctrl_letter_means_anything() {
         let map = Keymap::default();
-        for place in Place::ALL {
+        for place in ScreenId::ALL {
             let with = |c, modifiers| map.command(*place, &KeyEvent::new(KeyCode::Char(c), modifiers));
             assert_eq!(with('c', KeyModifiers::CONTROL), Some(Command::Quit));
             assert_eq!(with('g', KeyModifiers::CONTROL), None);

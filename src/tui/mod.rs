@@ -1,28 +1,24 @@
 //! The terminal program: it walks the yard.
 //!
-//! In: a book and what is typed. Out: steps of a draft and, at the end, a visit, handed to the store by
-//! `run`. One `App` holds the state; `update` turns a key into a change and effects; `draw` changes nothing.
+//! In: an open book and what is typed. Out: intents for the session. A key becomes a [`Command`](command::Command), the
+//! uppermost screen turns that into a step (what is wanted, where to go, what to say), `app` carries the step out, and
+//! the screen is drawn anew. A screen sees the session and changes nothing but itself.
 
-mod amend;
 mod app;
 mod command;
-mod desk;
-mod effect;
 mod field;
 mod guard;
-mod input;
 mod keymap;
 mod keys;
 mod look;
-mod plain;
 mod run;
 mod screens;
 mod search;
 mod text;
 mod theme;
-mod walk;
+mod to;
+mod view;
 mod widgets;
 
-pub use keymap::readme_table;
-pub use plain::walk_plain;
-pub use run::{Opening, WalkError, Welcomed, walk, welcome};
+pub use keymap::{key_text, readme_table};
+pub use run::{Welcomed, walk, welcome};

@@ -3,13 +3,11 @@
 use super::command::Command;
 use super::text::fits_search;
 
-/// Longest search.
 const LONGEST: usize = 24;
 
 /// What is searched, and whether it is being typed.
 #[derive(Debug, Default)]
 pub(crate) struct Search {
-    /// The words.
     pub(crate) text: String,
     /// Whether keys go into it.
     pub(crate) is_typed: bool,

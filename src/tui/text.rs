@@ -62,11 +62,6 @@ pub(crate) fn wrap(text: &str, width: usize) -> Vec<String> {
     lines
 }
 
-/// A number and a thing, one or many: `1 hive`, `2 hives`.
-pub(crate) fn many(count: usize, thing: &str) -> String {
-    format!("{count} {thing}{}", if count == 1 { "" } else { "s" })
-}
-
 /// Whether every word of a search stands somewhere in some words, whatever the case.
 pub(crate) fn fits_search(words: &str, search: &str) -> bool {
     let words = words.to_lowercase();

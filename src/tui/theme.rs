@@ -1,27 +1,28 @@
-//! Themes: a style for each meaning. A theme paints every cell or none; colour is never the only sign.
+//! Themes: a style for each meaning. A theme paints every cell or none; color is never the only sign.
 
 use ratatui::style::{Color, Modifier, Style};
 use serde::Deserialize;
 
-/// A theme as written in `themes/`.
+/// A theme as written in `themes/`. A meaning that is left out looks like text; a title or what has the focus is then
+/// turned about, so that it still shows.
 #[derive(Debug, Clone, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub(crate) struct ThemeFile {
     ground: Color,
     text: Ink,
-    muted: Ink,
-    title: Ink,
-    key: Ink,
-    focus: Ink,
-    stop: Ink,
-    must: Ink,
-    should: Ink,
-    may: Ink,
-    done: Ink,
-    caution: Ink,
+    muted: Option<Ink>,
+    title: Option<Ink>,
+    key: Option<Ink>,
+    focus: Option<Ink>,
+    stop: Option<Ink>,
+    must: Option<Ink>,
+    should: Option<Ink>,
+    may: Option<Ink>,
+    done: Option<Ink>,
+    caution: Option<Ink>,
 }
 
-/// One meaning's colours; without a ground of its own it stands on the theme's.
+/// One meaning's colors; without a ground of its own it stands on the theme's.
 #[derive(Debug, Clone, Copy, Deserialize)]
 #[serde(deny_unknown_fields)]
 struct Ink {
@@ -59,7 +60,7 @@ pub(crate) const BUILT_IN: &[(&str, &str)] = &[
 ];
 
 impl Theme {
-    /// No colour at all: only bold and reversed.
+    /// No color at all: only bold and reversed.
     pub(crate) fn none() -> Self {
         let plain = Style::new();
         let bold = plain.add_modifier(Modifier::BOLD);
@@ -82,27 +83,30 @@ impl Theme {
 
     /// A theme from its file.
     pub(crate) fn of(name: &str, file: &ThemeFile) -> Self {
-        let style = |ink: Ink| {
+        let ink = |ink: Ink| {
             let style = Style::new().fg(ink.fg).bg(ink.bg.unwrap_or(file.ground));
             if ink.bold { style.add_modifier(Modifier::BOLD) } else { style }
         };
+        let text = ink(file.text);
+        let plain = |meaning: Option<Ink>| meaning.map_or(text, ink);
+        let turned = |meaning: Option<Ink>| meaning.map_or(text.add_modifier(Modifier::REVERSED), ink);
         Self {
             name: name.to_owned(),
-            text: style(file.text),
-            muted: style(file.muted),
-            title: style(file.title),
-            key: style(file.key),
-            focus: style(file.focus),
-            stop: style(file.stop),
-            must: style(file.must),
-            should: style(file.should),
-            may: style(file.may),
-            done: style(file.done),
-            caution: style(file.caution),
+            text,
+            muted: plain(file.muted),
+            title: turned(file.title),
+            key: plain(file.key),
+            focus: turned(file.focus),
+            stop: turned(file.stop),
+            must: plain(file.must),
+            should: plain(file.should),
+            may: plain(file.may),
+            done: plain(file.done),
+            caution: plain(file.caution),
         }
     }
 
-    /// The themes that are built in, the one without colour last.
+    /// The themes that are built in, the one without color last.
     pub(crate) fn built_in() -> Vec<Self> {
         let options =
             ron::Options::default().with_default_extension(ron::extensions::Extensions::IMPLICIT_SOME);
@@ -122,7 +126,7 @@ impl Theme {
         }
     }
 
-    /// Every pair of colours, with what it means.
+    /// Every pair of colors, with what it means.
     #[cfg(test)]
     pub(crate) fn pairs(&self) -> [(&'static str, Style); 11] {
         [
@@ -141,7 +145,7 @@ impl Theme {
     }
 }
 
-/// The red, green and blue of a colour; of the sixteen, those of xterm's default palette (its manual page; from memory).
+/// The red, green and blue of a color; of the sixteen, those of xterm's default palette (its manual page; from memory).
 #[cfg(test)]
 pub(crate) fn rgb(color: Color) -> Option<(u8, u8, u8)> {
     Some(match color {
@@ -169,6 +173,23 @@ pub(crate) fn rgb(color: Color) -> Option<(u8, u8, u8)> {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_meaning_left_out_looks_like_text_and_what_has_the_focus_still_shows() {
+        let file: ThemeFile = ron::from_str("(ground: \"#000000\", text: (fg: \"#ffffff\"))").unwrap();
+        let theme = Theme::of("short", &file);
+        assert_eq!((theme.must, theme.muted, theme.caution), (theme.text, theme.text, theme.text));
+        assert!(theme.focus != theme.text && theme.title != theme.text && theme.stop != theme.text);
+    }
+
+    #[test]
+    fn every_built_in_theme_has_a_style_for_every_meaning() {
+        for (name, text) in BUILT_IN {
+            for (meaning, _) in Theme::none().pairs() {
+                assert!(text.contains(&format!("{meaning}:")), "{name} has no `{meaning}`");
+            }
+        }
+    }
 
     /// Relative luminance, W3C Web Content Accessibility Guidelines 2.1.
     fn luminance(color: Color) -> f64 {

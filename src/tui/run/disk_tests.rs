@@ -4,11 +4,10 @@ use std::rc::Rc;
 
 use crossterm::event::{KeyCode, KeyEvent, KeyModifiers};
 
-use super::tests::{clock, sample};
+use super::tests::{app_on, sample};
 use super::*;
-use crate::store::Files;
 use crate::store::faulty::{FaultyDisk, Refuses};
-use crate::tui::screens::Screen;
+use crate::store::{BookFolder, Files};
 
 /// A visit to one hive: weather, two findings, an action, a note, saved.
 const VISIT: &str = "⏎68⏎4⏎n⏎⏎13↓8↓⇥⏎ocalm⏎s⏎";
@@ -25,7 +24,6 @@ fn code(c: char) -> KeyCode {
 /// A program on the sample book, on a disk whose n-th operation from now on is refused.
 struct Refused {
     app: App,
-    desk: Desk,
     disk: FaultyDisk,
     opened: u64,
     told: usize,
@@ -44,19 +42,19 @@ impl Refused {
         if let Some(n) = refuses {
             disk.set(Refuses::At(opened + n));
         }
-        let keeper = Desk::new(folder, None, vec![root.path().join("emergency")]);
-        let app = App::new(book, "2026-05-03".parse().unwrap(), clock(), 7, Theme::none());
-        Self { app, desk: keeper, disk, opened, told: 0, root }
+        let app = app_on(book, folder, vec![root.path().join("emergency")], "2026-05-03");
+        Self { app, disk, opened, told: 0, root }
     }
 
     /// Presses a key; whether the disk's refusal is told now.
     fn press(&mut self, code: KeyCode) -> bool {
-        for effect in super::press(&mut self.app, &KeyEvent::new(code, KeyModifiers::NONE)) {
-            self.desk.carry_out(effect, &mut self.app);
+        super::press(&mut self.app, &KeyEvent::new(code, KeyModifiers::NONE));
+        if self.app.screen() != ScreenId::Trouble {
+            return false;
         }
-        let Some(Screen::Trouble(trouble)) = self.app.screens.last() else { return false };
-        assert!(trouble.what.contains("the test disk refuses") || trouble.what.contains("no longer there"));
-        assert!(!trouble.mend.is_empty());
+        let seen = self.app.seen();
+        assert!(seen.contains("the test disk refuses") || seen.contains("no longer there"), "{seen}");
+        assert!(!seen.contains("mend: \"\""), "{seen}");
         self.told += 1;
         true
     }
@@ -66,7 +64,7 @@ impl Refused {
         for c in keys.chars() {
             if self.press(code(c)) {
                 assert!(!self.press(KeyCode::Enter), "the disk is sound again");
-                assert_eq!(self.app.unwritten, None);
+                assert_eq!(self.app.session().unwritten(), None);
             }
         }
     }
@@ -84,7 +82,7 @@ fn day() -> chrono::NaiveDate {
 fn visit(refuses: Option<u64>) -> (usize, u64) {
     let mut program = Refused::at(refuses);
     program.play(VISIT);
-    assert!(program.app.walk.is_none(), "saved: {:?}", program.app.message);
+    assert!(program.app.session().visit().is_none(), "saved: {:?}", program.app.message);
     let (place, again) = program.again();
     assert_eq!(again.visits.len(), sample().visits.len() + 1);
     let saved = again.visits.iter().find(|v| v.on.to_string() == "2026-05-03").unwrap();
@@ -103,7 +101,7 @@ fn a_saved_visit_whose_draft_stays_is_not_offered_again() {
     for n in operations - 4..=operations {
         let mut program = Refused::at(Some(n));
         program.play(VISIT);
-        let saved = program.app.book.visits.last().unwrap().id.clone();
+        let saved = program.app.session().book().visits.last().unwrap().id.clone();
         let stays = program
             .again()
             .0
@@ -114,7 +112,8 @@ fn a_saved_visit_whose_draft_stays_is_not_offered_again() {
         stayed += usize::from(stays);
         // Another visit is begun and left unsaved: what is left is listed anew.
         program.play("⏎⏎⏎⏎⏎ogood⏎sxy");
-        let left: Vec<_> = program.app.left.iter().map(|l| l.visit.as_ref().unwrap().id.clone()).collect();
+        let left: Vec<_> =
+            program.app.session().left().iter().map(|l| l.visit.as_ref().unwrap().id.clone()).collect();
         assert!(left.len() == 1 && left[0] != saved, "operation {n}: {left:?}");
     }
     assert!(stayed > 0, "no draft stayed, so nothing was tested");

@@ -8,7 +8,7 @@ use ratatui::text::{Line as TextLine, Span};
 use ratatui::widgets::{Axis, Chart, Dataset, GraphType, Paragraph};
 
 use crate::model::{days_after, trimmed};
-use crate::report::trends::{DAYS, Line, Trend};
+use crate::report::trends::{DAYS, Series, Trend};
 use crate::tui::text::wrap;
 use crate::tui::theme::Theme;
 
@@ -26,7 +26,7 @@ pub(crate) fn draw_trend(trend: &Trend, theme: &Theme, today: NaiveDate, frame: 
     }
     let from = days_after(today, -DAYS);
     let at = |day: NaiveDate| (day - from).num_days() as f64;
-    let points: Vec<(Line, Vec<(f64, f64)>)> = trend
+    let points: Vec<(Series, Vec<(f64, f64)>)> = trend
         .lines
         .iter()
         .map(|(line, points)| (*line, points.iter().map(|(on, v)| (at(*on), *v)).collect()))
@@ -35,18 +35,18 @@ pub(crate) fn draw_trend(trend: &Trend, theme: &Theme, today: NaiveDate, frame: 
     let datasets = points
         .iter()
         .map(|(line, points)| {
-            // A limit is dotted, a count is a line, its doubt an upright: told apart without colour.
+            // A limit is dotted, a count is a line, its doubt an upright: told apart without color.
             let (marker, graph, style) = match line {
-                Line::Counted => (Marker::Braille, GraphType::Line, theme.key),
-                Line::Second => (Marker::Dot, GraphType::Scatter, theme.done),
-                Line::Doubt => (Marker::Braille, GraphType::Line, theme.muted),
-                Line::Limit => (Marker::Dot, GraphType::Line, theme.caution),
+                Series::Counted => (Marker::Braille, GraphType::Line, theme.key),
+                Series::Second => (Marker::Dot, GraphType::Scatter, theme.done),
+                Series::Doubt => (Marker::Braille, GraphType::Line, theme.muted),
+                Series::Limit => (Marker::Dot, GraphType::Line, theme.caution),
             };
             Dataset::default().marker(marker).graph_type(graph).style(style).data(points)
         })
         .collect();
     let middle = days_after(today, -DAYS / 2);
-    let months = [from, middle, today].map(|d| d.format("%b").to_string());
+    let months = [from, middle, today].map(crate::wording::month);
     let scale =
         ["0".to_owned(), trimmed((top * 5.0).ceil() / 10.0, 1), trimmed((top * 10.0).ceil() / 10.0, 1)];
     let chart = Chart::new(datasets)

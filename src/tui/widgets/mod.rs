@@ -3,6 +3,7 @@
 mod chart;
 mod month;
 mod page;
+mod picture;
 mod rows;
 mod stack;
 mod taps;
@@ -10,6 +11,7 @@ mod taps;
 pub(crate) use chart::draw_trend;
 pub(crate) use month::{MONTH_HIGH, draw_month};
 pub(crate) use page::{Page, aside, ground, page, too_small};
+pub(crate) use picture::Picture;
 pub(crate) use rows::{Rows, Scroll, row_after};
 pub(crate) use stack::stack_lines;
 pub(crate) use taps::{Tap, Taps};

@@ -1,12 +1,13 @@
 //! The month of a day, drawn as a grid: the day in hand between brackets, today with a point.
 
 use chrono::{Datelike, Days, NaiveDate, Weekday};
-use ratatui::Frame;
 use ratatui::layout::{Constraint, Layout, Rect};
 use ratatui::text::Span;
 
 use super::Rows;
-use crate::tui::app::App;
+use crate::session::Session;
+use crate::tui::view::Canvas;
+use crate::wording;
 
 /// Columns of a month.
 const WIDE: u16 = 32;
@@ -15,8 +16,8 @@ pub(crate) const MONTH_HIGH: u16 = 8;
 
 /// Draws the month of a day, from a column on; nothing where there is no room.
 pub(crate) fn draw_month(
-    app: &App,
-    frame: &mut Frame<'_>,
+    session: &Session,
+    canvas: &mut Canvas<'_, '_>,
     area: Rect,
     column: u16,
     day: NaiveDate,
@@ -26,10 +27,10 @@ pub(crate) fn draw_month(
         return;
     }
     let [_, area] = Layout::horizontal([Constraint::Length(column), Constraint::Min(WIDE)]).areas(area);
-    let theme = &app.theme;
+    let theme = canvas.theme;
     let mut rows = Rows::new();
-    rows.line(format!("   {}", day.format("%B %Y")), theme.key);
-    let first = app.week_begins();
+    rows.line(format!("   {}", wording::month_and_year(day)), theme.key);
+    let first = session.settings().first_weekday(session.book().units);
     let names: Vec<String> =
         weekdays(first).iter().map(|d| d.to_string().chars().take(2).collect()).collect();
     rows.line(format!("   {} ", names.join("  ")), theme.muted);
@@ -38,7 +39,7 @@ pub(crate) fn draw_month(
         for each in week {
             let (text, style) = match each {
                 None => ("    ".to_owned(), theme.text),
-                // Not by colour alone.
+                // Not by color alone.
                 Some(d) if d == day => (format!("[{:>2}]", d.day()), theme.focus),
                 Some(d) if d == today => (format!(" {:>2}.", d.day()), theme.key),
                 Some(d) => (format!(" {:>2} ", d.day()), theme.text),
@@ -47,7 +48,7 @@ pub(crate) fn draw_month(
         }
         rows.spans(spans);
     }
-    rows.draw(frame, area, theme.text);
+    rows.draw(canvas, area);
 }
 
 fn weekdays(first: Weekday) -> Vec<Weekday> {

@@ -5,52 +5,41 @@ use ratatui::layout::{Constraint, Layout, Rect};
 use ratatui::text::{Line, Span};
 use ratatui::widgets::Paragraph;
 
-use crate::tui::app::{App, Message};
+use crate::session::{Said, Session};
 use crate::tui::command::Command;
-use crate::tui::keymap::{self, Keymap};
-use crate::tui::keys::{Binding, Place};
+use crate::tui::keymap;
+use crate::tui::keys::{Binding, ScreenId};
 use crate::tui::text::{fit, pad};
 use crate::tui::theme::Theme;
-use crate::tui::widgets::{Tap, Taps};
+use crate::tui::view::Canvas;
+use crate::tui::widgets::Tap;
+use crate::wording;
 use unicode_width::UnicodeWidthStr;
 
 /// What stands around a body.
 #[derive(Debug)]
-pub(crate) struct Page<'a> {
+pub(crate) struct Page {
     /// Left in the title.
     pub(crate) title: String,
     /// Right in the title.
     pub(crate) aside: String,
     /// Whose keys stand below.
-    pub(crate) place: Place,
-    /// The keys in force.
-    pub(crate) keys: &'a Keymap,
-    /// Where taps land; none where there are none.
-    pub(crate) taps: Option<&'a Taps>,
-    /// What to tell the keeper.
-    pub(crate) message: Option<&'a Message>,
-    /// What stands there when there is nothing to tell.
+    pub(crate) screen: ScreenId,
+    /// What stands above the keys when there is nothing to tell.
     pub(crate) hint: String,
 }
 
-impl<'a> Page<'a> {
-    /// A place of the program on its day: the title and the hint are the screen's own.
-    pub(crate) fn at(app: &'a App, place: Place) -> Self {
-        Self {
-            title: String::new(),
-            aside: aside(app, &app.today.format("%-d %B %Y").to_string()),
-            place,
-            keys: &app.look.keys,
-            taps: Some(&app.taps),
-            message: app.message.as_ref(),
-            hint: String::new(),
-        }
+impl Page {
+    /// A screen on its day: the title and the hint are the screen's own.
+    pub(crate) fn at(session: &Session, screen: ScreenId) -> Self {
+        let day = wording::day_and_year(session.book().units, session.today());
+        Self { title: String::new(), aside: aside(session, &day), screen, hint: String::new() }
     }
 }
 
 /// What stands right in the title: that something is not on the disk, before all else.
-pub(crate) fn aside(app: &App, words: &str) -> String {
-    match app.unwritten {
+pub(crate) fn aside(session: &Session, words: &str) -> String {
+    match session.unwritten() {
         Some(_) => format!("! NOT ON THE DISK · {words}"),
         None => words.to_owned(),
     }
@@ -71,8 +60,9 @@ pub(crate) fn too_small(frame: &mut Frame<'_>, area: Rect, theme: &Theme, least:
 }
 
 /// Draws title, message and keys; gives the body's area.
-pub(crate) fn page(frame: &mut Frame<'_>, theme: &Theme, page: &Page<'_>) -> Rect {
-    let area = frame.area();
+pub(crate) fn page(canvas: &mut Canvas<'_, '_>, page: &Page) -> Rect {
+    let area = canvas.frame.area();
+    let theme = canvas.theme;
     let [title, body, message, foot] = Layout::vertical([
         Constraint::Length(1),
         Constraint::Min(1),
@@ -84,36 +74,38 @@ pub(crate) fn page(frame: &mut Frame<'_>, theme: &Theme, page: &Page<'_>) -> Rec
     let aside = fit(&page.aside, width / 2);
     let left = width.saturating_sub(aside.width() + 2);
     let text = format!(" {}{aside} ", pad(&page.title, left));
-    frame.render_widget(Paragraph::new(fit(&text, width)).style(theme.title), title);
-    let (text, style) = match page.message {
-        Some(message) if message.is_error => (message.text.as_str(), theme.caution),
-        Some(message) => (message.text.as_str(), theme.done),
+    canvas.frame.render_widget(Paragraph::new(fit(&text, width)).style(theme.title), title);
+    let (text, style) = match canvas.message {
+        Some(Said { text, is_error: true }) => (text.as_str(), theme.caution),
+        Some(Said { text, is_error: false }) => (text.as_str(), theme.done),
         None => (page.hint.as_str(), theme.muted),
     };
-    frame.render_widget(
+    canvas.frame.render_widget(
         Paragraph::new(format!(" {}", fit(text, width.saturating_sub(2)))).style(style),
         message,
     );
-    frame.render_widget(Paragraph::new(key_lines(theme, page, foot)).style(theme.text), foot);
+    let keys = key_lines(canvas, page.screen, foot);
+    canvas.frame.render_widget(Paragraph::new(keys).style(theme.text), foot);
     body
 }
 
-/// The keys of a place in two lines; what does not fit is in the finder, whose key always shows, as does that of safety.
+/// The keys of a screen in two lines; what does not fit is in the finder, whose key always shows, as does that of safety.
 ///
 /// The arrows that only move need no words: they are left to the finder.
-fn key_lines(theme: &Theme, page: &Page<'_>, area: Rect) -> Vec<Line<'static>> {
+fn key_lines(canvas: &Canvas<'_, '_>, screen: ScreenId, area: Rect) -> Vec<Line<'static>> {
+    let (theme, keys) = (canvas.theme, canvas.keys);
     let width = usize::from(area.width);
     let is_help = |b: &&Binding| b.command == Command::Help;
     let moves =
         |b: &&Binding| matches!(b.command, Command::Up | Command::Down | Command::PageUp | Command::PageDown);
     // The place's own key for the finder, where it has one, else the one that holds everywhere.
-    let help = page.keys.of(page.place).find(|b| is_help(b));
+    let help = keys.of(screen).find(|b| is_help(b));
     let always: Vec<&Binding> = help
-        .or_else(|| page.keys.everywhere().iter().find(|b| is_help(b)))
+        .or_else(|| keys.everywhere().iter().find(|b| is_help(b)))
         .into_iter()
-        .chain(page.keys.everywhere().iter().find(|b| b.command == Command::Safety))
+        .chain(keys.everywhere().iter().find(|b| b.command == Command::Safety))
         // The first steps have neither a book to find in nor bees yet.
-        .filter(|b| page.place != Place::Welcome && !(is_help(b) && page.place == Place::Help))
+        .filter(|b| screen != ScreenId::Welcome && !(is_help(b) && screen == ScreenId::Help))
         .collect();
     let reserve: usize = always.iter().map(|b| cell_width(b)).sum();
     let mut lines: [Vec<Span<'static>>; 2] =
@@ -125,14 +117,14 @@ fn key_lines(theme: &Theme, page: &Page<'_>, area: Rect) -> Vec<Line<'static>> {
             spans.push(Span::styled(keymap::name(binding.key), theme.key));
             spans.push(Span::styled(format!(" {}  ", binding.words), theme.text));
         }
-        if let (Some(taps), Ok(x), Ok(y), Ok(wide)) =
-            (page.taps, u16::try_from(column), u16::try_from(line), u16::try_from(cell_width(binding)))
+        if let (Ok(x), Ok(y), Ok(wide)) =
+            (u16::try_from(column), u16::try_from(line), u16::try_from(cell_width(binding)))
         {
             let place = Rect { x: area.x + x, y: area.y + y, width: wide.saturating_sub(1), height: 1 };
-            taps.note(place, Tap::Key(binding.key));
+            canvas.taps.note(place, Tap::Key(binding.key));
         }
     };
-    for binding in page.keys.of(page.place).filter(|b| !is_help(b) && !moves(b)) {
+    for binding in keys.of(screen).filter(|b| !is_help(b) && !moves(b)) {
         let wide = cell_width(binding);
         if used.get(at).is_some_and(|used| used + wide > width) {
             at += 1;

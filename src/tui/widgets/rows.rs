@@ -1,19 +1,23 @@
 //! Lines of a body, one of which has the focus: gathered first, then cut to what the body shows.
 
-use ratatui::Frame;
+use std::cell::Cell;
+
 use ratatui::layout::Rect;
 use ratatui::style::Style;
 use ratatui::text::{Line, Span};
 use ratatui::widgets::Paragraph;
 
 use super::taps::Tap;
-use crate::tui::app::App;
 use crate::tui::command::Command;
 use crate::tui::text::{fit, wrap};
+use crate::tui::view::Canvas;
 
-/// How far a body that is only read is scrolled: its first line shown.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub(crate) struct Scroll(usize);
+/// How far a body that is only read is scrolled: its first line shown. How long the body is only drawing knows, so
+/// drawing brings it back to the end, behind a shared reference.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub(crate) struct Scroll {
+    top: Cell<usize>,
+}
 
 /// Lines a page key goes.
 const PAGE: usize = 10;
@@ -21,13 +25,14 @@ const PAGE: usize = 10;
 impl Scroll {
     /// Moves by the keys that move; any other command leaves it where it is.
     pub(crate) fn update(&mut self, command: Command) {
-        match command {
-            Command::Up => self.0 = self.0.saturating_sub(1),
-            Command::Down => self.0 += 1,
-            Command::PageUp => self.0 = self.0.saturating_sub(PAGE),
-            Command::PageDown => self.0 += PAGE,
-            _ => {}
-        }
+        let top = self.top.get();
+        self.top.set(match command {
+            Command::Up => top.saturating_sub(1),
+            Command::Down => top + 1,
+            Command::PageUp => top.saturating_sub(PAGE),
+            Command::PageDown => top + PAGE,
+            _ => top,
+        });
     }
 }
 
@@ -52,7 +57,6 @@ pub(crate) struct Rows {
 }
 
 impl Rows {
-    /// None yet.
     pub(crate) fn new() -> Self {
         Self::default()
     }
@@ -78,18 +82,15 @@ impl Rows {
         self
     }
 
-    /// A heading.
     pub(crate) fn heading(&mut self, text: &str, width: usize, style: Style) -> &mut Self {
         let text = fit(text, width);
         self.line(text, style)
     }
 
-    /// An empty line.
     pub(crate) fn gap(&mut self) -> &mut Self {
         self.line("", Style::new())
     }
 
-    /// How many lines.
     pub(crate) fn len(&self) -> usize {
         self.lines.len()
     }
@@ -107,17 +108,17 @@ impl Rows {
     }
 
     /// Draws them so that the focus shows, and notes where each row is, to be tapped; gives the first line shown.
-    pub(crate) fn draw_tapped(mut self, app: &App, frame: &mut Frame<'_>, area: Rect) -> usize {
+    pub(crate) fn draw_tapped(mut self, canvas: &mut Canvas<'_, '_>, area: Rect) -> usize {
         let targets = std::mem::take(&mut self.targets);
         let focus = self.focus;
-        let top = self.draw(frame, area, app.theme.text);
+        let top = self.draw(canvas, area);
         // The terminal's own cursor sits on what has the focus, for input methods and screen readers; a screen with a
         // place to type in puts it there afterwards.
         if let Some(below) = focus.and_then(|(from, _)| from.checked_sub(top))
             && let Ok(below) = u16::try_from(below)
             && below < area.height
         {
-            frame.set_cursor_position((area.x, area.y + below));
+            canvas.frame.set_cursor_position((area.x, area.y + below));
         }
         for (from, to, row) in targets {
             let seen = |line: usize| line.saturating_sub(top).min(usize::from(area.height));
@@ -125,14 +126,14 @@ impl Rows {
             if from >= top && first < last {
                 let line = |n: usize| u16::try_from(n).unwrap_or(0);
                 let place = Rect { y: area.y + line(first), height: line(last - first), ..area };
-                app.taps.note(place, Tap::Row(row));
+                canvas.taps.note(place, Tap::Row(row));
             }
         }
         top
     }
 
     /// Draws them so that the focus shows; gives the first line shown.
-    pub(crate) fn draw(self, frame: &mut Frame<'_>, area: Rect, style: Style) -> usize {
+    pub(crate) fn draw(self, canvas: &mut Canvas<'_, '_>, area: Rect) -> usize {
         let height = usize::from(area.height);
         let top = match self.focus {
             // The whole of it where it fits, its head in any case; the line that says how many more stand below is
@@ -140,19 +141,21 @@ impl Rows {
             Some((from, to)) => (to + usize::from(to < self.lines.len())).saturating_sub(height).min(from),
             None => 0,
         };
-        self.draw_from(frame, area, style, Scroll(top))
+        self.draw_lines(canvas, area, top)
     }
 
-    /// Draws them from a line on; gives the first line shown.
-    pub(crate) fn draw_from(
-        mut self,
-        frame: &mut Frame<'_>,
-        area: Rect,
-        style: Style,
-        scroll: Scroll,
-    ) -> usize {
+    /// Draws them as far as they are scrolled. Scrolled past the end, the place is brought back to it, so that the first
+    /// step back is seen.
+    pub(crate) fn draw_scrolled(self, canvas: &mut Canvas<'_, '_>, area: Rect, scroll: &Scroll) {
+        let top = scrolled(scroll.top.get(), self.lines.len(), usize::from(area.height));
+        scroll.top.set(top);
+        self.draw_lines(canvas, area, top);
+    }
+
+    fn draw_lines(mut self, canvas: &mut Canvas<'_, '_>, area: Rect, from: usize) -> usize {
+        let style = canvas.theme.text;
         let height = usize::from(area.height);
-        let top = scrolled(scroll.0, self.lines.len(), height);
+        let top = scrolled(from, self.lines.len(), height);
         let below = self.lines.len().saturating_sub(top + height);
         let mut shown: Vec<Line<'static>> = self.lines.drain(..).skip(top).take(height).collect();
         if below > 0
@@ -162,7 +165,7 @@ impl Rows {
             let more = format!("  (+{} more lines below)", below + 1);
             *last = Line::from(Span::styled(more, style));
         }
-        frame.render_widget(Paragraph::new(shown).style(style), area);
+        canvas.frame.render_widget(Paragraph::new(shown).style(style), area);
         top
     }
 }

@@ -24,7 +24,6 @@ impl Taps {
         self.0.borrow_mut().clear();
     }
 
-    /// Notes an area.
     pub(crate) fn note(&self, area: Rect, tap: Tap) {
         self.0.borrow_mut().push((area, tap));
     }

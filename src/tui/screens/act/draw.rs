@@ -1,36 +1,36 @@
 //! Drawing what can be logged.
 
-use ratatui::Frame;
 use ratatui::layout::{Constraint, Layout};
 use unicode_width::UnicodeWidthStr;
 
 use super::ActScreen;
-use crate::tui::app::App;
-use crate::tui::keys::Place;
+use crate::session::Session;
+use crate::tui::keys::ScreenId;
 use crate::tui::text::pad;
+use crate::tui::view::Canvas;
 use crate::tui::widgets::{Page, Rows, page};
 
-pub(crate) fn draw(screen: &ActScreen, app: &App, frame: &mut Frame<'_>) {
-    let theme = &app.theme;
+pub(super) fn draw(screen: &ActScreen, session: &Session, canvas: &mut Canvas<'_, '_>) {
+    let theme = canvas.theme;
     let body = page(
-        frame,
-        theme,
+        canvas,
         &Page {
             title: format!("What was done at {}", screen.hive),
-            hint: "Type a part of the words to search; Enter goes to the amounts.".to_owned(),
-            ..Page::at(app, Place::Act)
+            hint: "Type part of the words to search; Enter goes to the amounts.".to_owned(),
+            ..Page::at(session, ScreenId::Act)
         },
     );
     let [head, list] = Layout::vertical([Constraint::Length(1), Constraint::Min(1)]).areas(body);
     let mut title = Rows::new();
     title.line(format!(" search: {}", screen.search.text), theme.key);
-    title.draw(frame, head, theme.text);
+    title.draw(canvas, head);
     let mut rows = Rows::new();
     let fitting = screen.fitting();
     if fitting.is_empty() {
-        rows.line("   nothing is called so", theme.muted);
+        rows.line("   nothing is called that", theme.muted);
     }
-    for (at, (words, _)) in fitting.iter().enumerate() {
+    for (at, offered) in fitting.iter().enumerate() {
+        let words = offered.words;
         let (from, chosen) = (rows.len(), at == screen.row);
         let line = pad(&format!(" {} {words}", if chosen { ">" } else { " " }), 48);
         rows.line(line, if chosen { theme.focus } else { theme.text });
@@ -39,7 +39,7 @@ pub(crate) fn draw(screen: &ActScreen, app: &App, frame: &mut Frame<'_>) {
             rows.focus_from(from);
         }
     }
-    rows.draw_tapped(app, frame, list);
+    rows.draw_tapped(canvas, list);
     let column = u16::try_from(9 + screen.search.text.width()).unwrap_or(0);
-    frame.set_cursor_position((head.x + column.min(head.width.saturating_sub(1)), head.y));
+    canvas.frame.set_cursor_position((head.x + column.min(head.width.saturating_sub(1)), head.y));
 }

@@ -1,79 +1,84 @@
 //! Something was done that no prompt asks for: a list of all that can be logged, searched by typing.
 
-pub(crate) mod draw;
+mod draw;
 
-use crate::model::{Action, HiveId};
-use crate::tui::app::App;
+use crate::model::{Action, HiveId, Offered};
+use crate::session::{Intent, Session};
 use crate::tui::command::Command;
-use crate::tui::effect::Effect;
-use crate::tui::screens::form::{self, FormScreen, Purpose};
-use crate::tui::screens::safety::SafetyScreen;
-use crate::tui::screens::stack::StackScreen;
-use crate::tui::screens::{Screen, Turn};
+use crate::tui::keys::ScreenId;
 use crate::tui::search::Search;
+use crate::tui::to::{Purpose, To};
+use crate::tui::view::{Canvas, Step, View};
 use crate::tui::widgets::row_after;
 
 /// The list of what can be logged.
 #[derive(Debug)]
 pub(crate) struct ActScreen {
-    /// The hive.
-    pub(crate) hive: HiveId,
-    /// What is searched.
-    pub(crate) search: Search,
+    hive: HiveId,
+    search: Search,
     /// Which row of those that fit the search.
-    pub(crate) row: usize,
-    all: Vec<(&'static str, Action)>,
+    row: usize,
+    all: Vec<Offered>,
 }
 
 impl ActScreen {
-    /// For a hive of the visit in progress.
-    pub(crate) fn of(hive: &HiveId, app: &App) -> Self {
-        Self { hive: hive.clone(), search: Search::typed(), row: 0, all: form::can_be_done(hive, app) }
+    /// For a hive of the visit in hand.
+    pub(crate) fn of(hive: HiveId, session: &Session) -> Self {
+        Self { all: session.offered(&hive), hive, search: Search::typed(), row: 0 }
     }
 
-    /// What fits the search.
-    pub(crate) fn fitting(&self) -> Vec<&(&'static str, Action)> {
-        self.all.iter().filter(|(words, _)| self.search.fits(words)).collect()
+    fn fitting(&self) -> Vec<&Offered> {
+        self.all.iter().filter(|offered| self.search.fits(offered.words)).collect()
     }
 
-    pub(super) fn update(&mut self, app: &mut App, command: Command, effects: &mut Vec<Effect>) -> Turn {
+    fn choose(&self, session: &Session, action: Action) -> Step {
+        let hive = self.hive.clone();
+        let cautions = Step::want(Intent::MindCautions(vec![action.clone()]));
+        if let Action::SetBoxes { boxes } = action {
+            return Step::replace(To::Stack(hive, boxes));
+        }
+        let neighbours = session.neighbours(&hive);
+        if action.asks(&session.about(&neighbours)).is_empty() {
+            return Step::want(Intent::Log { hive, actions: vec![action], answers: None, instead: false })
+                .and_close();
+        }
+        let purpose = Purpose::Log { hive, actions: vec![action], answers: None, instead: false };
+        cautions.and_replace(To::Form(purpose))
+    }
+}
+
+impl View for ActScreen {
+    fn id(&self) -> ScreenId {
+        ScreenId::Act
+    }
+
+    fn takes_text(&self) -> bool {
+        true
+    }
+
+    fn update(&mut self, session: &Session, command: Command) -> Step {
         if self.search.write(command) {
             self.row = 0;
-            return Turn::Stay;
+            return Step::stay();
         }
-        let last = self.fitting().len().saturating_sub(1);
-        if let Some(row) = row_after(command, self.row, last) {
+        let fitting = self.fitting();
+        if let Some(row) = row_after(command, self.row, fitting.len().saturating_sub(1)) {
             self.row = row;
-            return Turn::Stay;
+            return Step::stay();
         }
-        match command {
-            Command::Back => return Turn::Close,
-            Command::Take => {
-                let chosen = self.fitting().get(self.row).map(|(_, action)| action.clone());
-                match chosen {
-                    Some(action) => return self.choose(app, action, effects),
-                    None => app.fail("Nothing is called so: erase some of it."),
-                }
-            }
-            _ => {}
+        match (command, fitting.get(self.row).map(|offered| offered.action.clone())) {
+            (Command::Back, _) => Step::close(),
+            (Command::Take, Some(action)) => self.choose(session, action),
+            (Command::Take, None) => Step::fail("Nothing is called that: erase some of it."),
+            _ => Step::stay(),
         }
-        Turn::Stay
     }
 
-    fn choose(&self, app: &mut App, action: Action, effects: &mut Vec<Effect>) -> Turn {
-        if app.cautions_first(std::slice::from_ref(&action)) {
-            return Turn::Open(Screen::Safety(SafetyScreen::before_treatment()));
-        }
-        if let Action::SetBoxes { boxes } = action {
-            return Turn::Replace(Screen::Stack(StackScreen::of(self.hive.clone(), boxes)));
-        }
-        let has_fields = form::has_fields(&action, &self.hive, app);
-        let purpose =
-            Purpose::Log { hive: self.hive.clone(), actions: vec![action], prompt: None, instead: false };
-        let mut form = FormScreen::of(purpose, app);
-        if has_fields {
-            return Turn::Replace(Screen::Form(form));
-        }
-        form.update(app, Command::Take, effects)
+    fn refresh(&mut self, session: &Session) {
+        self.all = session.offered(&self.hive);
+    }
+
+    fn draw(&self, session: &Session, canvas: &mut Canvas<'_, '_>) {
+        draw::draw(self, session, canvas);
     }
 }

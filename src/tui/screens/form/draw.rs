@@ -1,15 +1,15 @@
 //! Drawing a form; beside a day its month.
 
-use ratatui::Frame;
 use ratatui::layout::{Constraint, Layout};
 use ratatui::text::Span;
 use unicode_width::UnicodeWidthStr;
 
 use super::FormScreen;
-use crate::tui::app::App;
+use crate::session::Session;
 use crate::tui::field::{Field, Takes};
-use crate::tui::keys::Place;
+use crate::tui::keys::ScreenId;
 use crate::tui::text::{fit, pad};
+use crate::tui::view::Canvas;
 use crate::tui::widgets::{MONTH_HIGH, Page, Rows, draw_month, page};
 
 /// Columns of a label.
@@ -17,13 +17,12 @@ const LABEL: usize = 24;
 /// Columns of a value.
 const VALUE: usize = 34;
 
-pub(crate) fn draw(screen: &FormScreen, app: &App, frame: &mut Frame<'_>) {
-    let theme = &app.theme;
+pub(super) fn draw(screen: &FormScreen, session: &Session, canvas: &mut Canvas<'_, '_>) {
+    let theme = canvas.theme;
     let field = screen.fields.get(screen.row);
     let body = page(
-        frame,
-        theme,
-        &Page { title: screen.title.clone(), hint: hint(screen, field), ..Page::at(app, Place::Form) },
+        canvas,
+        &Page { title: screen.title.clone(), hint: hint(screen, field), ..Page::at(session, ScreenId::Form) },
     );
     let width = usize::from(body.width);
     let room = VALUE.min(width.saturating_sub(LABEL + 6));
@@ -54,13 +53,13 @@ pub(crate) fn draw(screen: &FormScreen, app: &App, frame: &mut Frame<'_>) {
     }
     rows.target(from, screen.fields.len());
     let lines = rows.len();
-    let top = rows.draw_tapped(app, frame, body);
+    let top = rows.draw_tapped(canvas, body);
     if let Some((line, column)) = cursor
         && let Some(below) = line.checked_sub(top)
         && below < usize::from(body.height)
     {
         let to = |base: u16, n: usize| base + u16::try_from(n).unwrap_or(0);
-        frame.set_cursor_position((to(body.x, column), to(body.y, below)));
+        canvas.frame.set_cursor_position((to(body.x, column), to(body.y, below)));
     }
     if let Some(field) = field
         && let (Takes::Day(today), Ok(day)) = (&field.takes, field.the_day())
@@ -69,16 +68,16 @@ pub(crate) fn draw(screen: &FormScreen, app: &App, frame: &mut Frame<'_>) {
         // Below the fields where there is room, else right of them.
         let [_, below] = Layout::vertical([Constraint::Length(used), Constraint::Min(0)]).areas(body);
         if below.height >= MONTH_HIGH {
-            draw_month(app, frame, below, 0, day, *today);
+            draw_month(session, canvas, below, 0, day, *today);
         } else {
-            draw_month(app, frame, body, 64, day, *today);
+            draw_month(session, canvas, body, 64, day, *today);
         }
     }
 }
 
 fn hint(screen: &FormScreen, field: Option<&Field>) -> String {
     let Some(field) = field else {
-        return format!("Enter: {}. Esc leaves all as it was.", screen.keep.to_lowercase());
+        return format!("Enter: {}. Esc changes nothing.", screen.keep.to_lowercase());
     };
     let keys = field.keys();
     match (field.help.is_empty(), keys.is_empty()) {

@@ -1,14 +1,14 @@
 //! Drawing the keys and the finder.
 
-use ratatui::Frame;
 use ratatui::layout::{Constraint, Layout};
 use ratatui::text::Span;
 use unicode_width::UnicodeWidthStr;
 
 use super::HelpScreen;
-use crate::tui::app::App;
-use crate::tui::keys::Place;
+use crate::session::Session;
+use crate::tui::keys::ScreenId;
 use crate::tui::text::pad;
+use crate::tui::view::Canvas;
 use crate::tui::widgets::{Page, Rows, page};
 
 /// What the words on the screens mean.
@@ -21,25 +21,24 @@ const WORDS: &[(&str, &str)] = &[
     ("[x] [-] [ ]", "done, begun, to do"),
 ];
 
-pub(crate) fn draw(screen: &HelpScreen, app: &App, frame: &mut Frame<'_>) {
-    let theme = &app.theme;
+pub(super) fn draw(screen: &HelpScreen, session: &Session, canvas: &mut Canvas<'_, '_>) {
+    let theme = canvas.theme;
     let body = page(
-        frame,
-        theme,
+        canvas,
         &Page {
-            title: format!("Keys: {}", screen.place.words()),
+            title: format!("Keys: {}", screen.screen.words()),
             hint: "Type to find a key, a screen or a hive; Enter runs it. Ctrl-C leaves.".to_owned(),
-            ..Page::at(app, Place::Help)
+            ..Page::at(session, ScreenId::Help)
         },
     );
     let [head, list] = Layout::vertical([Constraint::Length(1), Constraint::Min(1)]).areas(body);
     let mut title = Rows::new();
     title.line(format!(" find: {}", screen.search.text), theme.key);
-    title.draw(frame, head, theme.text);
+    title.draw(canvas, head);
     let mut rows = Rows::new();
-    let items = screen.items(app);
+    let items = &screen.items;
     if items.is_empty() {
-        rows.line("   nothing is called so", theme.muted);
+        rows.line("   nothing is called that", theme.muted);
     }
     for (at, item) in items.iter().enumerate() {
         let (from, chosen) = (rows.len(), at == screen.row);
@@ -54,10 +53,10 @@ pub(crate) fn draw(screen: &HelpScreen, app: &App, frame: &mut Frame<'_>) {
         }
     }
     if screen.search.text.is_empty() {
-        if screen.place == Place::Hive {
+        if screen.screen == ScreenId::Hive {
             rows.gap();
             for (keys, words) in [
-                ("1-9", "in a field: the choice; at a prompt: the offer"),
+                ("1-9", "in a field: the choice; at a prompt: one of its ways"),
                 ("0-9 .", "a number; Enter or an arrow takes it"),
                 ("y n", "yes, no"),
             ] {
@@ -75,7 +74,7 @@ pub(crate) fn draw(screen: &HelpScreen, app: &App, frame: &mut Frame<'_>) {
             ]);
         }
     }
-    rows.draw_tapped(app, frame, list);
+    rows.draw_tapped(canvas, list);
     let column = u16::try_from(7 + screen.search.text.width()).unwrap_or(0);
-    frame.set_cursor_position((head.x + column.min(head.width.saturating_sub(1)), head.y));
+    canvas.frame.set_cursor_position((head.x + column.min(head.width.saturating_sub(1)), head.y));
 }

@@ -1,75 +1,76 @@
 //! The keys of a place, as they really are, and the finder: typed words search keys, screens and hives, Enter runs what is
 //! found.
 
-pub(crate) mod draw;
+mod draw;
+
+use std::rc::Rc;
 
 use crate::model::HiveId;
-use crate::tui::app::App;
+use crate::session::Session;
 use crate::tui::command::Command;
 use crate::tui::keymap::name;
-use crate::tui::keys::{Binding, Place};
-use crate::tui::screens::{Screen, Turn, card};
+use crate::tui::keys::{Binding, ScreenId};
+use crate::tui::look::Appearance;
 use crate::tui::search::Search;
+use crate::tui::to::To;
+use crate::tui::view::{Canvas, Step, Turn, View};
 use crate::tui::widgets::row_after;
 
 /// What the finder may find.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(crate) enum Found {
     /// What a key does in a place.
-    Key(Place, Command),
-    /// A hive.
+    Key(ScreenId, Command),
     Hive(HiveId),
 }
 
 /// A line of the finder.
 #[derive(Debug, Clone)]
-pub(crate) struct Item {
+pub(crate) struct FinderLine {
     /// The key, where it has one here.
     pub(crate) key: String,
-    /// In words.
     pub(crate) words: String,
-    /// What Enter runs.
     pub(crate) found: Found,
 }
 
-/// The finder's screen.
 #[derive(Debug)]
 pub(crate) struct HelpScreen {
-    /// Whose keys.
-    pub(crate) place: Place,
-    /// What is searched.
+    pub(crate) screen: ScreenId,
     pub(crate) search: Search,
     /// Which line of those that fit.
     pub(crate) row: usize,
+    look: Rc<Appearance>,
+    /// The lines that fit.
+    items: Vec<FinderLine>,
 }
 
 impl HelpScreen {
-    /// The keys of a place.
-    pub(crate) fn of(place: Place) -> Self {
-        Self { place, search: Search::typed(), row: 0 }
+    /// The keys of a screen.
+    pub(crate) fn of(screen: ScreenId, look: Rc<Appearance>) -> Self {
+        Self { screen, search: Search::typed(), row: 0, look, items: Vec::new() }
     }
 
-    /// What fits the search: this place's keys, then, once something is typed, those of the day and the hives.
-    pub(crate) fn items(&self, app: &App) -> Vec<Item> {
-        let keys = &app.look.keys;
-        let key = |b: &Binding| Item {
+    /// What fits the search: this screen's keys, then, once something is typed, those of the day and the hives.
+    fn find(&self, session: &Session) -> Vec<FinderLine> {
+        let keys = &self.look.keys;
+        let key = |b: &Binding| FinderLine {
             key: name(b.key),
             words: words_of(b),
-            found: Found::Key(self.place, b.command),
+            found: Found::Key(self.screen, b.command),
         };
-        let mut items: Vec<Item> = keys.of(self.place).chain(keys.everywhere()).map(key).collect();
+        let mut items: Vec<FinderLine> = keys.of(self.screen).chain(keys.everywhere()).map(key).collect();
         if self.search.text.is_empty() {
             return items;
         }
         let opens = |b: &&Binding| !moves(b.command) && b.command != Command::Help;
-        if self.place != Place::Today {
-            items.extend(keys.of(Place::Today).filter(opens).map(|b| Item {
+        if self.screen != ScreenId::Today {
+            items.extend(keys.of(ScreenId::Today).filter(opens).map(|b| FinderLine {
                 key: String::new(),
                 words: format!("Today: {}", words_of(b)),
-                found: Found::Key(Place::Today, b.command),
+                found: Found::Key(ScreenId::Today, b.command),
             }));
         }
-        items.extend(app.folded.hives().map(|state| Item {
+        items.extend(session.folded().hives().map(|state| FinderLine {
             key: String::new(),
             words: format!("card of {} · {}", state.id, state.yard),
             found: Found::Hive(state.id.clone()),
@@ -77,45 +78,56 @@ impl HelpScreen {
         items.retain(|item| self.search.fits(&item.words));
         items
     }
+}
 
-    pub(super) fn update(&mut self, app: &mut App, command: Command) -> Turn {
+impl View for HelpScreen {
+    fn id(&self) -> ScreenId {
+        ScreenId::Help
+    }
+
+    fn takes_text(&self) -> bool {
+        true
+    }
+
+    fn update(&mut self, session: &Session, command: Command) -> Step {
         if self.search.write(command) {
             self.row = 0;
-            return Turn::Stay;
+            self.refresh(session);
+            return Step::stay();
         }
-        let items = self.items(app);
-        let last = items.len().saturating_sub(1);
-        if let Some(row) = row_after(command, self.row, last) {
+        if let Some(row) = row_after(command, self.row, self.items.len().saturating_sub(1)) {
             self.row = row;
-            return Turn::Stay;
+            return Step::stay();
         }
-        match command {
-            Command::Back => return Turn::Close,
-            Command::Take => {
-                return match items.get(self.row).map(|i| i.found.clone()) {
-                    Some(Found::Key(place, command)) => Turn::Run(place, command),
-                    Some(Found::Hive(hive)) => Turn::Replace(Screen::Card(card::CardScreen::of(app, hive))),
-                    None => {
-                        app.fail("Nothing is called so: erase some of it.");
-                        Turn::Stay
-                    }
-                };
+        match (command, self.items.get(self.row).map(|i| i.found.clone())) {
+            (Command::Back, _) => Step::close(),
+            (Command::Take, Some(Found::Key(screen, command))) => {
+                Step { turn: Turn::Run(screen, command), ..Step::stay() }
             }
-            _ => {}
+            (Command::Take, Some(Found::Hive(hive))) => Step::replace(To::Card(hive)),
+            (Command::Take, None) => Step::fail("Nothing is called that: erase some of it."),
+            _ => Step::stay(),
         }
-        Turn::Stay
+    }
+
+    fn refresh(&mut self, session: &Session) {
+        self.items = self.find(session);
+    }
+
+    fn draw(&self, session: &Session, canvas: &mut Canvas<'_, '_>) {
+        draw::draw(self, session, canvas);
     }
 }
 
 /// What a key does, with the name of the screen it opens where that is another word: it is found by either.
 fn words_of(binding: &Binding) -> String {
     let screen = match binding.command {
-        Command::Season => Place::Season.words(),
-        Command::Roster => Place::Roster.words(),
-        Command::Card => Place::Card.words(),
-        Command::WrapUp => Place::WrapUp.words(),
-        Command::Weeks | Command::Readiness | Command::Worth => Place::Sheet.words(),
-        Command::Act => Place::Act.words(),
+        Command::Season => ScreenId::Season.words(),
+        Command::Roster => ScreenId::Roster.words(),
+        Command::Card => ScreenId::Card.words(),
+        Command::WrapUp => ScreenId::WrapUp.words(),
+        Command::Weeks | Command::Readiness | Command::Worth => ScreenId::Sheet.words(),
+        Command::Act => ScreenId::Act.words(),
         _ => "",
     };
     let letters =

@@ -1,20 +1,20 @@
 //! Drawing the hive's screen: fields left, prompts right, in a narrow terminal too.
 
-use ratatui::Frame;
 use ratatui::layout::{Constraint, Layout, Rect};
 use ratatui::text::Span;
 use unicode_width::UnicodeWidthStr;
 
-use super::{Focus, HiveScreen};
+use super::{Focus, HiveScreen, Seen};
 use crate::advice::{Prompt, rule_name};
-use crate::model::{Finding, Reply};
+use crate::model::{Finding, Reply, Units};
 use crate::report::facts;
-use crate::tui::app::{App, HiveView};
-use crate::tui::input;
-use crate::tui::keys::Place;
-use crate::tui::screens::card::draw::draw_picture;
+use crate::session::{HiveView, Session, typing};
+use crate::tui::keys::ScreenId;
 use crate::tui::text::{fit, pad};
+use crate::tui::theme::Theme;
+use crate::tui::view::Canvas;
 use crate::tui::widgets::{Page, Rows, aside, page};
+use crate::wording;
 
 /// Columns of the fields.
 const FIELDS: u16 = 36;
@@ -31,24 +31,19 @@ const READABLE: usize = 76;
 /// Columns of a field's label, with its mark.
 const LABEL: usize = 21;
 
-pub(crate) fn draw(screen: &HiveScreen, app: &App, frame: &mut Frame<'_>) {
-    let theme = &app.theme;
-    let Some(view) = app.view(&screen.hive) else { return };
+pub(super) fn draw(screen: &HiveScreen, seen: &Seen, session: &Session, canvas: &mut Canvas<'_, '_>) {
+    let units = session.book().units;
     let body = page(
-        frame,
-        theme,
+        canvas,
         &Page {
-            title: format!("{} · {}", screen.hive, view.state.yard),
-            aside: aside(app, &progress(app)),
-            place: Place::Hive,
-            keys: &app.look.keys,
-            taps: Some(&app.taps),
-            message: app.message.as_ref(),
-            hint: hint(screen, app, &view),
+            title: format!("{} · {}", screen.hive, seen.view.state.yard),
+            aside: aside(session, &seen.progress),
+            screen: ScreenId::Hive,
+            hint: hint(screen, units),
         },
     );
     let [who, rest] = Layout::vertical([Constraint::Length(4), Constraint::Min(1)]).areas(body);
-    draw_who(app, &view, frame, who);
+    draw_who(seen, units, canvas, who);
     let [rest, picture] = if rest.width >= PICTURED_FROM {
         Layout::horizontal([Constraint::Min(92), Constraint::Percentage(38)]).areas(rest)
     } else if rest.height >= HIGH {
@@ -57,35 +52,28 @@ pub(crate) fn draw(screen: &HiveScreen, app: &App, frame: &mut Frame<'_>) {
         Layout::vertical([Constraint::Min(1), Constraint::Length(0)]).areas(rest)
     };
     if picture.height > 0 {
-        draw_picture(app, &view, frame, picture);
+        seen.picture.draw(canvas, picture);
     }
     let [left, right] = Layout::horizontal([Constraint::Length(FIELDS), Constraint::Min(20)]).areas(rest);
-    draw_fields(screen, app, &view, frame, left);
-    draw_prompts(screen, app, &view, frame, right);
+    draw_fields(screen, &seen.view, units, canvas, left);
+    draw_prompts(screen, &seen.view, units, canvas, right);
 }
 
-fn progress(app: &App) -> String {
-    let Some(walk) = &app.walk else { return String::new() };
-    let plan = app.plan.yards.iter().find(|y| y.yard == walk.visit.yard);
-    let (done, minutes) = plan.map_or((0, 0), |plan| app.progress(plan));
-    format!("{done} of {} done, {minutes} min left · {}", walk.due, walk.visit.on.format("%-d %b"))
-}
-
-fn hint(screen: &HiveScreen, app: &App, view: &HiveView) -> String {
+fn hint(screen: &HiveScreen, units: Units) -> String {
     match screen.focus {
         Focus::Field(finding) => {
-            format!("{}  ({})", finding.help(), input::keys_of(finding.kind(), app.book.units))
+            format!("{}  ({})", finding.help(), typing::keys_of(finding.kind(), units))
         }
-        Focus::Prompt(rule) => match view.advice.prompts.iter().find(|p| p.rule == rule) {
+        Focus::Prompt(_) => match screen.prompt() {
             Some(p) if p.offers.len() > 1 => {
                 let offers: Vec<String> =
                     p.offers.iter().enumerate().map(|(at, o)| format!("{} {}", at + 1, o.label)).collect();
-                format!("Enter or figure logs it: {}", offers.join("  "))
+                format!("Enter or a digit logs it: {}", offers.join("  "))
             }
             Some(p) if !p.offers.is_empty() => {
                 "Enter logs it as done; p puts it off; x not needed; w why.".to_owned()
             }
-            Some(p) if !p.asks.is_empty() => "Enter goes to what must be looked at.".to_owned(),
+            Some(p) if !p.asks.is_empty() => "Enter goes to the field to look at.".to_owned(),
             Some(_) => "Enter notes it as read.".to_owned(),
             None => String::new(),
         },
@@ -93,25 +81,24 @@ fn hint(screen: &HiveScreen, app: &App, view: &HiveView) -> String {
     }
 }
 
-fn draw_who(app: &App, view: &HiveView, frame: &mut Frame<'_>, area: Rect) {
-    let theme = &app.theme;
+fn draw_who(seen: &Seen, units: Units, canvas: &mut Canvas<'_, '_>, area: Rect) {
+    let theme = canvas.theme;
     let width = usize::from(area.width).saturating_sub(2);
     let mut rows = Rows::new();
-    rows.line(format!(" {}", fit(&facts::stack_and_queen(&view.state), width)), theme.text);
-    let seen = app.folded.hive(&view.state.id).map(|s| facts::last(s, app.book.units)).unwrap_or_default();
-    for line in crate::tui::text::wrap(&seen, width).into_iter().take(2) {
+    rows.line(format!(" {}", fit(&facts::stack_and_queen(&seen.view.state, units), width)), theme.text);
+    for line in crate::tui::text::wrap(&seen.last, width).into_iter().take(2) {
         rows.line(format!(" {line}"), theme.muted);
     }
-    rows.line(format!(" {}", fit(&facts::fittings(&view.state), width)), theme.muted);
-    rows.draw(frame, area, theme.text);
+    rows.line(format!(" {}", fit(&facts::fittings(&seen.view.state, units), width)), theme.muted);
+    rows.draw(canvas, area);
 }
 
-fn draw_fields(screen: &HiveScreen, app: &App, view: &HiveView, frame: &mut Frame<'_>, area: Rect) {
-    let theme = &app.theme;
+fn draw_fields(screen: &HiveScreen, view: &HiveView, units: Units, canvas: &mut Canvas<'_, '_>, area: Rect) {
+    let theme = canvas.theme;
     let [head, list] = Layout::vertical([Constraint::Length(1), Constraint::Min(1)]).areas(area);
     let mut title = Rows::new();
     title.line(if screen.all { " LOOK (all fields)" } else { " LOOK" }, theme.key);
-    title.draw(frame, head, theme.text);
+    title.draw(canvas, head);
     let mut rows = Rows::new();
     let mut part = None;
     let mut cursor = None;
@@ -123,7 +110,7 @@ fn draw_fields(screen: &HiveScreen, app: &App, view: &HiveView, frame: &mut Fram
         }
         let chosen = screen.focus == Focus::Field(finding);
         let from = rows.len();
-        let value = value_text(screen, app, view, finding, chosen);
+        let value = value_text(screen, view, units, finding, chosen);
         let label = format!("{}{}", if chosen { " > " } else { "   " }, pad(finding.label(), 18));
         let style = if chosen { theme.focus } else { theme.text };
         rows.spans(vec![
@@ -136,32 +123,32 @@ fn draw_fields(screen: &HiveScreen, app: &App, view: &HiveView, frame: &mut Fram
             cursor = Some((from, LABEL + 1 + value.width().min(room)));
         }
     }
-    let top = rows.draw_tapped(app, frame, list);
+    let top = rows.draw_tapped(canvas, list);
     if let Some((line, column)) = cursor
         && let Some(below) = line.checked_sub(top)
         && below < usize::from(list.height)
     {
         let x = list.x + u16::try_from(column).unwrap_or(0);
         let y = list.y + u16::try_from(below).unwrap_or(0);
-        frame.set_cursor_position((x, y));
+        canvas.frame.set_cursor_position((x, y));
     }
 }
 
 /// What a field shows: what is being typed, else today's value, else nothing.
-fn value_text(screen: &HiveScreen, app: &App, view: &HiveView, finding: Finding, chosen: bool) -> String {
+fn value_text(screen: &HiveScreen, view: &HiveView, units: Units, finding: Finding, chosen: bool) -> String {
     if chosen && !screen.text.is_empty() {
         return screen.text.clone();
     }
-    view.entry.findings.get(finding).map_or_else(String::new, |v| v.words(finding.kind(), app.book.units))
+    view.entry.findings.get(finding).map_or_else(String::new, |v| v.words(finding.kind(), units))
 }
 
-fn draw_prompts(screen: &HiveScreen, app: &App, view: &HiveView, frame: &mut Frame<'_>, area: Rect) {
-    let theme = &app.theme;
+fn draw_prompts(screen: &HiveScreen, view: &HiveView, units: Units, canvas: &mut Canvas<'_, '_>, area: Rect) {
+    let theme = canvas.theme;
     let width = usize::from(area.width).saturating_sub(1);
     let [head, list] = Layout::vertical([Constraint::Length(1), Constraint::Min(1)]).areas(area);
     let mut title = Rows::new();
     title.line("NEEDS NOW", theme.key);
-    title.draw(frame, head, theme.text);
+    title.draw(canvas, head);
     let mut rows = Rows::new();
     if view.advice.prompts.is_empty() {
         rows.line("nothing more today", theme.done);
@@ -170,7 +157,7 @@ fn draw_prompts(screen: &HiveScreen, app: &App, view: &HiveView, frame: &mut Fra
     let fields = screen.fields().len();
     for (at, prompt) in view.advice.prompts.iter().enumerate() {
         let from = rows.len();
-        draw_prompt(&mut rows, screen, app, prompt, width, roomy);
+        draw_prompt(&mut rows, screen, prompt, (theme, units), (width, roomy));
         rows.target(from, fields + at);
     }
     let from = rows.len();
@@ -184,15 +171,20 @@ fn draw_prompts(screen: &HiveScreen, app: &App, view: &HiveView, frame: &mut Fra
     if chosen {
         rows.focus_from(from);
     }
-    draw_done(&mut rows, app, view, width);
+    draw_done(&mut rows, view, (theme, units), width);
     for held in &view.advice.held {
         rows.text(&format!("waits: {} ({})", held.prompt.title, held.because), width, 0, theme.muted);
     }
-    rows.draw_tapped(app, frame, list);
+    rows.draw_tapped(canvas, list);
 }
 
-fn draw_prompt(rows: &mut Rows, screen: &HiveScreen, app: &App, prompt: &Prompt, width: usize, roomy: bool) {
-    let theme = &app.theme;
+fn draw_prompt(
+    rows: &mut Rows,
+    screen: &HiveScreen,
+    prompt: &Prompt,
+    (theme, units): (&Theme, Units),
+    (width, roomy): (usize, bool),
+) {
     let chosen = screen.focus == Focus::Prompt(prompt.rule);
     let from = rows.len();
     let mark = if chosen { "> " } else { "  " };
@@ -211,7 +203,7 @@ fn draw_prompt(rows: &mut Rows, screen: &HiveScreen, app: &App, prompt: &Prompt,
     if chosen || roomy {
         let style = if chosen { theme.text } else { theme.muted };
         rows.text(&prompt.why, width.min(READABLE), 9, style);
-        rows.line(format!("         by {}", prompt.due.latest.format("%-d %b %Y")), theme.muted);
+        rows.line(format!("         by {}", wording::day_and_year(units, prompt.due.latest)), theme.muted);
     }
     if chosen {
         for (at, offer) in prompt.offers.iter().enumerate() {
@@ -222,15 +214,14 @@ fn draw_prompt(rows: &mut Rows, screen: &HiveScreen, app: &App, prompt: &Prompt,
 }
 
 /// What was done and answered today.
-fn draw_done(rows: &mut Rows, app: &App, view: &HiveView, width: usize) {
-    let theme = &app.theme;
+fn draw_done(rows: &mut Rows, view: &HiveView, (theme, units): (&Theme, Units), width: usize) {
     for action in &view.entry.actions {
-        rows.line(fit(&format!("done: {}", action.words(app.book.units)), width), theme.done);
+        rows.line(fit(&format!("done: {}", action.words(units)), width), theme.done);
     }
     for answer in &view.entry.answers {
         let text = match &answer.reply {
             Reply::PutOff { reason, until } => {
-                format!("put off to {}: {} ({reason})", until.format("%-d %b"), rule_name(&answer.rule))
+                format!("put off to {}: {} ({reason})", wording::day(units, *until), rule_name(&answer.rule))
             }
             Reply::NotNeeded => format!("not needed: {}", rule_name(&answer.rule)),
             Reply::Done if view.entry.actions.is_empty() => format!("done: {}", rule_name(&answer.rule)),

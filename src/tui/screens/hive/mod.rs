@@ -1,25 +1,27 @@
 //! At a hive: who it is, what to look at now, and the prompts, which change as findings are typed.
 
 mod acts;
-pub(crate) mod draw;
+mod draw;
 
 use std::collections::BTreeSet;
+use std::rc::Rc;
 
-use super::safety::SafetyScreen;
-use super::{Screen, Turn, card, note, put_off, why, wrap_up};
 use crate::advice::Prompt;
-use crate::model::{Finding, HiveId, Reply, RuleId, Value};
-use crate::store::DraftStep;
-use crate::tui::app::{App, HiveView};
+use crate::model::{Finding, HiveId, RuleId, Value};
+use crate::report::facts;
+use crate::session::typing::{self, Typed};
+use crate::session::{HiveView, Intent, Session};
 use crate::tui::command::Command;
-use crate::tui::effect::Effect;
-use crate::tui::input::{self, Typed};
-use crate::tui::keys::Place;
+use crate::tui::keys::ScreenId;
+use crate::tui::look::Appearance;
+use crate::tui::to::To;
+use crate::tui::view::{Canvas, Step, View};
+use crate::tui::widgets::Picture;
+use crate::wording;
 
 /// What has the focus.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum Focus {
-    /// A field.
+enum Focus {
     Field(Finding),
     /// A prompt, by its rule.
     Prompt(&'static str),
@@ -30,329 +32,298 @@ pub(crate) enum Focus {
 /// The screen at a hive.
 #[derive(Debug)]
 pub(crate) struct HiveScreen {
-    /// The hive.
-    pub(crate) hive: HiveId,
-    /// What has the focus.
-    pub(crate) focus: Focus,
+    hive: HiveId,
+    focus: Focus,
+    /// Where the focus stood among all it can stand on.
+    place: usize,
     /// What is typed into the field, not taken yet.
-    pub(crate) text: String,
+    text: String,
     /// Whether all fields are shown.
-    pub(crate) all: bool,
+    all: bool,
     /// Fields shown since the hive was come to: none goes away under the hand.
     shown: BTreeSet<Finding>,
+    look: Rc<Appearance>,
+    /// What is known of the hive, as of the last change.
+    seen: Option<Seen>,
+}
+
+/// What is shown of a hive.
+#[derive(Debug)]
+struct Seen {
+    view: HiveView,
+    /// What was seen and done before today.
+    last: String,
+    /// How far the visit is.
+    progress: String,
+    picture: Picture,
 }
 
 impl HiveScreen {
-    /// At a hive; `field` is the place of the focus where a draft was taken up.
-    pub(crate) fn at(app: &mut App, hive: HiveId, field: Option<usize>) -> Self {
-        let now = app.now;
-        if let Some(walk) = &mut app.walk {
-            walk.arrive(now);
-        }
-        let mut screen =
-            Self { hive, focus: Focus::GoOn, text: String::new(), all: false, shown: BTreeSet::new() };
-        if let Some(view) = app.view(&screen.hive) {
-            screen.shown.extend(view.looks.iter().copied());
-            let places = screen.places(&view);
-            screen.focus = places.get(field.unwrap_or(0)).or(places.first()).copied().unwrap_or(Focus::GoOn);
-        }
+    /// At a hive; `field` is the position of the focus where a draft was taken up.
+    pub(crate) fn at(hive: HiveId, field: Option<usize>, session: &Session, look: Rc<Appearance>) -> Self {
+        let mut screen = Self {
+            hive,
+            focus: Focus::GoOn,
+            place: 0,
+            text: String::new(),
+            all: false,
+            shown: BTreeSet::new(),
+            look,
+            seen: None,
+        };
+        screen.refresh(session);
+        let places = screen.places();
+        screen.place = field.filter(|at| *at < places.len()).unwrap_or(0);
+        screen.focus = places.get(screen.place).copied().unwrap_or(Focus::GoOn);
         screen
     }
 
     /// The fields shown, in the order a hive is opened.
-    pub(crate) fn fields(&self) -> Vec<Finding> {
+    fn fields(&self) -> Vec<Finding> {
         if self.all { Finding::ALL.to_vec() } else { self.shown.iter().copied().collect() }
     }
 
+    fn prompts(&self) -> &[Prompt] {
+        self.seen.as_ref().map_or(&[], |seen| &seen.view.advice.prompts)
+    }
+
     /// Everything the focus can stand on: fields, prompts, the end.
-    fn places(&self, view: &HiveView) -> Vec<Focus> {
+    fn places(&self) -> Vec<Focus> {
         let fields = self.fields().into_iter().map(Focus::Field);
-        let prompts = view.advice.prompts.iter().map(|p| Focus::Prompt(p.rule));
+        let prompts = self.prompts().iter().map(|p| Focus::Prompt(p.rule));
         fields.chain(prompts).chain([Focus::GoOn]).collect()
     }
 
-    pub(super) fn update(&mut self, app: &mut App, command: Command, effects: &mut Vec<Effect>) -> Turn {
-        let Some(view) = app.view(&self.hive) else { return Turn::Close };
-        let before = self.places(&view);
-        let at = before.iter().position(|f| *f == self.focus).unwrap_or(0);
-        let turn = self.act(app, &view, command, effects);
-        // The focus stays where it was, or goes to what has moved up into its place.
-        if let Some(view) = app.view(&self.hive) {
-            self.shown.extend(view.looks.iter().copied());
-            let after = self.places(&view);
-            if !after.contains(&self.focus) {
-                self.focus = after.get(at.min(after.len().saturating_sub(1))).copied().unwrap_or(Focus::GoOn);
-            }
-            let place = after.iter().position(|f| *f == self.focus).unwrap_or(0);
-            if !effects.is_empty() || place != at {
-                effects.push(Effect::Draft(DraftStep::At { hive: self.hive.clone(), field: place }));
-            }
+    /// Notes where the focus stands now; what it stood on may have gone, and then it takes what moved up in its place.
+    fn settle_focus(&mut self) {
+        let places = self.places();
+        if let Some(at) = places.iter().position(|f| *f == self.focus) {
+            self.place = at;
+        } else {
+            self.place = self.place.min(places.len().saturating_sub(1));
+            self.focus = places.get(self.place).copied().unwrap_or(Focus::GoOn);
         }
-        turn
     }
 
-    fn act(&mut self, app: &mut App, view: &HiveView, command: Command, effects: &mut Vec<Effect>) -> Turn {
+    fn prompt(&self) -> Option<&Prompt> {
+        match self.focus {
+            Focus::Prompt(rule) => self.prompts().iter().find(|p| p.rule == rule),
+            Focus::Field(_) | Focus::GoOn => None,
+        }
+    }
+
+    fn act(&mut self, session: &Session, command: Command) -> Step {
         match command {
-            Command::Type(c) => self.type_char(app, view, c, effects),
+            Command::Type(c) => self.type_char(session, c),
             // Letters of other commands are values too, where the field takes them: y and n, and units.
             other => {
-                if let Some(c) = app.look.keys.letter_of(Place::Hive, other)
+                if let Some(c) = self.look.keys.letter_of(ScreenId::Hive, other)
                     && let Focus::Field(finding) = self.focus
                     && self.field_takes(finding, c)
                 {
-                    return self.type_char(app, view, c, effects);
+                    return self.type_char(session, c);
                 }
-                self.command(app, view, other, effects)
+                self.command(session, other)
             }
         }
     }
 
     fn field_takes(&self, finding: Finding, c: char) -> bool {
         let mut text = self.text.clone();
-        input::type_into(finding.kind(), &mut text, c) != Typed::Nothing
+        typing::type_into(finding.kind(), &mut text, c) != Typed::Nothing
     }
 
-    fn command(
-        &mut self,
-        app: &mut App,
-        view: &HiveView,
-        command: Command,
-        effects: &mut Vec<Effect>,
-    ) -> Turn {
-        if !matches!(command, Command::Erase | Command::Left | Command::Right)
-            && !self.take_text(app, view, effects)
-        {
-            return Turn::Stay;
+    fn command(&mut self, session: &Session, command: Command) -> Step {
+        let mut typed = None;
+        if !matches!(command, Command::Erase | Command::Left | Command::Right) {
+            match self.take_text(session) {
+                Ok(intent) => typed = intent,
+                Err(why) => return Step::fail(why),
+            }
         }
+        self.step_of(session, command).after(typed)
+    }
+
+    fn step_of(&mut self, session: &Session, command: Command) -> Step {
+        let hive = self.hive.clone();
         match command {
-            Command::Up => self.step(view, false),
-            Command::Down => self.step(view, true),
-            Command::Switch => self.switch(view),
-            Command::Left | Command::Right => self.turn_choice(app, view, command == Command::Right, effects),
-            Command::Erase => self.erase(app, effects),
-            Command::Take => return self.take(app, view, effects),
-            Command::GoOn => return self.go_on(app, effects),
-            Command::GoBack => {
-                if let Some(walk) = &mut app.walk {
-                    walk.step_back();
-                    if let Some(hive) = walk.hive().cloned() {
-                        *self = Self::at(app, hive, None);
-                    }
-                }
+            Command::Up => self.move_focus(false),
+            Command::Down => self.move_focus(true),
+            Command::Switch => self.switch(),
+            Command::Left | Command::Right => return self.turn_choice(command == Command::Right),
+            Command::Erase => return self.erase(),
+            Command::Take => return self.take(),
+            Command::GoOn => return Step::want(Intent::FinishHive(hive)),
+            Command::GoBack => return Step::want(Intent::StepBack),
+            Command::PutOff => {
+                return match self.prompt() {
+                    Some(prompt) => Step::open(To::PutOff(hive, Box::new(prompt.clone()))),
+                    None => Step::say("Go to a prompt first (Tab), then p puts it off."),
+                };
             }
-            Command::PutOff => match self.prompt(view) {
-                Some(prompt) => {
-                    return Turn::Open(Screen::PutOff(put_off::PutOffScreen::of(
-                        &self.hive, prompt, app.today,
-                    )));
-                }
-                None => app.say("Go to a prompt first (Tab), then p puts it off."),
-            },
-            Command::NotNeeded => match self.prompt(view) {
-                Some(prompt) => {
-                    let rule = prompt.rule;
-                    self.answer(app, rule, Reply::NotNeeded, effects);
-                    app.say("Noted as not needed. u undoes it.");
-                }
-                None => app.say("Go to a prompt first (Tab), then x notes it as not needed."),
-            },
-            Command::Why => match self.prompt(view).or(view.advice.prompts.first()) {
-                Some(prompt) => return Turn::Open(Screen::Why(why::WhyScreen::of(prompt, app.book.units))),
-                None => app.say("There is no prompt here now."),
-            },
+            Command::NotNeeded => {
+                return match self.prompt() {
+                    Some(prompt) => Step::want(Intent::NotNeeded { hive, rule: RuleId::new(prompt.rule) }),
+                    None => Step::say("Go to a prompt first (Tab), then x notes it as not needed."),
+                };
+            }
+            Command::Why => {
+                return match self.prompt().or(self.prompts().first()) {
+                    Some(prompt) => Step::open(To::Why(Box::new(prompt.clone()))),
+                    None => Step::say("There is no prompt here now."),
+                };
+            }
             Command::More => self.all = !self.all,
-            Command::Note => return Turn::Open(Screen::Note(note::NoteScreen::of(view.entry.clone()))),
-            Command::Undo | Command::Redo => self.undo(app, command == Command::Undo, effects),
-            Command::Card => return Turn::Open(Screen::Card(card::CardScreen::of(app, self.hive.clone()))),
-            Command::WrapUp => return Turn::Open(Screen::WrapUp(wrap_up::WrapUpScreen::of(app))),
-            Command::Back => return Turn::Close,
-            other => {
-                if let Some(turn) = self.beyond(app, view, other, effects) {
-                    return turn;
-                }
-            }
+            Command::Note => return Step::open(To::Note(hive)),
+            Command::Undo => return Step::want(Intent::Undo),
+            Command::Redo => return Step::want(Intent::Redo),
+            Command::Card => return Step::open(To::Card(hive)),
+            Command::WrapUp => return Step::open(To::WrapUp),
+            Command::Back => return Step::close(),
+            other => return self.beyond(session, other),
         }
-        Turn::Stay
+        Step::stay()
     }
 
-    fn prompt<'a>(&self, view: &'a HiveView) -> Option<&'a Prompt> {
-        match self.focus {
-            Focus::Prompt(rule) => view.advice.prompts.iter().find(|p| p.rule == rule),
-            Focus::Field(_) | Focus::GoOn => None,
-        }
-    }
-
-    fn step(&mut self, view: &HiveView, down: bool) {
-        let places = self.places(view);
-        let at = places.iter().position(|f| *f == self.focus).unwrap_or(0);
-        let to = if down { at + 1 } else { at.saturating_sub(1) };
+    fn move_focus(&mut self, down: bool) {
+        let places = self.places();
+        let to = if down { self.place + 1 } else { self.place.saturating_sub(1) };
         if let Some(focus) = places.get(to) {
             self.focus = *focus;
         }
     }
 
-    fn switch(&mut self, view: &HiveView) {
+    fn switch(&mut self) {
         let first_field = self.fields().first().copied().map(Focus::Field);
-        let first_prompt = view.advice.prompts.first().map(|p| Focus::Prompt(p.rule));
+        let first_prompt = self.prompts().first().map(|p| Focus::Prompt(p.rule));
         self.focus = match self.focus {
             Focus::Field(_) => first_prompt.unwrap_or(Focus::GoOn),
             Focus::Prompt(_) | Focus::GoOn => first_field.or(first_prompt).unwrap_or(Focus::GoOn),
         };
     }
 
-    fn type_char(&mut self, app: &mut App, view: &HiveView, c: char, effects: &mut Vec<Effect>) -> Turn {
+    fn type_char(&mut self, session: &Session, c: char) -> Step {
         match self.focus {
-            Focus::Field(finding) => match input::type_into(finding.kind(), &mut self.text, c) {
+            Focus::Field(finding) => match typing::type_into(finding.kind(), &mut self.text, c) {
                 Typed::Whole(value) => {
-                    self.set(app, finding, Some(value), effects);
-                    self.step(view, true);
+                    self.move_focus(true);
+                    self.find(finding, Some(value))
                 }
-                Typed::Part => {}
-                Typed::Nothing => app.say(format!(
-                    "{}: {}",
-                    finding.label(),
-                    input::keys_of(finding.kind(), app.book.units)
-                )),
+                Typed::Part => Step::stay(),
+                Typed::Nothing => {
+                    let keys = typing::keys_of(finding.kind(), session.book().units);
+                    Step::say(format!("{}: {keys}", finding.label()))
+                }
             },
-            Focus::Prompt(_) => {
-                let place = input::place_of(c);
-                if let (Some(prompt), Some(at)) = (self.prompt(view), place)
-                    && at < prompt.offers.len()
-                {
-                    return self.accept(app, view, prompt, at, effects);
+            Focus::Prompt(rule) => {
+                let offers = self.prompt().map_or(0, |p| p.offers.len());
+                match typing::place_of(c).filter(|at| *at < offers) {
+                    Some(offer) => self.accept(rule, offer),
+                    None => Step::stay(),
                 }
             }
-            Focus::GoOn => {}
-        }
-        Turn::Stay
-    }
-
-    /// Takes what was typed into the field; `false` where it cannot be, and then the text stays.
-    fn take_text(&mut self, app: &mut App, view: &HiveView, effects: &mut Vec<Effect>) -> bool {
-        let (Focus::Field(finding), false) = (self.focus, self.text.is_empty()) else { return true };
-        match input::value_of(finding.kind(), &self.text, app.book.units) {
-            Ok(value) => {
-                let mut entry = view.entry.clone();
-                entry.findings.set(finding, Some(value));
-                let known: BTreeSet<String> = view.entry.faults().into_iter().collect();
-                if let Some(fault) = entry.faults().into_iter().find(|f| !known.contains(f)) {
-                    app.fail(fault);
-                    self.text.clear();
-                    return false;
-                }
-                self.text.clear();
-                self.set(app, finding, Some(value), effects);
-                true
-            }
-            Err(why) => {
-                app.fail(format!("{}: {why}", finding.label()));
-                self.text.clear();
-                false
-            }
+            Focus::GoOn => Step::stay(),
         }
     }
 
-    fn set(&mut self, app: &mut App, finding: Finding, value: Option<Value>, effects: &mut Vec<Effect>) {
-        app.change(&self.hive, effects, |entry| {
-            entry.findings.set(finding, value);
-        });
+    /// What was typed into the field, to be written down; why it cannot be, and then the field is as it was.
+    fn take_text(&mut self, session: &Session) -> Result<Option<Intent>, String> {
+        let (Focus::Field(finding), false) = (self.focus, self.text.is_empty()) else { return Ok(None) };
+        let text = std::mem::take(&mut self.text);
+        let value = typing::value_of(finding.kind(), &text, session.book().units)
+            .map_err(|why| format!("{}: {why}", finding.label()))?;
+        session.may_find(&self.hive, finding, Some(value)).map_err(|refusal| refusal.words().to_owned())?;
+        Ok(Some(Intent::Find { hive: self.hive.clone(), finding, value: Some(value) }))
     }
 
-    fn turn_choice(&mut self, app: &mut App, view: &HiveView, forward: bool, effects: &mut Vec<Effect>) {
-        if let Focus::Field(finding) = self.focus
-            && let Some(value) = input::step(finding.kind(), view.entry.findings.get(finding), forward)
-        {
-            self.set(app, finding, Some(value), effects);
+    fn find(&self, finding: Finding, value: Option<Value>) -> Step {
+        Step::want(Intent::Find { hive: self.hive.clone(), finding, value })
+    }
+
+    fn turn_choice(&self, forward: bool) -> Step {
+        let Focus::Field(finding) = self.focus else { return Step::stay() };
+        let now = self.seen.as_ref().and_then(|seen| seen.view.entry.findings.get(finding));
+        match typing::step(finding.kind(), now, forward) {
+            Some(value) => self.find(finding, Some(value)),
+            None => Step::stay(),
         }
     }
 
-    fn erase(&mut self, app: &mut App, effects: &mut Vec<Effect>) {
-        if self.text.pop().is_none()
-            && let Focus::Field(finding) = self.focus
-        {
-            self.set(app, finding, None, effects);
+    fn erase(&mut self) -> Step {
+        match (self.text.pop(), self.focus) {
+            (None, Focus::Field(finding)) => self.find(finding, None),
+            _ => Step::stay(),
         }
     }
 
-    fn take(&mut self, app: &mut App, view: &HiveView, effects: &mut Vec<Effect>) -> Turn {
+    fn take(&mut self) -> Step {
         match self.focus {
-            Focus::Field(_) => self.step(view, true),
-            Focus::Prompt(_) => {
-                if let Some(prompt) = self.prompt(view) {
-                    return self.accept(app, view, prompt, 0, effects);
-                }
+            Focus::Field(_) => {
+                self.move_focus(true);
+                Step::stay()
             }
-            Focus::GoOn => return self.go_on(app, effects),
+            Focus::Prompt(rule) => self.accept(rule, 0),
+            Focus::GoOn => Step::want(Intent::FinishHive(self.hive.clone())),
         }
-        Turn::Stay
     }
 
-    /// Takes a prompt's offer and logs it; where there is only something to look at, goes to its field.
-    fn accept(
-        &mut self,
-        app: &mut App,
-        view: &HiveView,
-        prompt: &Prompt,
-        offer: usize,
-        effects: &mut Vec<Effect>,
-    ) -> Turn {
-        if prompt.offers.get(offer).is_some_and(|o| app.cautions_first(&o.actions)) {
-            return Turn::Open(Screen::Safety(SafetyScreen::before_treatment()));
-        }
-        let unmade = prompt.asks.iter().find(|f| view.entry.findings.get(**f).is_none());
-        match (prompt.offers.get(offer), unmade) {
-            (Some(offer), _) => {
-                let (rule, today, taken) = (prompt.rule, app.today, offer.clone());
-                let words: Vec<String> = offer.actions.iter().map(|a| a.words(app.book.units)).collect();
-                app.change(&self.hive, effects, |entry| taken.log(rule, entry, today));
-                let words = if words.is_empty() { offer.label.clone() } else { words.join(", ") };
-                app.say(format!("Logged: {words}. u undoes it."));
-            }
-            (None, Some(finding)) => {
-                self.shown.insert(*finding);
-                self.focus = Focus::Field(*finding);
-                app.say(format!("{}: {}", finding.label(), finding.help()));
-            }
-            (None, None) => self.answer(app, prompt.rule, Reply::Done, effects),
-        }
-        Turn::Stay
+    fn accept(&self, rule: &'static str, offer: usize) -> Step {
+        Step::want(Intent::Accept { hive: self.hive.clone(), rule: RuleId::new(rule), offer })
+    }
+}
+
+impl View for HiveScreen {
+    fn id(&self) -> ScreenId {
+        ScreenId::Hive
     }
 
-    fn answer(&mut self, app: &mut App, rule: &'static str, reply: Reply, effects: &mut Vec<Effect>) {
-        let rule = RuleId::new(rule);
-        app.change(&self.hive, effects, |entry| entry.answer(rule, reply));
+    fn update(&mut self, session: &Session, command: Command) -> Step {
+        if self.seen.is_none() {
+            return Step::close();
+        }
+        let step = self.act(session, command);
+        self.settle_focus();
+        step
     }
 
-    fn undo(&mut self, app: &mut App, back: bool, effects: &mut Vec<Effect>) {
-        let Some(walk) = &mut app.walk else { return };
-        let step = if back { walk.undo() } else { walk.redo() };
-        let hive = walk.hive().cloned();
-        let nothing = step.is_none();
-        effects.extend(step.map(Effect::Draft));
-        if let Some(hive) = hive.filter(|h| *h != self.hive) {
-            *self = Self::at(app, hive, None);
-        }
-        app.say(match (nothing, back) {
-            (true, true) => "Nothing to undo.",
-            (true, false) => "Nothing to do again.",
-            (false, true) => "Undone. r does it again.",
-            (false, false) => "Done again.",
+    fn refresh(&mut self, session: &Session) {
+        self.seen = session.view(&self.hive).map(|view| Seen {
+            last: session
+                .folded()
+                .hive(&self.hive)
+                .map(|state| facts::last(state, session.book().units))
+                .unwrap_or_default(),
+            progress: progress(session),
+            picture: Picture::of(&view, session),
+            view,
         });
+        if let Some(seen) = &self.seen {
+            self.shown.extend(seen.view.looks.iter().copied());
+        }
+        self.settle_focus();
     }
 
-    fn go_on(&mut self, app: &mut App, effects: &mut Vec<Effect>) -> Turn {
-        let now = app.now;
-        let Some(walk) = &mut app.walk else { return Turn::Close };
-        walk.stand_at(&self.hive);
-        let (steps, more) = walk.finish_hive(now);
-        effects.extend(steps.into_iter().map(Effect::Draft));
-        let next = walk.hive().cloned();
-        match next.filter(|_| more) {
-            Some(hive) => {
-                *self = Self::at(app, hive, None);
-                Turn::Stay
-            }
-            None => Turn::Replace(Screen::WrapUp(wrap_up::WrapUpScreen::of(app))),
+    fn draw(&self, session: &Session, canvas: &mut Canvas<'_, '_>) {
+        if let Some(seen) = &self.seen {
+            draw::draw(self, seen, session, canvas);
         }
     }
+
+    fn standing(&self) -> Option<(HiveId, usize)> {
+        Some((self.hive.clone(), self.place))
+    }
+
+    fn look_at(&mut self, finding: Finding) {
+        self.shown.insert(finding);
+        self.focus = Focus::Field(finding);
+        self.settle_focus();
+    }
+}
+
+fn progress(session: &Session) -> String {
+    let Some(open) = session.visit() else { return String::new() };
+    let plan = session.plan().yards.iter().find(|y| y.yard == open.visit.yard);
+    let (done, minutes) = plan.map_or((0, 0), |plan| session.progress(plan));
+    let day = wording::day(session.book().units, open.visit.on);
+    format!("{done} of {} done, {minutes} min left · {day}", open.due)
 }

@@ -1,42 +1,43 @@
 //! Drawing the load list.
 
-use ratatui::Frame;
 use ratatui::layout::{Constraint, Layout};
 
 use super::LoadScreen;
-use crate::model::visible;
-use crate::plan::load::Line;
-use crate::plan::unused;
-use crate::tui::app::App;
-use crate::tui::keys::Place;
+use crate::model::{Units, visible};
+use crate::plan::load::LoadLine;
+use crate::session::Session;
+use crate::tui::keys::ScreenId;
 use crate::tui::text::{fit, pad};
+use crate::tui::view::Canvas;
 use crate::tui::widgets::{Page, Rows, page};
+use crate::wording;
 
-pub(crate) fn draw(screen: &LoadScreen, app: &App, frame: &mut Frame<'_>) {
-    let theme = &app.theme;
-    let yard = app.plan.yards.get(screen.yard);
+pub(super) fn draw(screen: &LoadScreen, session: &Session, canvas: &mut Canvas<'_, '_>) {
+    let theme = canvas.theme;
+    let yard = session.plan().yards.get(screen.yard);
     let name = yard.map_or_else(|| "no yard".to_owned(), |y| visible(y.yard.as_str()));
     let body = page(
-        frame,
-        theme,
+        canvas,
         &Page {
             title: format!("Load list for {name}"),
-            hint: "Enter ticks what is on the truck; the visit remembers it.".to_owned(),
-            ..Page::at(app, Place::Load)
+            hint: "Enter checks off what is on the truck; the visit remembers it.".to_owned(),
+            ..Page::at(session, ScreenId::Load)
         },
     );
-    let Some(plan) = yard else { return };
-    let ticked = app.ticked(screen.yard);
+    if yard.is_none() {
+        return;
+    }
+    let (ticked, units) = (&screen.ticked, session.book().units);
     let width = usize::from(body.width);
     let [list, foot] = Layout::vertical([Constraint::Min(1), Constraint::Length(3)]).areas(body);
     let mut rows = Rows::new();
     if screen.list.lines().next().is_none() {
-        rows.line(" Nothing is due in this yard, so nothing need be loaded.", theme.text);
+        rows.line(" Nothing is due in this yard, so there is nothing to load.", theme.text);
     }
     let mut at = 0;
     for (heading, lines) in [
-        (" LIKELY: what the day's prompts need, spare and all", &screen.list.likely),
-        (" POSSIBLE: what a look may turn up, and what may be done", &screen.list.possible),
+        (" LIKELY: what the day's prompts need, with a spare", &screen.list.likely),
+        (" POSSIBLE: what a look may turn up, and what you may do", &screen.list.possible),
     ] {
         if lines.is_empty() {
             continue;
@@ -45,7 +46,7 @@ pub(crate) fn draw(screen: &LoadScreen, app: &App, frame: &mut Frame<'_>) {
         for line in lines {
             let chosen = at == screen.row;
             let from = rows.len();
-            let text = row(line, ticked.contains(&line.item), chosen, app, width);
+            let text = row(line, ticked.contains(&line.item), chosen, units, width);
             rows.line(pad(&fit(&text, width), width), if chosen { theme.focus } else { theme.text });
             rows.target(from, at);
             if chosen {
@@ -54,9 +55,8 @@ pub(crate) fn draw(screen: &LoadScreen, app: &App, frame: &mut Frame<'_>) {
             at += 1;
         }
     }
-    rows.draw_tapped(app, frame, list);
+    rows.draw_tapped(canvas, list);
     let mut about = Rows::new();
-    let units = app.book.units;
     let on_truck: f64 =
         screen.list.lines().filter(|l| ticked.contains(&l.item)).map(|l| l.weight.pounds()).sum();
     about.line(
@@ -68,21 +68,19 @@ pub(crate) fn draw(screen: &LoadScreen, app: &App, frame: &mut Frame<'_>) {
         ),
         theme.text,
     );
-    let home = unused(&app.book, &plan.yard, app.today);
-    if let Some(first) = home.first() {
-        let words: Vec<String> = home.iter().map(crate::plan::Unused::words).collect();
+    if let Some(first) = screen.home.first() {
+        let words: Vec<String> = screen.home.iter().map(crate::plan::Unused::words).collect();
         about.text(
-            &format!("on the truck on {} and not used: {}", first.on.format("%-d %b"), words.join(", ")),
+            &format!("on the truck on {} and not used: {}", wording::day(units, first.on), words.join(", ")),
             width.saturating_sub(2),
             1,
             theme.muted,
         );
     }
-    about.draw(frame, foot, theme.text);
+    about.draw(canvas, foot);
 }
 
-fn row(line: &Line, ticked: bool, chosen: bool, app: &App, width: usize) -> String {
-    let units = app.book.units;
+fn row(line: &LoadLine, ticked: bool, chosen: bool, units: Units, width: usize) -> String {
     let hives: Vec<&str> = line.hives.iter().map(crate::model::HiveId::as_str).collect();
     let spare = line.spare_words(units).map_or_else(String::new, |s| format!(" (spare {s})"));
     format!(

@@ -1,52 +1,78 @@
 //! The load list of a yard: what the truck must carry today, ticked as it is loaded.
 
-pub(crate) mod draw;
+mod draw;
 
-use crate::plan::LoadList;
-use crate::tui::app::App;
+use std::collections::BTreeSet;
+
+use crate::plan::{LoadList, Unused, unused};
+use crate::session::{Intent, Session};
 use crate::tui::command::Command;
-use crate::tui::effect::Effect;
-use crate::tui::screens::Turn;
+use crate::tui::keys::ScreenId;
+use crate::tui::view::{Canvas, Step, View};
 use crate::tui::widgets::row_after;
 
 /// The load list's screen.
-#[derive(Debug)]
+#[derive(Debug, Default)]
 pub(crate) struct LoadScreen {
     /// Which yard of the day.
-    pub(crate) yard: usize,
+    yard: usize,
     /// Which line, the likely ones first.
-    pub(crate) row: usize,
-    /// The list.
-    pub(crate) list: LoadList,
+    row: usize,
+    list: LoadList,
+    /// What is ticked, in the list's words.
+    ticked: BTreeSet<String>,
+    /// What came home unused last time.
+    home: Vec<Unused>,
 }
 
 impl LoadScreen {
-    /// Of a yard.
-    pub(crate) fn of(app: &App, yard: usize) -> Self {
-        Self { yard, row: 0, list: app.load_list(yard) }
+    /// Of a yard of the day.
+    pub(crate) fn of(yard: usize) -> Self {
+        Self { yard, ..Self::default() }
+    }
+}
+
+impl View for LoadScreen {
+    fn id(&self) -> ScreenId {
+        ScreenId::Load
     }
 
-    pub(super) fn update(&mut self, app: &mut App, command: Command, effects: &mut Vec<Effect>) -> Turn {
+    fn update(&mut self, session: &Session, command: Command) -> Step {
         let last = self.list.lines().count().saturating_sub(1);
-        let yards = app.plan.yards.len();
+        let yards = session.plan().yards.len();
         if let Some(row) = row_after(command, self.row, last) {
             self.row = row;
-            return Turn::Stay;
+            return Step::stay();
         }
         match command {
             Command::Left | Command::Right if yards > 0 => {
                 let step = if command == Command::Right { 1 } else { yards - 1 };
-                *self = Self::of(app, (self.yard + step) % yards);
+                *self = Self::of((self.yard + step) % yards);
+                self.refresh(session);
             }
             Command::Take => {
-                if let Some(line) = self.list.lines().nth(self.row) {
-                    effects.extend(app.tick(self.yard, &line.item.clone()));
+                let item = self.list.lines().nth(self.row).map(|line| line.item.clone());
+                let yard = session.plan().yards.get(self.yard).map(|y| y.yard.clone());
+                if let (Some(item), Some(yard)) = (item, yard) {
                     self.row = (self.row + 1).min(last);
+                    return Step::want(Intent::Tick { yard, item });
                 }
             }
-            Command::Back => return Turn::Close,
+            Command::Back => return Step::close(),
             _ => {}
         }
-        Turn::Stay
+        Step::stay()
+    }
+
+    fn refresh(&mut self, session: &Session) {
+        if let Some(plan) = session.plan().yards.get(self.yard) {
+            self.list = session.load_list(&plan.yard);
+            self.ticked = session.ticked(&plan.yard);
+            self.home = unused(session.book(), &plan.yard, session.today());
+        }
+    }
+
+    fn draw(&self, session: &Session, canvas: &mut Canvas<'_, '_>) {
+        draw::draw(self, session, canvas);
     }
 }

@@ -1,24 +1,22 @@
 //! Drawing the log.
 
-use ratatui::Frame;
-
-use super::{LogScreen, visits};
-use crate::model::{Corrections, visible};
-use crate::tui::app::App;
-use crate::tui::keys::Place;
-use crate::tui::text::{fit, many, pad};
+use super::LogScreen;
+use crate::model::visible;
+use crate::session::Session;
+use crate::tui::keys::ScreenId;
+use crate::tui::text::{fit, pad};
+use crate::tui::view::{Canvas, View};
 use crate::tui::widgets::{Page, Rows, page};
+use crate::wording;
 
-pub(crate) fn draw(screen: &LogScreen, app: &App, frame: &mut Frame<'_>) {
-    let theme = &app.theme;
-    let visits = visits(app, &screen.search);
+pub(super) fn draw(screen: &LogScreen, session: &Session, canvas: &mut Canvas<'_, '_>) {
+    let (theme, units) = (canvas.theme, session.book().units);
     let body = page(
-        frame,
-        theme,
+        canvas,
         &Page {
-            title: title(screen, visits.len()),
-            hint: hint(screen, app).to_owned(),
-            ..Page::at(app, screen.place())
+            title: title(screen),
+            hint: hint(screen, session).to_owned(),
+            ..Page::at(session, screen.id())
         },
     );
     let width = usize::from(body.width);
@@ -32,54 +30,45 @@ pub(crate) fn draw(screen: &LogScreen, app: &App, frame: &mut Frame<'_>) {
             rows.focus_from(from);
         }
     };
-    for (at, left) in app.left.iter().enumerate() {
+    for (at, left) in session.left().iter().enumerate() {
         let state = if left.is_aside { "left unsaved" } else { "UNFINISHED" };
         let words = match &left.visit {
             Ok(visit) => format!(
                 "{} {} {}",
-                pad(&visit.on.format("%-d %b %Y").to_string(), 11),
+                pad(&wording::day_and_year(units, visit.on), 12),
                 pad(&visible(visit.yard.as_str()), 14),
                 pad(state, 24),
             ),
             Err(why) => {
-                format!(
-                    "{} {}: {}",
-                    pad("?", 11),
-                    left.path.file_name().map(|n| visible(&n.to_string_lossy())).unwrap_or_default(),
-                    visible(why)
-                )
+                let file = left.path.file_name().map(|n| visible(&n.to_string_lossy())).unwrap_or_default();
+                format!("{} {file}: {}", pad("?", 12), visible(why))
             }
         };
         line(&mut rows, at, words, theme.should);
     }
-    let corrections = Corrections::of(&app.book, app.today);
-    if visits.is_empty() {
-        rows.line(" No visit is logged yet.", theme.text);
+    if screen.rows.is_empty() {
+        let is_all = screen.search.text.is_empty();
+        rows.line(if is_all { " No visit is logged yet." } else { " No visit fits the search." }, theme.text);
     }
-    for (at, visit) in visits.iter().enumerate() {
-        let hives: Vec<&str> = visit.entries.iter().map(|e| e.hive.as_str()).collect();
-        let words = format!(
-            "{} {} {} {}",
-            pad(&visit.on.format("%-d %b %Y").to_string(), 11),
-            pad(&visible(visit.yard.as_str()), 14),
-            pad(corrections.stand(visit).words(), 24),
-            hives.join(" ")
-        );
-        line(&mut rows, app.left.len() + at, words, theme.text);
+    for (at, row) in screen.rows.iter().enumerate() {
+        let words =
+            format!("{} {} {} {}", pad(&row.day, 12), pad(&row.yard, 14), pad(row.status, 24), row.hives);
+        line(&mut rows, session.left().len() + at, words, theme.text);
     }
-    rows.draw_tapped(app, frame, body);
+    rows.draw_tapped(canvas, body);
 }
 
-fn title(screen: &LogScreen, visits: usize) -> String {
-    match (screen.place(), screen.search.text.as_str()) {
-        (Place::Search, search) => format!("Log, search: {search}"),
-        (_, "") => format!("Log: {}", many(visits, "visit")),
-        (_, search) => format!("Log: {}, \"{search}\"", many(visits, "visit")),
+fn title(screen: &LogScreen) -> String {
+    let visits = wording::count(screen.rows.len(), "visit");
+    match (screen.id(), screen.search.text.as_str()) {
+        (ScreenId::Search, search) => format!("Log, search: {search}"),
+        (_, "") => format!("Log: {visits}"),
+        (_, search) => format!("Log: {visits}, \"{search}\""),
     }
 }
 
-fn hint(screen: &LogScreen, app: &App) -> &'static str {
-    if screen.row < app.left.len() {
+fn hint(screen: &LogScreen, session: &Session) -> &'static str {
+    if screen.row < session.left().len() {
         "Enter takes up the visit that was left; it is kept until it is finished and saved."
     } else {
         "Enter corrects a visit, x withdraws it; what it was stays in the log."

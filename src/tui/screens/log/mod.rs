@@ -1,28 +1,39 @@
-//! The log: visits left unfinished, then every visit, the newest first, to be corrected or withdrawn. Nothing is rewritten:
-//! a correction is a visit of its own that names the one it replaces, and both stay on the disk.
+//! The log: visits left unfinished, then every visit, the newest first, to be corrected or withdrawn. Nothing is
+//! rewritten: a correction is a visit of its own that names the one it replaces, and both stay on the disk.
 
-pub(crate) mod draw;
+mod draw;
 
 use std::cmp::Reverse;
 
-use crate::model::{Corrections, Visit, VisitId, VisitStand};
-use crate::tui::app::App;
+use crate::model::{Corrections, LeftDraft, Visit, VisitId, VisitStatus};
+use crate::session::{Intent, Refusal, Session};
 use crate::tui::command::Command;
-use crate::tui::effect::Effect;
-use crate::tui::keys::Place;
-use crate::tui::screens::{Screen, Turn, hive};
+use crate::tui::keys::ScreenId;
 use crate::tui::search::Search;
+use crate::tui::view::{Canvas, Step, View};
 use crate::tui::widgets::row_after;
+use crate::wording;
 
-/// The log's screen.
 #[derive(Debug, Default)]
 pub(crate) struct LogScreen {
     /// Which row: those left come first.
-    pub(crate) row: usize,
+    row: usize,
     /// What is searched among the visits: day, yard, hives.
-    pub(crate) search: Search,
+    search: Search,
     /// What waits for its second key, and of which visit.
     asked: Option<(Asked, VisitId)>,
+    /// The visits that fit the search.
+    rows: Vec<Row>,
+}
+
+/// A visit of the log, in words.
+#[derive(Debug)]
+struct Row {
+    id: VisitId,
+    day: String,
+    yard: String,
+    status: &'static str,
+    hives: String,
 }
 
 /// What is asked of a visit.
@@ -32,194 +43,131 @@ enum Asked {
     Keep,
 }
 
-/// Every visit up to the day that fits a search, the newest first.
-pub(crate) fn visits<'a>(app: &'a App, search: &Search) -> Vec<&'a Visit> {
-    let fits = |visit: &&Visit| {
-        let hives: Vec<&str> = visit.entries.iter().map(|e| e.hive.as_str()).collect();
-        let words = format!("{} {} {}", visit.on.format("%-d %b %Y"), visit.yard, hives.join(" "));
-        visit.on <= app.today && search.fits(&words)
-    };
-    let mut visits: Vec<&Visit> = app.book.visits.iter().filter(fits).collect();
-    // What has been corrected stands under its correction.
-    let corrections = Corrections::of(&app.book, app.today);
-    let is_past =
-        |visit: &Visit| matches!(corrections.stand(visit), VisitStand::Corrected | VisitStand::Withdrawn);
-    visits.sort_by_cached_key(|v| (Reverse(v.on), Reverse(v.began), is_past(v), Reverse(v.id.clone())));
-    visits
+impl LogScreen {
+    /// The visit in hand; none on a row of those that were left.
+    fn visit<'a>(&self, session: &'a Session) -> Option<&'a Visit> {
+        let row = self.rows.get(self.row.checked_sub(session.left().len())?)?;
+        session.book().visits.iter().find(|v| v.id == row.id)
+    }
+
+    /// One that was left unfinished is taken up by Enter, and by no other key.
+    fn take_up(left: &LeftDraft, command: Command) -> Step {
+        match &left.visit {
+            _ if command != Command::Take => {
+                Step::say("It is kept until it is taken up with Enter, finished and saved.")
+            }
+            Ok(visit) => Step::want(Intent::TakeUp { path: left.path.clone(), visit: visit.id.clone() }),
+            Err(why) => Step::fail(why),
+        }
+    }
+
+    /// Enter: what was asked is done, else the visit is corrected.
+    fn take(session: &Session, visit: &Visit, asked: Option<(Asked, VisitId)>) -> Step {
+        match asked {
+            // The key that asks is not the key that confirms.
+            Some((Asked::Withdraw, id)) if id == visit.id => Step::want(Intent::Withdraw(id)),
+            Some((Asked::Keep, id)) if id == visit.id => Step::want(Intent::KeepOne(id)),
+            Some(_) => Step::stay(),
+            None => match session.may_correct(visit) {
+                Ok(()) => Step::want(Intent::Correct(visit.id.clone())),
+                Err(refusal) => refused(&refusal),
+            },
+        }
+    }
+
+    fn ask(&mut self, session: &Session, visit: &Visit, asked: Asked) -> Step {
+        let may = match asked {
+            Asked::Keep => session.may_keep_one(visit),
+            Asked::Withdraw => session.may_withdraw(visit),
+        };
+        if let Err(refusal) = may {
+            return refused(&refusal);
+        }
+        self.asked = Some((asked, visit.id.clone()));
+        let on = wording::day(session.book().units, visit.on);
+        Step::say(match asked {
+            Asked::Keep => {
+                format!("Keep this correction of {on} alone? Enter withdraws the other, Esc leaves both.")
+            }
+            Asked::Withdraw => format!("Withdraw the visit of {on}? Enter withdraws it, Esc leaves it."),
+        })
+    }
 }
 
-impl LogScreen {
-    pub(super) fn update(&mut self, app: &mut App, command: Command, effects: &mut Vec<Effect>) -> Turn {
-        let left = app.left.len();
+fn refused(refusal: &Refusal) -> Step {
+    match refusal {
+        Refusal::Cannot(words) => Step::fail(words),
+        Refusal::NotHere(words) => Step::say(words),
+        Refusal::ReadCautions => Step::say(refusal.words()),
+    }
+}
+
+impl View for LogScreen {
+    fn id(&self) -> ScreenId {
+        if self.search.is_typed { ScreenId::Search } else { ScreenId::Log }
+    }
+
+    fn update(&mut self, session: &Session, command: Command) -> Step {
         if self.asked.is_none() && self.search.update(command) {
             self.row = 0;
-            return Turn::Stay;
+            self.refresh(session);
+            return Step::stay();
         }
-        let visits = visits(app, &self.search);
-        let last = (left + visits.len()).saturating_sub(1);
-        let chosen = self.row.checked_sub(left).and_then(|at| visits.get(at)).map(|v| (*v).clone());
         let asked = self.asked.take();
+        let last = (session.left().len() + self.rows.len()).saturating_sub(1);
         if let Some(row) = row_after(command, self.row, last) {
             self.row = row;
-            return Turn::Stay;
+            return Step::stay();
         }
-        match command {
-            Command::Back if asked.is_some() => app.say("Nothing was changed."),
-            Command::Back => return Turn::Close,
-            Command::Take | Command::Withdraw | Command::Keep if app.refuses_to_write() => {}
-            Command::Take | Command::Withdraw | Command::Keep if self.row < left => {
-                self.take_up(app, command, effects);
+        let left = session.left().get(self.row);
+        let visit = self.visit(session);
+        match (command, left, visit) {
+            (Command::Back, ..) if asked.is_some() => Step::say("Nothing was changed."),
+            (Command::Back, ..) => Step::close(),
+            (Command::Take | Command::Withdraw | Command::Keep, Some(left), _) => {
+                Self::take_up(left, command)
             }
-            Command::Take => match (asked, chosen) {
-                // The key that asks is not the key that confirms.
-                (Some((asked, id)), Some(visit)) => {
-                    if visit.id == id {
-                        effects.extend(match asked {
-                            Asked::Withdraw => vec![Effect::SaveVisit(app.withdrawal(&visit))],
-                            Asked::Keep => app.keep_alone(&visit),
-                        });
-                    }
-                }
-                (None, Some(visit)) if may_change(app, &visit) => return correct(app, &visit, effects),
-                (_, _) => {}
-            },
-            Command::Withdraw | Command::Keep => {
-                if let Some(visit) = chosen {
-                    self.ask(app, command, &visit);
-                }
-            }
-            _ => {}
-        }
-        Turn::Stay
-    }
-
-    /// Where its keys are.
-    pub(crate) fn place(&self) -> Place {
-        if self.search.is_typed { Place::Search } else { Place::Log }
-    }
-
-    fn take_up(&self, app: &mut App, command: Command, effects: &mut Vec<Effect>) {
-        let Some(left) = app.left.get(self.row).cloned() else { return };
-        match left.visit {
-            _ if command != Command::Take => {
-                app.say("It is kept until it is taken up with Enter, finished and saved.");
-            }
-            _ if app.walk.is_some() => {
-                app.fail("A visit is open: wrap it up first, or leave it unsaved there.");
-            }
-            Ok(visit) => effects.push(Effect::TakeUp(left.path, visit.id)),
-            Err(why) => app.fail(why),
+            (Command::Take, None, Some(visit)) => Self::take(session, visit, asked),
+            (Command::Withdraw, None, Some(visit)) => self.ask(session, visit, Asked::Withdraw),
+            (Command::Keep, None, Some(visit)) => self.ask(session, visit, Asked::Keep),
+            _ => Step::stay(),
         }
     }
 
-    fn ask(&mut self, app: &mut App, command: Command, visit: &Visit) {
-        let on = visit.on.format("%-d %b");
-        let stand = Corrections::of(&app.book, app.today).stand(visit);
-        let is_rival = matches!(stand, VisitStand::RivalThatHolds | VisitStand::RivalThatWaits);
-        if command == Command::Keep {
-            if is_rival {
-                app.say(format!(
-                    "Keep this correction of {on} alone? Enter withdraws the other, Esc leaves both."
-                ));
-                self.asked = Some((Asked::Keep, visit.id.clone()));
-            } else {
-                app.say("There is one of it only: k is for two corrections of the same visit.");
-            }
-        } else if may_withdraw(app, stand) {
-            app.say(format!("Withdraw the visit of {on}? Enter withdraws it, Esc leaves it."));
-            self.asked = Some((Asked::Withdraw, visit.id.clone()));
-        }
+    fn refresh(&mut self, session: &Session) {
+        self.rows = rows(session, &self.search);
+        self.row = self.row.min((session.left().len() + self.rows.len()).saturating_sub(1));
+    }
+
+    fn draw(&self, session: &Session, canvas: &mut Canvas<'_, '_>) {
+        draw::draw(self, session, canvas);
     }
 }
 
-fn correct(app: &mut App, visit: &Visit, effects: &mut Vec<Effect>) -> Turn {
-    let Some(first) = visit.entries.first().map(|e| e.hive.clone()) else {
-        app.say("There is no hive in this visit: withdraw it with x.");
-        return Turn::Stay;
-    };
-    effects.extend(app.amend(visit));
-    Turn::Replace(Screen::Hive(hive::HiveScreen::at(app, first, None)))
-}
-
-fn may_withdraw(app: &mut App, stand: VisitStand) -> bool {
-    match stand {
-        _ if app.walk.is_some() => app.fail("A visit is open: wrap it up first."),
-        VisitStand::Corrected => app.fail("This one has been corrected already: change the newer one."),
-        VisitStand::Withdrawn => {
-            app.fail("This one is withdrawn already; withdraw its withdrawal to have it again.");
+/// Every visit up to the day that fits a search, the newest first.
+fn rows(session: &Session, search: &Search) -> Vec<Row> {
+    let (book, today) = (session.book(), session.today());
+    // What has been corrected stands under its correction.
+    let corrections = Corrections::of(book, today);
+    let is_past = |status| matches!(status, VisitStatus::Corrected | VisitStatus::Withdrawn);
+    let mut visits: Vec<(&Visit, VisitStatus)> = book
+        .visits
+        .iter()
+        .filter(|visit| visit.on <= today)
+        .map(|visit| (visit, corrections.stand(visit)))
+        .collect();
+    visits.sort_by_cached_key(|(visit, status)| {
+        (Reverse(visit.on), Reverse(visit.began), is_past(*status), Reverse(visit.id.clone()))
+    });
+    let rows = visits.into_iter().map(|(visit, status)| {
+        let hives: Vec<&str> = visit.entries.iter().map(|e| e.hive.as_str()).collect();
+        Row {
+            id: visit.id.clone(),
+            day: wording::day_and_year(book.units, visit.on),
+            yard: crate::model::visible(visit.yard.as_str()),
+            status: status.words(),
+            hives: hives.join(" "),
         }
-        _ => return true,
-    }
-    false
-}
-
-/// Whether a visit can be corrected now; says why not.
-fn may_change(app: &mut App, visit: &Visit) -> bool {
-    let stand = Corrections::of(&app.book, app.today).stand(visit);
-    if !may_withdraw(app, stand) {
-        return false;
-    }
-    if stand == VisitStand::Withdrawal || app.yard(&visit.yard).is_none() {
-        app.fail("There is nothing in it to correct.");
-        return false;
-    }
-    true
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-    use crate::model::{Book, Entry, HiveId, Units, Yard, YardId};
-    use crate::tui::theme::Theme;
-
-    fn visit(id: &str, replaces: Option<&str>) -> Visit {
-        let mut visit = Visit::begun(VisitId::new(id), YardId::new("Y"), "2026-05-01".parse().unwrap());
-        visit.replaces = replaces.map(VisitId::new);
-        visit.entries = vec![Entry { note: id.to_owned(), ..Entry::blank(HiveId::new("C1")) }];
-        visit
-    }
-
-    fn app() -> App {
-        let mut book = Book::empty("T", Units::Us);
-        book.yards.push(Yard::named(YardId::new("Y")));
-        book.visits = vec![visit("a", None), visit("b", Some("a")), visit("c", Some("a"))];
-        let now = "2026-05-03T09:00:00".parse().unwrap();
-        App::new(book, "2026-05-03".parse().unwrap(), now, 1, Theme::none())
-    }
-
-    #[test]
-    fn of_two_corrections_the_one_in_hand_is_kept_and_the_other_withdrawn() {
-        let mut app = app();
-        app.tell_of_conflicts();
-        assert!(app.message.as_ref().unwrap().text.contains("corrected twice"), "{:?}", app.message);
-        let mut log = LogScreen::default();
-        let at = visits(&app, &log.search).iter().position(|v| v.id.as_str() == "b").unwrap();
-        log.row = at;
-        let mut effects = Vec::new();
-        log.update(&mut app, Command::Keep, &mut effects);
-        assert!(effects.is_empty(), "the key that asks does not do it");
-        log.update(&mut app, Command::Take, &mut effects);
-        let [Effect::SaveVisit(withdrawal)] = effects.as_slice() else { panic!("{effects:?}") };
-        assert_eq!(withdrawal.withdraws.as_ref().map(VisitId::as_str), Some("c"));
-        app.visit_saved(&withdrawal.clone());
-        let standing: Vec<&str> = app.book.standing_visits(app.today).iter().map(|v| v.id.as_str()).collect();
-        assert_eq!(standing, ["b"]);
-        assert!(Corrections::of(&app.book, app.today).conflicts().is_empty());
-    }
-
-    #[test]
-    fn a_visit_that_stands_alone_has_nothing_to_keep_and_a_corrected_one_is_left() {
-        let mut app = app();
-        app.book.visits.truncate(2);
-        let mut effects = Vec::new();
-        for (id, command, part) in
-            [("b", Command::Keep, "one of it only"), ("a", Command::Withdraw, "corrected already")]
-        {
-            let mut log = LogScreen::default();
-            log.row = visits(&app, &log.search).iter().position(|v| v.id.as_str() == id).unwrap();
-            log.update(&mut app, command, &mut effects);
-            assert!(app.message.as_ref().unwrap().text.contains(part), "{:?}", app.message);
-        }
-        assert!(effects.is_empty());
-    }
+    });
+    rows.filter(|row| search.fits(&format!("{} {} {}", row.day, row.yard, row.hives))).collect()
 }

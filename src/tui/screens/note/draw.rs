@@ -1,22 +1,21 @@
 //! Drawing a note.
 
-use ratatui::Frame;
 use unicode_width::UnicodeWidthChar as _;
 
 use super::NoteScreen;
-use crate::tui::app::App;
-use crate::tui::keys::Place;
+use crate::session::Session;
+use crate::tui::keys::ScreenId;
+use crate::tui::view::Canvas;
 use crate::tui::widgets::{Page, Rows, page};
 
-pub(crate) fn draw(screen: &NoteScreen, app: &App, frame: &mut Frame<'_>) {
-    let theme = &app.theme;
+pub(super) fn draw(screen: &NoteScreen, session: &Session, canvas: &mut Canvas<'_, '_>) {
+    let theme = canvas.theme;
     let body = page(
-        frame,
-        theme,
+        canvas,
         &Page {
-            title: format!("Note on {}", screen.entry.hive),
+            title: format!("Note on {}", screen.hive),
             hint: "Enter or Esc keeps the note with the visit.".to_owned(),
-            ..Page::at(app, Place::Note)
+            ..Page::at(session, ScreenId::Note)
         },
     );
     let width = usize::from(body.width).saturating_sub(4).max(1);
@@ -31,11 +30,11 @@ pub(crate) fn draw(screen: &NoteScreen, app: &App, frame: &mut Frame<'_>) {
         }
     }
     rows.line(format!("  {}", "-".repeat(width)), theme.muted);
-    let top = rows.draw(frame, body, theme.text);
+    let top = rows.draw(canvas, body);
     let cell = |base: u16, n: usize| base + u16::try_from(n).unwrap_or(0);
     let below = (line + 1).saturating_sub(top);
     if below < usize::from(body.height) {
-        frame.set_cursor_position((cell(body.x, column + 2), cell(body.y, below)));
+        canvas.frame.set_cursor_position((cell(body.x, column + 2), cell(body.y, below)));
     }
 }
 

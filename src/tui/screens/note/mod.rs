@@ -1,33 +1,48 @@
 //! A note on a hive: typed text belongs to the visit, and leaving never throws it away.
 
-pub(crate) mod draw;
+mod draw;
 
 use tui_input::{Input, InputRequest};
 
-use crate::model::Entry;
-use crate::tui::app::App;
+use crate::model::HiveId;
+use crate::session::{Intent, Session};
 use crate::tui::command::Command;
-use crate::tui::effect::Effect;
-use crate::tui::screens::Turn;
+use crate::tui::keys::ScreenId;
+use crate::tui::view::{Canvas, Step, View};
 
 /// Longest note, in characters.
 const LONGEST: usize = 2_000;
 
-/// The note screen.
 #[derive(Debug)]
 pub(crate) struct NoteScreen {
-    entry: Entry,
+    hive: HiveId,
     /// What is typed.
-    pub(crate) input: Input,
+    input: Input,
 }
 
 impl NoteScreen {
-    /// For an entry.
-    pub(crate) fn of(entry: Entry) -> Self {
-        Self { input: Input::new(entry.note.clone()), entry }
+    /// On a hive of the visit in hand.
+    pub(crate) fn of(hive: HiveId, session: &Session) -> Self {
+        let note = session.visit().map(|v| v.entry(&hive).note).unwrap_or_default();
+        Self { input: Input::new(note), hive }
     }
 
-    pub(super) fn update(&mut self, app: &mut App, command: Command, effects: &mut Vec<Effect>) -> Turn {
+    fn keep(&self) -> Step {
+        let text = self.input.value().trim().to_owned();
+        Step::want(Intent::Note { hive: self.hive.clone(), text })
+    }
+}
+
+impl View for NoteScreen {
+    fn id(&self) -> ScreenId {
+        ScreenId::Note
+    }
+
+    fn takes_text(&self) -> bool {
+        true
+    }
+
+    fn update(&mut self, _: &Session, command: Command) -> Step {
         let request = match command {
             Command::Type(c) if self.input.value().chars().count() < LONGEST => InputRequest::InsertChar(c),
             Command::Erase => InputRequest::DeletePrevChar,
@@ -38,14 +53,17 @@ impl NoteScreen {
             Command::ToStart => InputRequest::GoToStart,
             Command::ToEnd => InputRequest::GoToEnd,
             Command::EraseNext => InputRequest::DeleteNextChar,
-            Command::Take | Command::Back | Command::Settle => {
-                let note = self.input.value().trim().to_owned();
-                app.change(&self.entry.hive, effects, |entry| entry.note = note);
-                return if command == Command::Settle { Turn::Stay } else { Turn::Close };
-            }
-            _ => return Turn::Stay,
+            Command::Settle => return self.keep(),
+            Command::Take | Command::Back => return self.keep().and_close(),
+            _ => return Step::stay(),
         };
         let _ = self.input.handle(request);
-        Turn::Stay
+        Step::stay()
+    }
+
+    fn refresh(&mut self, _: &Session) {}
+
+    fn draw(&self, session: &Session, canvas: &mut Canvas<'_, '_>) {
+        draw::draw(self, session, canvas);
     }
 }

@@ -1,25 +1,24 @@
 //! Drawing the practice.
 
-use ratatui::Frame;
 use ratatui::layout::{Constraint, Layout};
 
-use super::{Item, PracticeScreen, items};
+use super::{PracticeRow, PracticeScreen, items};
 use crate::model::{DATE_RANGE, Threshold};
 use crate::report::{DATES_SOURCE, end_of, from_word, threshold_words};
-use crate::tui::app::App;
-use crate::tui::keys::Place;
+use crate::session::Session;
+use crate::tui::keys::ScreenId;
 use crate::tui::text::{fit, pad};
+use crate::tui::view::Canvas;
 use crate::tui::widgets::{Page, Rows, page};
 
-pub(crate) fn draw(screen: &PracticeScreen, app: &App, frame: &mut Frame<'_>) {
-    let theme = &app.theme;
+pub(super) fn draw(screen: &PracticeScreen, session: &Session, canvas: &mut Canvas<'_, '_>) {
+    let theme = canvas.theme;
     let body = page(
-        frame,
-        theme,
+        canvas,
         &Page {
             title: "Practice: what the advice goes by".to_owned(),
             hint: "Type a value, Enter keeps it; Bksp and Enter go back to the default.".to_owned(),
-            ..Page::at(app, Place::Practice)
+            ..Page::at(session, ScreenId::Practice)
         },
     );
     let width = usize::from(body.width);
@@ -29,12 +28,12 @@ pub(crate) fn draw(screen: &PracticeScreen, app: &App, frame: &mut Frame<'_>) {
         if at == 0 {
             rows.line(" THRESHOLDS", theme.key);
         }
-        if matches!(item, Item::Date(date, true) if Some(date) == crate::model::DateId::ALL.first()) {
+        if matches!(item, PracticeRow::Date(date, true) if Some(date) == crate::model::DateId::ALL.first()) {
             rows.line(" DATES, month and day; yours hold as written at every yard", theme.key);
         }
         let chosen = at == screen.row;
         let from = rows.len();
-        let (name, value, own) = words(item, app);
+        let (name, value, own) = words(item, session);
         let typed = screen.typed.as_ref().filter(|_| chosen);
         let value = typed.map_or(value, |t| format!("[{t}_]"));
         let line = format!(
@@ -50,12 +49,12 @@ pub(crate) fn draw(screen: &PracticeScreen, app: &App, frame: &mut Frame<'_>) {
             rows.focus_from(from);
         }
     }
-    let first = rows.draw_tapped(app, frame, list);
+    let first = rows.draw_tapped(canvas, list);
     let mut about = Rows::new();
     if let Some(item) = items().get(screen.row) {
         let (range, source) = match item {
-            Item::Threshold(t) => (range_words(t, app), t.source.to_owned()),
-            Item::Date(date, is_opening) => {
+            PracticeRow::Threshold(t) => (range_words(t, session), t.source.to_owned()),
+            PracticeRow::Date(date, is_opening) => {
                 let reference = date.reference();
                 let base = if *is_opening { reference.opens } else { reference.closes };
                 let south = base.half_a_year_on();
@@ -68,29 +67,29 @@ pub(crate) fn draw(screen: &PracticeScreen, app: &App, frame: &mut Frame<'_>) {
         about.line(format!(" {}", fit(&range, width - 2)), theme.text);
         about.text(&format!("source: {source}"), width - 2, 1, theme.muted);
     }
-    about.draw(frame, foot, theme.text);
+    about.draw(canvas, foot);
     // Two headings stand above the rows of dates, one above the thresholds.
-    let heads = if matches!(items().get(screen.row), Some(Item::Date(..))) { 2 } else { 1 };
+    let heads = if matches!(items().get(screen.row), Some(PracticeRow::Date(..))) { 2 } else { 1 };
     let y = list.y + u16::try_from((screen.row + heads).saturating_sub(first)).unwrap_or(0);
     let typed = screen.typed.as_ref().map_or(0, |t| 1 + u16::try_from(t.len()).unwrap_or(0));
-    frame.set_cursor_position((list.x + 41 + typed, y.min(list.bottom().saturating_sub(1))));
+    canvas.frame.set_cursor_position((list.x + 41 + typed, y.min(list.bottom().saturating_sub(1))));
 }
 
-fn range_words(threshold: &Threshold, app: &App) -> String {
-    let units = app.book.units;
+fn range_words(threshold: &Threshold, session: &Session) -> String {
+    let units = session.book().units;
     format!("default {}; {} is the range", threshold.words(threshold.default, units), threshold.range(units))
 }
 
 /// A line's name and value, and whether it is the keeper's own.
-fn words(item: &Item, app: &App) -> (String, String, bool) {
-    let practice = &app.book.practice;
+fn words(item: &PracticeRow, session: &Session) -> (String, String, bool) {
+    let practice = &session.book().practice;
     match item {
-        Item::Threshold(t) => (
+        PracticeRow::Threshold(t) => (
             t.words.to_owned(),
-            threshold_words(practice, t, app.book.units),
+            threshold_words(practice, t, session.book().units),
             practice.own(t.field).is_some(),
         ),
-        Item::Date(date, is_opening) => {
+        PracticeRow::Date(date, is_opening) => {
             let (day, own) = end_of(practice, *date, *is_opening);
             let end = if *is_opening { "opens" } else { "closes" };
             (format!("{} {end}", fit(date.reference().name, 30)), day.to_string(), own)

@@ -1,25 +1,25 @@
 //! Drawing the put-off screen.
 
-use ratatui::Frame;
 use ratatui::layout::Rect;
 use ratatui::text::Span;
 use unicode_width::UnicodeWidthStr;
 
 use super::{PutOffScreen, REASONS};
-use crate::tui::app::App;
-use crate::tui::keys::Place;
+use crate::session::Session;
+use crate::tui::keys::ScreenId;
 use crate::tui::text::{fit, pad};
+use crate::tui::view::Canvas;
 use crate::tui::widgets::{Page, Rows, draw_month, page};
+use crate::wording;
 
-pub(crate) fn draw(screen: &PutOffScreen, app: &App, frame: &mut Frame<'_>) {
-    let theme = &app.theme;
+pub(super) fn draw(screen: &PutOffScreen, session: &Session, canvas: &mut Canvas<'_, '_>) {
+    let (theme, units) = (canvas.theme, session.book().units);
     let body = page(
-        frame,
-        theme,
+        canvas,
         &Page {
             title: format!("Put off at {}", screen.hive),
-            hint: "Left Right a day, PgUp PgDn a week; a figure or letters say why.".to_owned(),
-            ..Page::at(app, Place::PutOff)
+            hint: "Left Right a day, PgUp PgDn a week; a digit or words say why.".to_owned(),
+            ..Page::at(session, ScreenId::PutOff)
         },
     );
     let width = usize::from(body.width).saturating_sub(4);
@@ -27,14 +27,13 @@ pub(crate) fn draw(screen: &PutOffScreen, app: &App, frame: &mut Frame<'_>) {
     rows.gap();
     rows.line(format!("  {}", fit(&screen.title, width)), theme.text);
     rows.gap();
-    let days = (screen.until - app.today).num_days();
     let late = screen.until > screen.latest;
     rows.spans(vec![
         Span::styled("  until  < ", theme.key),
-        Span::styled(screen.until.format("%a %-d %b %Y").to_string(), theme.focus),
-        Span::styled(format!(" >  in {days} day{}", if days == 1 { "" } else { "s" }), theme.text),
+        Span::styled(wording::weekday_day_and_year(units, screen.until), theme.focus),
+        Span::styled(format!(" >  {}", wording::days_from(session.today(), screen.until)), theme.text),
     ]);
-    let latest = screen.latest.format("%-d %b %Y");
+    let latest = wording::day_and_year(units, screen.latest);
     if late {
         rows.line(format!("  LATE: it is of use until {latest} only"), theme.caution);
     } else {
@@ -57,14 +56,14 @@ pub(crate) fn draw(screen: &PutOffScreen, app: &App, frame: &mut Frame<'_>) {
         Span::styled(format!("  {} own words: ", if chosen { ">" } else { " " }), theme.text),
         Span::styled(pad(&own, 24.max(own.width() + 1)), if chosen { theme.focus } else { theme.text }),
     ]);
-    rows.draw(frame, body, theme.text);
+    rows.draw(canvas, body);
     // Beside the reasons, below the title and above the own words.
     let beside = Rect { y: body.y + 5, height: body.height.saturating_sub(5), ..body };
-    draw_month(app, frame, beside, 46, screen.until, app.today);
+    draw_month(session, canvas, beside, 46, screen.until, session.today());
     let y = |line: usize| body.y + u16::try_from(line).unwrap_or(0);
     if chosen {
-        frame.set_cursor_position((body.x + 15 + u16::try_from(own.width()).unwrap_or(0), y(line)));
+        canvas.frame.set_cursor_position((body.x + 15 + u16::try_from(own.width()).unwrap_or(0), y(line)));
     } else {
-        frame.set_cursor_position((body.x + 2, y(7 + screen.reason)));
+        canvas.frame.set_cursor_position((body.x + 2, y(7 + screen.reason)));
     }
 }

@@ -1,68 +1,45 @@
 //! The roster: every yard and hive in a row, to be searched, set up and changed.
 
-pub(crate) mod draw;
+mod draw;
 
-use crate::model::{HiveId, YardId};
-use crate::tui::app::App;
+use crate::model::{HiveId, HiveState, Yard, YardId, trimmed, visible};
+use crate::session::{Intent, Session};
 use crate::tui::command::Command;
-use crate::tui::effect::Effect;
-use crate::tui::keys::Place;
-use crate::tui::screens::form::{FormScreen, Purpose, save, yards_of};
-use crate::tui::screens::{Screen, Turn, card};
+use crate::tui::keys::ScreenId;
 use crate::tui::search::Search;
-use crate::tui::widgets::row_after;
+use crate::tui::to::{Purpose, To};
+use crate::tui::view::{Canvas, Step, View};
+use crate::tui::widgets::{Picture, row_after};
+use crate::wording;
 
-/// A row of the roster.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub(crate) enum Row {
-    /// A yard.
-    Yard(YardId),
-    /// A hive.
-    Hive(HiveId),
+/// A row of the roster: what it is of, and its columns.
+#[derive(Debug)]
+enum Row {
+    /// A yard, with its place in words.
+    Yard(YardId, String),
+    Hive(HiveId, Columns),
 }
 
-/// The roster screen.
+/// What stands in the columns of a hive.
+#[derive(Debug)]
+struct Columns {
+    boxes: String,
+    bees: String,
+    brood: String,
+    mites: String,
+    queen: &'static str,
+    seen: String,
+}
+
 #[derive(Debug, Default)]
 pub(crate) struct RosterScreen {
-    /// Which row.
-    pub(crate) row: usize,
+    row: usize,
     /// What is searched.
-    pub(crate) search: Search,
-}
-
-/// Every hive that stands on the day, in the order of the yards and stands.
-pub(crate) fn hives(app: &App) -> Vec<HiveId> {
-    app.book
-        .yards
-        .iter()
-        .flat_map(|y| &y.hives)
-        .filter(|h| app.folded.hive(&h.id).is_some())
-        .map(|h| h.id.clone())
-        .collect()
-}
-
-/// The rows that fit a search: a yard with its hives, and every yard that fits by its name.
-pub(crate) fn rows(app: &App, search: &Search) -> Vec<Row> {
-    let mut rows = Vec::new();
-    for yard in &app.book.yards {
-        let words = |id: &HiveId| {
-            let state = app.folded.hive(id);
-            let queen = state.map_or("", |s| s.queen.status.word());
-            let boxes = state.map(crate::model::HiveState::stack_words).unwrap_or_default();
-            format!("{id} {} {queen} {boxes}", yard.name)
-        };
-        let fitting: Vec<Row> = yard
-            .hives
-            .iter()
-            .filter(|h| app.folded.hive(&h.id).is_some() && search.fits(&words(&h.id)))
-            .map(|h| Row::Hive(h.id.clone()))
-            .collect();
-        if !fitting.is_empty() || search.fits(yard.name.as_str()) {
-            rows.push(Row::Yard(yard.name.clone()));
-            rows.extend(fitting);
-        }
-    }
-    rows
+    search: Search,
+    /// The rows that fit the search.
+    rows: Vec<Row>,
+    /// The hive in hand, as a picture.
+    picture: Option<Picture>,
 }
 
 impl RosterScreen {
@@ -71,129 +48,161 @@ impl RosterScreen {
         Self { row: 1, ..Self::default() }
     }
 
-    /// Where its keys are.
-    pub(crate) fn place(&self) -> Place {
-        if self.search.is_typed { Place::Search } else { Place::Roster }
+    /// The row in hand, or the last where it stood past it.
+    fn at(&self) -> usize {
+        self.row.min(self.rows.len().saturating_sub(1))
     }
 
-    /// The row in hand, and the yard it is of.
-    fn chosen(&self, app: &App) -> Option<(Row, YardId)> {
-        let row = rows(app, &self.search).into_iter().nth(self.row)?;
-        let yard = match &row {
-            Row::Yard(yard) => yard.clone(),
-            Row::Hive(hive) => app.book.hive(hive)?.0.name.clone(),
+    /// The yard of the row in hand.
+    fn yard(&self, session: &Session) -> Option<YardId> {
+        match self.rows.get(self.at())? {
+            Row::Yard(yard, _) => Some(yard.clone()),
+            Row::Hive(hive, _) => Some(session.book().hive(hive)?.0.name.clone()),
+        }
+    }
+
+    fn show_picture(&mut self, session: &Session) {
+        self.picture = match self.rows.get(self.at()) {
+            Some(Row::Hive(hive, _)) => session.view(hive).map(|view| Picture::of(&view, session)),
+            Some(Row::Yard(..)) | None => None,
         };
-        Some((row, yard))
     }
 
-    pub(super) fn update(&mut self, app: &mut App, command: Command, effects: &mut Vec<Effect>) -> Turn {
+    fn at_row(&mut self, session: &Session, command: Command) -> Step {
+        let Some(yard) = self.yard(session) else { return Step::say("There is no yard yet: n sets one up.") };
+        let hive = match self.rows.get(self.at()) {
+            Some(Row::Hive(hive, _)) => Some(hive.clone()),
+            Some(Row::Yard(..)) | None => None,
+        };
+        match (command, hive) {
+            (Command::NewHives, _) => form(session, Purpose::NewHives(yard)),
+            (Command::Card, Some(hive)) => Step::open(To::Card(hive)),
+            (Command::Card | Command::Edit, None) => unless_visited(session, Purpose::Yard(Some(yard))),
+            (Command::Edit, Some(hive)) => unless_visited(session, Purpose::Hive(hive)),
+            (Command::Earlier | Command::Later, Some(hive)) => {
+                if !self.search.text.is_empty() {
+                    return Step::say("Show all stands first (Esc): you cannot see its place among a few.");
+                }
+                // The row goes with it, once it has moved.
+                Step::want(Intent::MoveStand { hive, later: command == Command::Later })
+            }
+            _ => Step::say("Go to a hive to move its stand."),
+        }
+    }
+}
+
+/// A form that changes what a visit knows by name: not while one is open.
+fn unless_visited(session: &Session, purpose: Purpose) -> Step {
+    if session.visit().is_some() {
+        return Step::fail("A visit is open: save it first, or leave it unsaved.");
+    }
+    form(session, purpose)
+}
+
+fn form(session: &Session, purpose: Purpose) -> Step {
+    match session.read_only() {
+        Some(why) => Step::fail(format!("Nothing is written: {why}. Close it first.")),
+        None => Step::open(To::Form(purpose)),
+    }
+}
+
+impl View for RosterScreen {
+    fn id(&self) -> ScreenId {
+        if self.search.is_typed { ScreenId::Search } else { ScreenId::Roster }
+    }
+
+    fn update(&mut self, session: &Session, command: Command) -> Step {
         if self.search.update(command) {
             self.row = 0;
-            return Turn::Stay;
+            self.refresh(session);
+            return Step::stay();
         }
-        let last = rows(app, &self.search).len().saturating_sub(1);
-        self.row = self.row.min(last);
-        if let Some(row) = row_after(command, self.row, last) {
+        self.row = self.at();
+        if let Some(row) = row_after(command, self.row, self.rows.len().saturating_sub(1)) {
             self.row = row;
-            return Turn::Stay;
+            self.show_picture(session);
+            return Step::stay();
         }
         match command {
-            Command::Back => return Turn::Close,
-            Command::Undo | Command::Redo => undo(app, command == Command::Undo, effects),
-            Command::NewYard if app.refuses_to_write() => {}
-            Command::NewYard => return form(app, Purpose::Yard { old: None }),
+            Command::Back => Step::close(),
+            Command::Undo => Step::want(Intent::UndoSetUp),
+            Command::Redo => Step::want(Intent::RedoSetUp),
+            Command::NewYard => form(session, Purpose::Yard(None)),
             Command::Card | Command::Edit | Command::NewHives | Command::Earlier | Command::Later => {
-                match self.chosen(app) {
-                    Some((row, yard)) => return self.at(app, command, row, yard, effects),
-                    None => app.say("There is no yard yet: n sets one up."),
-                }
+                self.at_row(session, command)
             }
-            _ => {}
-        }
-        Turn::Stay
-    }
-
-    fn at(
-        &mut self,
-        app: &mut App,
-        command: Command,
-        row: Row,
-        yard: YardId,
-        effects: &mut Vec<Effect>,
-    ) -> Turn {
-        if command != Command::Card && app.refuses_to_write() {
-            return Turn::Stay;
-        }
-        // A visit under way knows its yard and hives by their names and stands.
-        let changes = command == Command::Edit || matches!((command, &row), (Command::Card, Row::Yard(_)));
-        if changes && app.walk.is_some() {
-            app.fail("A visit is open: wrap it up first, or leave it unsaved there.");
-            return Turn::Stay;
-        }
-        match (command, row) {
-            (Command::NewHives, _) => form(app, Purpose::NewHives { yard }),
-            (Command::Card, Row::Hive(hive)) => Turn::Open(Screen::Card(card::CardScreen::of(app, hive))),
-            (Command::Card | Command::Edit, Row::Yard(yard)) => form(app, Purpose::Yard { old: Some(yard) }),
-            (Command::Edit, Row::Hive(hive)) => form(app, Purpose::Hive { old: hive }),
-            (Command::Earlier | Command::Later, Row::Hive(hive)) => {
-                self.move_stand(app, &yard, &hive, command == Command::Later, effects);
-                Turn::Stay
-            }
-            _ => {
-                app.say("Go to a hive to move its stand.");
-                Turn::Stay
-            }
+            _ => Step::stay(),
         }
     }
 
-    /// Moves a hive among the stands of its yard, and goes with it.
-    fn move_stand(
-        &mut self,
-        app: &mut App,
-        yard: &YardId,
-        hive: &HiveId,
-        later: bool,
-        effects: &mut Vec<Effect>,
-    ) {
-        if !self.search.text.is_empty() {
-            return app.say("Show all stands first (Esc): among some its place is not seen.");
-        }
-        let mut book = yards_of(app);
-        let Some(stands) = book.yards.iter_mut().find(|y| y.name == *yard).map(|y| &mut y.hives) else {
-            return;
+    fn refresh(&mut self, session: &Session) {
+        let in_hand = match self.rows.get(self.row) {
+            Some(Row::Hive(hive, _)) => Some(hive.clone()),
+            Some(Row::Yard(..)) | None => None,
         };
-        let Some(at) = stands.iter().position(|h| h.id == *hive) else { return };
-        // Past the next that is shown: one that has left, or is yet to come, has no place on the screen.
-        let is_shown = |to: &usize| stands.get(*to).is_some_and(|h| app.folded.hive(&h.id).is_some());
-        let to = if later { (at + 1..stands.len()).find(is_shown) } else { (0..at).rev().find(is_shown) };
-        let Some(to) = to else { return app.say("It is at the end of its yard's stands.") };
-        let moved = stands.remove(at);
-        stands.insert(to, moved);
-        match save(app, book, effects) {
-            Ok(()) => self.row = if later { self.row + 1 } else { self.row.saturating_sub(1) },
-            Err(why) => app.fail(why),
+        self.rows = rows(session, &self.search);
+        // A hive that was moved takes the row along.
+        let is_in_hand = |row: &Row| matches!(row, Row::Hive(hive, _) if Some(hive) == in_hand.as_ref());
+        if let Some(at) = self.rows.iter().position(is_in_hand) {
+            self.row = at;
         }
+        self.show_picture(session);
+    }
+
+    fn draw(&self, session: &Session, canvas: &mut Canvas<'_, '_>) {
+        draw::draw(self, session, canvas);
     }
 }
 
-/// Undoes the last change of the yards, or does it again; the visits stay as they are.
-fn undo(app: &mut App, back: bool, effects: &mut Vec<Effect>) {
-    if app.walk.is_some() {
-        return app.fail("A visit is open: wrap it up first, or leave it unsaved there.");
+/// The rows that fit a search: a yard with its hives, and every yard that fits by its name.
+fn rows(session: &Session, search: &Search) -> Vec<Row> {
+    let mut rows = Vec::new();
+    for yard in &session.book().yards {
+        let fits = |state: &&HiveState| {
+            let queen = state.queen.status.word();
+            search.fits(&format!("{} {} {queen} {}", state.id, yard.name, state.stack_words()))
+        };
+        let states = yard.hives.iter().filter_map(|h| session.folded().hive(&h.id)).filter(fits);
+        let fitting: Vec<Row> =
+            states.map(|state| Row::Hive(state.id.clone(), columns(state, session))).collect();
+        if !fitting.is_empty() || search.fits(yard.name.as_str()) {
+            rows.push(Row::Yard(yard.name.clone(), yard_words(session, yard)));
+            rows.extend(fitting);
+        }
     }
-    match app.other_yards(back) {
-        Some(yards) => {
-            if let Err(why) = save(app, yards, effects) {
-                app.fail(why);
-            }
-        }
-        None if back => {
-            app.say("No change of this start is left to undo; former/ keeps the last ten yard.ron.");
-        }
-        None => app.say("Nothing to do again."),
+    rows
+}
+
+fn columns(state: &HiveState, session: &Session) -> Columns {
+    let number = |seen: Option<f64>| seen.map_or_else(|| "-".to_owned(), |n| trimmed(n, 2));
+    let units = session.book().units;
+    Columns {
+        boxes: state.stack_words(),
+        bees: number(state.seen.bees.map(|b| b.value.0)),
+        brood: number(state.seen.brood.map(|b| b.value.0)),
+        mites: state.last_wash().map_or_else(|| "-".to_owned(), |w| format!("{:.1} %", w.percent())),
+        queen: if state.is_alive() { state.queen.status.word() } else { "DEAD" },
+        seen: state.last_visit.map_or_else(|| "never".to_owned(), |on| wording::day(units, on)),
     }
 }
 
-fn form(app: &App, purpose: Purpose) -> Turn {
-    Turn::Open(Screen::Form(FormScreen::of(purpose, app)))
+fn yard_words(session: &Session, yard: &Yard) -> String {
+    let place = match (yard.place, yard.freezes) {
+        (_, Some(freezes)) => {
+            format!("freezes until {}, from {}", freezes.last_spring, freezes.first_autumn)
+        }
+        (Some(place), None) => {
+            let (north, east) = (place.latitude, place.longitude);
+            format!(
+                "{} {}, {} {}, {}",
+                trimmed(north.abs(), 2),
+                if north < 0.0 { "S" } else { "N" },
+                trimmed(east.abs(), 2),
+                if east < 0.0 { "W" } else { "E" },
+                session.book().units.elevation(place.elevation)
+            )
+        }
+        (None, None) => "no place given: the dates are those of 43 N, 86 W".to_owned(),
+    };
+    format!("{}: {place}", visible(yard.name.as_str()))
 }

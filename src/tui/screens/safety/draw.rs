@@ -1,27 +1,25 @@
 //! Drawing the safety cards.
 
-use ratatui::Frame;
-
 use super::SafetyScreen;
-use super::cards::{BEFORE, CARDS, Card};
-use crate::tui::app::App;
-use crate::tui::keys::Place;
+use crate::session::Session;
+use crate::tui::keys::ScreenId;
 use crate::tui::theme::Theme;
+use crate::tui::view::Canvas;
 use crate::tui::widgets::{Page, Rows, page};
+use crate::wording::safety::{BEFORE, CARDS, Card};
 
-pub(crate) fn draw(screen: &SafetyScreen, app: &App, frame: &mut Frame<'_>) {
-    let theme = &app.theme;
+pub(super) fn draw(screen: &SafetyScreen, session: &Session, canvas: &mut Canvas<'_, '_>) {
+    let theme = canvas.theme;
     let body = page(
-        frame,
-        theme,
+        canvas,
         &Page {
             title: "Safety".to_owned(),
             hint: if screen.before_treatment {
-                "Read once a day; then take the prompt again, and it is logged.".to_owned()
+                "Read this once a day. Then take the prompt again, and it is logged.".to_owned()
             } else {
-                "First steps only: the emergency number, the label and the doctor come first.".to_owned()
+                "First steps only. The emergency number, the label and the doctor come first.".to_owned()
             },
-            ..Page::at(app, Place::Safety)
+            ..Page::at(session, ScreenId::Safety)
         },
     );
     let width = usize::from(body.width).saturating_sub(2);
@@ -32,7 +30,7 @@ pub(crate) fn draw(screen: &SafetyScreen, app: &App, frame: &mut Frame<'_>) {
     for each in CARDS {
         card(&mut rows, theme, each, width);
     }
-    rows.draw_from(frame, body, theme.text, screen.scroll);
+    rows.draw_scrolled(canvas, body, &screen.scroll);
 }
 
 fn card(rows: &mut Rows, theme: &Theme, card: &Card, width: usize) {

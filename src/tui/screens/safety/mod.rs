@@ -1,13 +1,13 @@
 //! What to do when something goes wrong in the yard, one key from anywhere; and what to mind before a treatment.
 
-pub(crate) mod cards;
-pub(crate) mod draw;
+mod draw;
 
+use crate::session::Session;
 use crate::tui::command::Command;
-use crate::tui::screens::Turn;
+use crate::tui::keys::ScreenId;
+use crate::tui::view::{Canvas, Step, View};
 use crate::tui::widgets::Scroll;
 
-/// The safety screen.
 #[derive(Debug, Default)]
 pub(crate) struct SafetyScreen {
     /// Whether it is shown before the first treatment of a day.
@@ -17,16 +17,28 @@ pub(crate) struct SafetyScreen {
 }
 
 impl SafetyScreen {
-    /// Before the first treatment of a day.
-    pub(crate) fn before_treatment() -> Self {
-        Self { before_treatment: true, scroll: Scroll::default() }
+    /// First aid, and before it what to mind before a treatment where one is to begin.
+    pub(crate) fn of(before_treatment: bool) -> Self {
+        Self { before_treatment, scroll: Scroll::default() }
+    }
+}
+
+impl View for SafetyScreen {
+    fn id(&self) -> ScreenId {
+        ScreenId::Safety
     }
 
-    pub(super) fn update(&mut self, command: Command) -> Turn {
+    fn update(&mut self, _: &Session, command: Command) -> Step {
         if command == Command::Back {
-            return Turn::Close;
+            return Step::close();
         }
         self.scroll.update(command);
-        Turn::Stay
+        Step::stay()
+    }
+
+    fn refresh(&mut self, _: &Session) {}
+
+    fn draw(&self, session: &Session, canvas: &mut Canvas<'_, '_>) {
+        draw::draw(self, session, canvas);
     }
 }

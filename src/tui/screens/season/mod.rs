@@ -1,51 +1,121 @@
 //! The season: a yard's year as a strip with today on it, its dates, and the deadlines counted down.
 
-pub(crate) mod draw;
+mod draw;
 mod strip;
 
-use crate::plan::DEADLINES;
-use crate::season::{REFERENCE, SeasonDate};
-use crate::tui::app::App;
+use crate::plan::{self, DEADLINES};
+use crate::report::{countdown, place_words, sun_words};
+use crate::season::{Calendar, REFERENCE, SeasonDate};
+use crate::session::Session;
 use crate::tui::command::Command;
-use crate::tui::screens::{Screen, Turn, practice};
+use crate::tui::keys::ScreenId;
+use crate::tui::to::To;
+use crate::tui::view::{Canvas, Step, View};
+use crate::wording;
 
-/// The season screen.
 #[derive(Debug)]
 pub(crate) struct SeasonScreen {
     /// Which yard of the book.
-    pub(crate) yard: usize,
+    yard: usize,
     /// Which date.
-    pub(crate) row: usize,
+    row: usize,
+    seen: Option<Seen>,
+}
+
+/// What is shown of a yard's year.
+#[derive(Debug)]
+struct Seen {
+    calendar: Calendar,
+    /// The phase, and where the yard is.
+    place: String,
+    /// A bloom and the sun, as far as they are known.
+    known: String,
+    /// The dates, in the calendar's order.
+    dates: Vec<Row>,
+}
+
+/// A date, in words.
+#[derive(Debug)]
+struct Row {
+    name: &'static str,
+    opens: String,
+    closes: String,
+    countdown: String,
+    /// How many hives meet it, where it is a deadline in sight.
+    met: String,
+    from: String,
+    is_over: bool,
 }
 
 impl SeasonScreen {
     /// Of a yard, on the deadline that is next.
-    pub(crate) fn of(app: &App, yard: usize) -> Self {
-        let row = app.book.yards.get(yard).map_or(0, |y| {
-            let calendar = app.calendar(y);
+    pub(crate) fn of(session: &Session, yard: usize) -> Self {
+        let row = session.book().yards.get(yard).map_or(0, |y| {
             let is_deadline = |id| DEADLINES.iter().any(|(deadline, _)| *deadline == id);
-            let next = |d: &SeasonDate| d.window.closes >= app.today && is_deadline(d.id);
-            calendar.dates.iter().position(next).unwrap_or(0)
+            let is_next = |d: &SeasonDate| d.window.closes >= session.today() && is_deadline(d.id);
+            session.calendar(y).dates.iter().position(is_next).unwrap_or(0)
         });
-        Self { yard, row }
+        Self { yard, row, seen: None }
+    }
+}
+
+impl View for SeasonScreen {
+    fn id(&self) -> ScreenId {
+        ScreenId::Season
     }
 
-    pub(super) fn update(&mut self, app: &App, command: Command) -> Turn {
-        let yards = app.book.yards.len();
+    fn update(&mut self, session: &Session, command: Command) -> Step {
+        let yards = session.book().yards.len();
         match command {
             Command::Up => self.row = self.row.saturating_sub(1),
             Command::Down => self.row = (self.row + 1).min(REFERENCE.len() - 1),
             Command::Left | Command::Right if yards > 0 => {
                 let step = if command == Command::Right { 1 } else { yards - 1 };
                 self.yard = (self.yard + step) % yards;
+                self.refresh(session);
             }
             Command::Practice => {
-                let date = REFERENCE.get(self.row).map(|r| r.id);
-                return Turn::Open(Screen::Practice(practice::PracticeScreen::at(date)));
+                return Step::open(To::Practice(REFERENCE.get(self.row).map(|r| r.id)));
             }
-            Command::Back => return Turn::Close,
+            Command::Back => return Step::close(),
             _ => {}
         }
-        Turn::Stay
+        Step::stay()
+    }
+
+    fn refresh(&mut self, session: &Session) {
+        let (book, today) = (session.book(), session.today());
+        self.seen = book.yards.get(self.yard).map(|yard| {
+            let calendar = session.calendar(yard);
+            let stands: Vec<_> = yard.hives.iter().filter_map(|h| session.folded().hive(&h.id)).collect();
+            let deadlines = plan::deadlines(&stands, &calendar, &book.practice, today);
+            let dates = calendar.dates.iter().map(|date| Row {
+                name: date.id.reference().name,
+                opens: wording::day(book.units, date.window.opens),
+                closes: wording::day(book.units, date.window.closes),
+                countdown: countdown(date, today),
+                met: deadlines
+                    .iter()
+                    .find(|d| d.date == date.id)
+                    .map_or_else(String::new, |d| d.words(today)),
+                from: date.from(book.units),
+                is_over: today > date.window.closes,
+            });
+            let dates = dates.collect();
+            let known = [
+                calendar.bloom.map(|b| b.words(book.units)),
+                sun_words(yard, today, session.offset(), book.units),
+            ];
+            Seen {
+                place: format!("{} · {}", calendar.phase(today).word(), place_words(yard, book.units)),
+                known: known.into_iter().flatten().collect::<Vec<_>>().join(" · "),
+                dates,
+                calendar,
+            }
+        });
+    }
+
+    fn draw(&self, session: &Session, canvas: &mut Canvas<'_, '_>) {
+        draw::draw(self, session, canvas);
     }
 }

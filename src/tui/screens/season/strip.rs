@@ -2,15 +2,15 @@
 
 use chrono::{Months, NaiveDate};
 
-use crate::model::{Hemisphere, days_after};
+use crate::model::{Hemisphere, Units, days_after};
 use crate::season::{Calendar, Phase};
+use crate::wording;
 
 /// The strip of a year: months above, a letter a few days each, and where today is.
 #[derive(Debug, PartialEq, Eq)]
 pub(super) struct Strip {
     /// Month names where they begin.
     pub(super) months: String,
-    /// The phases.
     pub(super) phases: String,
     /// A mark under today.
     pub(super) today: String,
@@ -34,7 +34,7 @@ pub(super) const LEGEND: &str =
     ". cluster  h late winter  s swarm season  F main flow  l late summer  f fall, feeding  w wrap-up";
 
 /// A year's strip in so many columns, at least 12.
-pub(super) fn strip(calendar: &Calendar, today: NaiveDate, columns: usize) -> Strip {
+pub(super) fn strip(calendar: &Calendar, today: NaiveDate, units: Units, columns: usize) -> Strip {
     let columns = columns.max(12);
     let first = match calendar.side {
         Hemisphere::North => NaiveDate::from_ymd_opt(calendar.year, 1, 1),
@@ -53,7 +53,7 @@ pub(super) fn strip(calendar: &Calendar, today: NaiveDate, columns: usize) -> St
     let mut months = vec![' '; columns];
     for step in 0..12 {
         let begins = first.checked_add_months(Months::new(step)).unwrap_or(first);
-        let name = begins.format("%b").to_string();
+        let name = wording::month(begins);
         for (at, c) in name.chars().enumerate() {
             if let Some(cell) = months.get_mut(column(begins) + at) {
                 *cell = c;
@@ -61,7 +61,7 @@ pub(super) fn strip(calendar: &Calendar, today: NaiveDate, columns: usize) -> St
         }
     }
     let here = column(today);
-    let name = format!("today {}", today.format("%-d %b"));
+    let name = format!("today {}", wording::day(units, today));
     // The name stands to the left of the mark where it would run over the end.
     let today = if here + 2 + name.len() <= columns {
         format!("{}^ {name}", " ".repeat(here))
@@ -77,7 +77,7 @@ mod tests {
     use crate::season::Shift;
 
     fn of(today: &str) -> Strip {
-        strip(&Calendar::shifted(Shift::none(), 2026), today.parse().unwrap(), 73)
+        strip(&Calendar::shifted(Shift::none(), 2026), today.parse().unwrap(), Units::Us, 73)
     }
 
     #[test]

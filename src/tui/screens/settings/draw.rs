@@ -1,31 +1,30 @@
 //! Drawing the settings.
 
-use ratatui::Frame;
 use ratatui::text::Span;
 
 use super::{ALL, Setting, SettingsScreen};
 use crate::model::{Units, WeekBegins};
-use crate::tui::app::App;
-use crate::tui::keys::Place;
+use crate::session::Session;
+use crate::tui::keys::ScreenId;
 use crate::tui::text::pad;
+use crate::tui::view::Canvas;
 use crate::tui::widgets::{Page, Rows, page};
 
-pub(crate) fn draw(screen: &SettingsScreen, app: &App, frame: &mut Frame<'_>) {
-    let theme = &app.theme;
+pub(super) fn draw(screen: &SettingsScreen, session: &Session, canvas: &mut Canvas<'_, '_>) {
+    let theme = canvas.theme;
     let body = page(
-        frame,
-        theme,
+        canvas,
         &Page {
             title: "Settings of this laptop".to_owned(),
-            hint: "Left and Right change it at once; it is remembered.".to_owned(),
-            ..Page::at(app, Place::Settings)
+            hint: "Left and Right change it right away; it is remembered.".to_owned(),
+            ..Page::at(session, ScreenId::Settings)
         },
     );
     let width = usize::from(body.width).saturating_sub(2);
     let mut rows = Rows::new();
     for (at, setting) in ALL.iter().enumerate() {
         let (from, chosen) = (rows.len(), at == screen.row);
-        let (label, value) = words(app, *setting);
+        let (label, value) = words(session, *setting);
         rows.spans(vec![
             Span::styled(format!(" {} {}", if chosen { ">" } else { " " }, pad(label, 22)), theme.text),
             Span::styled(format!("< {} >", pad(&value, 26)), if chosen { theme.focus } else { theme.text }),
@@ -43,23 +42,23 @@ pub(crate) fn draw(screen: &SettingsScreen, app: &App, frame: &mut Frame<'_>) {
         ("may", theme.may),
         ("done", theme.done),
         ("a caution", theme.caution),
-        ("less weighty text", theme.muted),
+        ("less important text", theme.muted),
         ("a key", theme.key),
         ("in focus", theme.focus),
     ] {
         rows.spans(vec![Span::styled("   ", theme.text), Span::styled(format!(" {word} "), style)]);
     }
-    for fault in &app.look.faults {
+    for fault in &screen.faults {
         rows.gap();
         rows.text(&crate::model::visible(fault), width, 1, theme.caution);
     }
-    rows.draw_tapped(app, frame, body);
+    rows.draw_tapped(canvas, body);
 }
 
-fn words(app: &App, setting: Setting) -> (&'static str, String) {
-    let settings = &app.look.settings;
+fn words(session: &Session, setting: Setting) -> (&'static str, String) {
+    let settings = session.settings();
     match setting {
-        Setting::Now => ("Colours now", if settings.is_night { "night" } else { "day" }.to_owned()),
+        Setting::Now => ("Colors now", if settings.is_night { "night" } else { "day" }.to_owned()),
         Setting::Day => ("Theme by day", settings.day_theme.clone()),
         Setting::Night => ("Theme by night", settings.night_theme.clone()),
         Setting::Mouse => ("Taps and clicks", if settings.mouse { "taken" } else { "left alone" }.to_owned()),
@@ -68,12 +67,12 @@ fn words(app: &App, setting: Setting) -> (&'static str, String) {
             match settings.week_begins {
                 Some(WeekBegins::Monday) => "Monday".to_owned(),
                 Some(WeekBegins::Sunday) => "Sunday".to_owned(),
-                None => format!("{} (with the units)", app.week_begins()),
+                None => format!("{} (with the units)", settings.first_weekday(session.book().units)),
             },
         ),
         Setting::Units => (
             "Units of the book",
-            match app.book.units {
+            match session.book().units {
                 Units::Us => "US: lb, gal, F".to_owned(),
                 Units::Metric => "metric: kg, L, C".to_owned(),
             },

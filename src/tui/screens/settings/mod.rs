@@ -1,15 +1,14 @@
 //! How the program looks and is worked on this laptop: themes, taps, the first day of the week; and the book's units.
 
-pub(crate) mod draw;
+mod draw;
 
 use crate::model::{Settings, Units, WeekBegins};
-use crate::tui::app::App;
+use crate::session::{Intent, Session};
 use crate::tui::command::Command;
-use crate::tui::effect::Effect;
-use crate::tui::look::NO_COLOUR;
-use crate::tui::screens::Turn;
+use crate::tui::keys::ScreenId;
+use crate::tui::look::{Appearance, NO_COLOR};
+use crate::tui::view::{Canvas, Step, View};
 
-/// A setting.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum Setting {
     /// The theme by day.
@@ -30,68 +29,88 @@ pub(crate) enum Setting {
 pub(crate) const ALL: &[Setting] =
     &[Setting::Now, Setting::Day, Setting::Night, Setting::Mouse, Setting::Week, Setting::Units];
 
-/// The settings' screen.
-#[derive(Debug, Default)]
+#[derive(Debug)]
 pub(crate) struct SettingsScreen {
-    /// Which row.
-    pub(crate) row: usize,
+    row: usize,
+    /// The themes there are.
+    themes: Vec<String>,
+    is_colorless: bool,
+    /// What could not be read of the user's own files.
+    faults: Vec<String>,
 }
 
 impl SettingsScreen {
-    pub(super) fn update(&mut self, app: &mut App, command: Command, effects: &mut Vec<Effect>) -> Turn {
+    /// With the themes there are.
+    pub(crate) fn of(look: &Appearance) -> Self {
+        Self {
+            row: 0,
+            themes: look.themes.iter().map(|t| t.name.clone()).collect(),
+            is_colorless: look.is_colorless(),
+            faults: look.faults.clone(),
+        }
+    }
+
+    fn turn(&self, session: &Session, setting: Setting, forward: bool) -> Step {
+        let mut settings: Settings = session.settings().clone();
+        let is_color = matches!(setting, Setting::Now | Setting::Day | Setting::Night);
+        if is_color && self.is_colorless {
+            return Step::say(NO_COLOR);
+        }
+        match setting {
+            Setting::Day => settings.day_theme = self.theme_after(&settings.day_theme, forward),
+            Setting::Night => settings.night_theme = self.theme_after(&settings.night_theme, forward),
+            Setting::Now => settings.is_night = !settings.is_night,
+            Setting::Mouse => settings.mouse = !settings.mouse,
+            Setting::Week => {
+                settings.week_begins = match (settings.week_begins, forward) {
+                    (None, true) | (Some(WeekBegins::Sunday), false) => Some(WeekBegins::Monday),
+                    (Some(WeekBegins::Monday), true) | (None, false) => Some(WeekBegins::Sunday),
+                    (Some(WeekBegins::Sunday), true) | (Some(WeekBegins::Monday), false) => None,
+                };
+            }
+            Setting::Units => {
+                return Step::want(Intent::SetUnits(match session.book().units {
+                    Units::Us => Units::Metric,
+                    Units::Metric => Units::Us,
+                }));
+            }
+        }
+        Step::want(Intent::SetLook(Box::new(settings)))
+    }
+
+    /// The theme after or before one in the list.
+    fn theme_after(&self, name: &str, forward: bool) -> String {
+        let at = self.themes.iter().position(|n| n == name).unwrap_or(0);
+        let step = if forward { 1 } else { self.themes.len().saturating_sub(1) };
+        self.themes.get((at + step) % self.themes.len().max(1)).cloned().unwrap_or_default()
+    }
+}
+
+impl View for SettingsScreen {
+    fn id(&self) -> ScreenId {
+        ScreenId::Settings
+    }
+
+    fn update(&mut self, session: &Session, command: Command) -> Step {
         let last = ALL.len() - 1;
         match command {
             Command::Up => self.row = self.row.saturating_sub(1),
             Command::Down => self.row = (self.row + 1).min(last),
             Command::GoTo(row) => self.row = row.min(last),
-            Command::Back => return Turn::Close,
+            Command::Back => return Step::close(),
             Command::Left | Command::Right => {
                 if let Some(setting) = ALL.get(self.row) {
-                    turn(app, *setting, command == Command::Right, effects);
+                    return self.turn(session, *setting, command == Command::Right);
                 }
             }
             _ => {}
         }
-        Turn::Stay
+        Step::stay()
     }
-}
 
-fn turn(app: &mut App, setting: Setting, forward: bool, effects: &mut Vec<Effect>) {
-    let mut settings: Settings = app.look.settings.clone();
-    let names: Vec<String> = app.look.themes.iter().map(|t| t.name.clone()).collect();
-    let other = |name: &str| -> String {
-        let at = names.iter().position(|n| n == name).unwrap_or(0);
-        let step = if forward { 1 } else { names.len().saturating_sub(1) };
-        names.get((at + step) % names.len().max(1)).cloned().unwrap_or_default()
-    };
-    let is_colour = matches!(setting, Setting::Now | Setting::Day | Setting::Night);
-    if is_colour && app.is_colourless() {
-        return app.say(NO_COLOUR);
+    fn refresh(&mut self, _: &Session) {}
+
+    fn draw(&self, session: &Session, canvas: &mut Canvas<'_, '_>) {
+        draw::draw(self, session, canvas);
     }
-    match setting {
-        Setting::Day => settings.day_theme = other(&settings.day_theme),
-        Setting::Night => settings.night_theme = other(&settings.night_theme),
-        Setting::Now => settings.is_night = !settings.is_night,
-        Setting::Mouse => settings.mouse = !settings.mouse,
-        Setting::Week => {
-            settings.week_begins = match (settings.week_begins, forward) {
-                (None, true) | (Some(WeekBegins::Sunday), false) => Some(WeekBegins::Monday),
-                (Some(WeekBegins::Monday), true) | (None, false) => Some(WeekBegins::Sunday),
-                (Some(WeekBegins::Sunday), true) | (Some(WeekBegins::Monday), false) => None,
-            };
-        }
-        Setting::Units => {
-            if app.refuses_to_write() {
-                return;
-            }
-            let units = match app.book.units {
-                Units::Us => Units::Metric,
-                Units::Metric => Units::Us,
-            };
-            let yards = crate::model::Book { units, visits: Vec::new(), ..app.book.clone() };
-            effects.push(Effect::SaveYards(Box::new(yards)));
-            return;
-        }
-    }
-    app.set(settings, effects);
 }

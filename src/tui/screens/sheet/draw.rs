@@ -1,33 +1,35 @@
 //! Drawing the sheets.
 
-use ratatui::Frame;
 use ratatui::text::Span;
 
-use super::{Sheet, SheetPage, SheetScreen};
-use crate::model::{trimmed, visible};
-use crate::plan::readiness::{Item, Ready, Row, Winter};
+use super::{SheetPage, SheetScreen};
+use crate::model::{Units, trimmed, visible};
+use crate::plan::readiness::{Goal, Ready, Row, Winter};
 use crate::plan::{Trip, TripNeed, Worth};
-use crate::tui::app::App;
-use crate::tui::keys::Place;
+use crate::session::Session;
+use crate::tui::keys::ScreenId;
 use crate::tui::text::{fit, pad};
+use crate::tui::theme::Theme;
+use crate::tui::to::Sheet;
+use crate::tui::view::Canvas;
 use crate::tui::widgets::{Page, Rows, page};
+use crate::wording;
 
-pub(crate) fn draw(screen: &SheetScreen, app: &App, frame: &mut Frame<'_>) {
-    let theme = &app.theme;
-    let yard = app.book.yards.get(screen.yard);
+pub(super) fn draw(screen: &SheetScreen, session: &Session, canvas: &mut Canvas<'_, '_>) {
+    let theme = canvas.theme;
+    let yard = session.book().yards.get(screen.yard);
     let name = yard.map_or_else(|| "no yard".to_owned(), |y| visible(y.name.as_str()));
     let hint = match screen.sheet {
         Sheet::Weeks => "The fewest trips that meet every window. Tab: ready for winter?",
-        Sheet::Readiness => "A date is the last to mend it; ? not looked at lately. Tab: what it is worth.",
+        Sheet::Readiness => "A date is the last day to fix it; ? is not looked at lately. Tab: worth.",
         Sheet::Worth => "Gain: frames of bees in spring. You decide. Tab: weeks ahead.",
     };
     let body = page(
-        frame,
-        theme,
+        canvas,
         &Page {
             title: format!("{} · {name}", screen.sheet.title()),
             hint: hint.to_owned(),
-            ..Page::at(app, Place::Sheet)
+            ..Page::at(session, ScreenId::Sheet)
         },
     );
     if yard.is_none() {
@@ -36,33 +38,30 @@ pub(crate) fn draw(screen: &SheetScreen, app: &App, frame: &mut Frame<'_>) {
     let width = usize::from(body.width).saturating_sub(2);
     let mut rows = Rows::new();
     match &screen.page {
-        SheetPage::Weeks(trips) => weeks(&mut rows, trips, app, width),
-        SheetPage::Readiness(grid, winter) => ready(&mut rows, grid, winter.as_ref(), app, width),
-        SheetPage::Worth(table) => worth(&mut rows, table, app, width),
+        SheetPage::Weeks(trips) => weeks(&mut rows, trips, session, theme, width),
+        SheetPage::Readiness(grid, winter) => {
+            ready(&mut rows, grid, winter.as_ref(), (theme, session.book().units), width);
+        }
+        SheetPage::Worth(table) => worth(&mut rows, table, (theme, session.book().units), width),
     }
-    rows.draw_from(frame, body, theme.text, screen.scroll);
+    rows.draw_scrolled(canvas, body, &screen.scroll);
 }
 
-fn weeks(rows: &mut Rows, trips: &[Trip], app: &App, width: usize) {
-    let theme = &app.theme;
+fn weeks(rows: &mut Rows, trips: &[Trip], session: &Session, theme: &Theme, width: usize) {
+    let units = session.book().units;
     if trips.is_empty() {
-        rows.line(" Nothing must be done here in the next eight weeks.", theme.text);
+        rows.line(" Nothing has to be done here in the next eight weeks.", theme.text);
     }
     for trip in trips {
-        let days = (trip.on - app.today).num_days();
-        let when = match days {
-            0 => "today".to_owned(),
-            1 => "tomorrow".to_owned(),
-            _ => format!("in {days} days"),
-        };
+        let when = wording::days_from(session.today(), trip.on);
         let late = trip.needs.iter().any(|n| n.is_late);
         rows.spans(vec![
-            Span::styled(format!(" {} ", trip.on.format("%a %-d %b")), theme.key),
+            Span::styled(format!(" {} ", wording::weekday_and_day(units, trip.on)), theme.key),
             Span::styled(
                 format!(
-                    "{when}, or until {}: {} hives, {} min",
-                    trip.until.format("%-d %b"),
-                    trip.hives().len(),
+                    "{when}, or until {}: {}, {} min",
+                    wording::day(units, trip.until),
+                    wording::count(trip.hives().len(), "hive"),
                     trip.minutes
                 ),
                 theme.text,
@@ -92,9 +91,14 @@ fn by_title(needs: &[TripNeed]) -> Vec<(String, Vec<String>, bool)> {
     found
 }
 
-fn ready(rows: &mut Rows, grid: &[Row], winter: Option<&Winter>, app: &App, width: usize) {
-    let theme = &app.theme;
-    let heads: Vec<String> = Item::ALL.iter().map(|i| pad(i.word(), 9)).collect();
+fn ready(
+    rows: &mut Rows,
+    grid: &[Row],
+    winter: Option<&Winter>,
+    (theme, units): (&Theme, Units),
+    width: usize,
+) {
+    let heads: Vec<String> = Goal::ALL.iter().map(|i| pad(i.word(), 9)).collect();
     rows.line(format!(" {} {}", pad("hive", 6), heads.join("")), theme.key);
     for row in grid {
         let mut spans = vec![Span::styled(format!(" {} ", pad(row.hive.as_str(), 6)), theme.key)];
@@ -105,20 +109,18 @@ fn ready(rows: &mut Rows, grid: &[Row], winter: Option<&Winter>, app: &App, widt
                 Ready::AtRisk(_) => theme.must,
                 Ready::NotKnown => theme.muted,
             };
-            spans.push(Span::styled(pad(cell.words().trim_start_matches("by "), 9), style));
+            spans.push(Span::styled(pad(cell.words(units).trim_start_matches("by "), 9), style));
         }
         rows.spans(spans);
     }
     rows.gap();
     let whole = grid.iter().filter(|r| r.is_ready()).count();
-    rows.line(format!(" {whole} of {} have all met or in hand", grid.len()), theme.text);
+    rows.line(format!(" {whole} of {} have everything met or in hand", grid.len()), theme.text);
     let last = winter.map_or_else(|| "how the last winter ended is not in the log".to_owned(), Winter::words);
     rows.text(&last, width, 1, theme.text);
 }
 
-fn worth(rows: &mut Rows, table: &[Worth], app: &App, width: usize) {
-    let theme = &app.theme;
-    let units = app.book.units;
+fn worth(rows: &mut Rows, table: &[Worth], (theme, units): (&Theme, Units), width: usize) {
     rows.line(
         format!(
             " {} {:>5} {:>14} {:>6} {:>12} {:>6}  {} {}",

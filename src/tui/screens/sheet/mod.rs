@@ -1,49 +1,20 @@
 //! Sheets on a yard, to be read: the weeks ahead, readiness for winter, what each hive is worth.
 
-pub(crate) mod draw;
+mod draw;
 
 use crate::model::Yard;
 use crate::plan::readiness::{Row, Winter, last_winter, readiness};
 use crate::plan::{self, Trip, Worth};
-use crate::tui::app::App;
+use crate::session::Session;
 use crate::tui::command::Command;
-use crate::tui::screens::Turn;
+use crate::tui::keys::ScreenId;
+use crate::tui::to::Sheet;
+use crate::tui::view::{Canvas, Step, View};
 use crate::tui::widgets::Scroll;
-
-/// Which sheet.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum Sheet {
-    /// Trips in the weeks ahead.
-    Weeks,
-    /// Readiness for winter.
-    Readiness,
-    /// What each hive is worth.
-    Worth,
-}
-
-impl Sheet {
-    /// The one after it.
-    fn next(self) -> Self {
-        match self {
-            Self::Weeks => Self::Readiness,
-            Self::Readiness => Self::Worth,
-            Self::Worth => Self::Weeks,
-        }
-    }
-
-    /// Its title.
-    pub(crate) fn title(self) -> &'static str {
-        match self {
-            Self::Weeks => "Weeks ahead",
-            Self::Readiness => "Ready for winter?",
-            Self::Worth => "What each hive is worth",
-        }
-    }
-}
 
 /// What stands on a sheet.
 #[derive(Debug)]
-pub(crate) enum SheetPage {
+enum SheetPage {
     /// The trips ahead.
     Weeks(Vec<Trip>),
     /// Each hive's row, and how the last winter ended.
@@ -53,52 +24,66 @@ pub(crate) enum SheetPage {
 }
 
 impl SheetPage {
-    fn of(app: &App, sheet: Sheet, yard: &Yard) -> Self {
-        let mut outlook = app.outlook(yard);
+    fn of(session: &Session, sheet: Sheet, yard: &Yard) -> Self {
+        let mut outlook = session.outlook(yard);
         match sheet {
-            Sheet::Weeks => Self::Weeks(plan::trips(&mut outlook, app.today, app.plan.pace)),
+            Sheet::Weeks => Self::Weeks(plan::trips(&mut outlook, session.today(), session.plan().pace)),
             Sheet::Readiness => {
-                let calendar = app.calendar(yard);
-                let grid = readiness(outlook.stands(), &calendar, &app.book.practice, app.today);
-                Self::Readiness(grid, last_winter(&app.book, yard, &calendar, app.today))
+                let calendar = session.calendar(yard);
+                let grid = readiness(outlook.stands(), &calendar, &session.book().practice, session.today());
+                Self::Readiness(grid, last_winter(session.book(), yard, &calendar, session.today()))
             }
-            Sheet::Worth => Self::Worth(plan::worth(&app.book, yard, &app.folded, app.today)),
+            Sheet::Worth => Self::Worth(plan::worth(session.book(), yard, session.folded(), session.today())),
         }
     }
 }
 
-/// A sheet's screen.
 #[derive(Debug)]
 pub(crate) struct SheetScreen {
-    /// Which sheet.
-    pub(crate) sheet: Sheet,
+    sheet: Sheet,
     /// Which yard of the book.
-    pub(crate) yard: usize,
-    /// What stands on it, worked out when it is opened and not at each drawing.
-    pub(crate) page: SheetPage,
-    /// How far it is scrolled.
-    pub(crate) scroll: Scroll,
+    yard: usize,
+    page: SheetPage,
+    scroll: Scroll,
 }
 
 impl SheetScreen {
     /// A sheet on a yard.
-    pub(crate) fn of(app: &App, sheet: Sheet, yard: usize) -> Self {
-        let page =
-            app.book.yards.get(yard).map_or(SheetPage::Weeks(Vec::new()), |y| SheetPage::of(app, sheet, y));
-        Self { sheet, yard, page, scroll: Scroll::default() }
+    pub(crate) fn of(sheet: Sheet, yard: usize) -> Self {
+        Self { sheet, yard, page: SheetPage::Weeks(Vec::new()), scroll: Scroll::default() }
+    }
+}
+
+impl View for SheetScreen {
+    fn id(&self) -> ScreenId {
+        ScreenId::Sheet
     }
 
-    pub(super) fn update(&mut self, app: &App, command: Command) -> Turn {
-        let yards = app.book.yards.len();
+    fn update(&mut self, session: &Session, command: Command) -> Step {
+        let yards = session.book().yards.len();
         match command {
             Command::Left | Command::Right if yards > 0 => {
                 let step = if command == Command::Right { 1 } else { yards - 1 };
-                *self = Self::of(app, self.sheet, (self.yard + step) % yards);
+                *self = Self::of(self.sheet, (self.yard + step) % yards);
+                self.refresh(session);
             }
-            Command::Switch => *self = Self::of(app, self.sheet.next(), self.yard),
-            Command::Back => return Turn::Close,
+            Command::Switch => {
+                *self = Self::of(self.sheet.next(), self.yard);
+                self.refresh(session);
+            }
+            Command::Back => return Step::close(),
             other => self.scroll.update(other),
         }
-        Turn::Stay
+        Step::stay()
+    }
+
+    fn refresh(&mut self, session: &Session) {
+        if let Some(yard) = session.book().yards.get(self.yard) {
+            self.page = SheetPage::of(session, self.sheet, yard);
+        }
+    }
+
+    fn draw(&self, session: &Session, canvas: &mut Canvas<'_, '_>) {
+        draw::draw(self, session, canvas);
     }
 }

@@ -1,22 +1,20 @@
 //! Drawing a stack of boxes.
 
-use ratatui::Frame;
-
 use super::StackScreen;
 use crate::model::stack_words;
-use crate::tui::app::App;
-use crate::tui::keys::Place;
+use crate::session::Session;
+use crate::tui::keys::ScreenId;
+use crate::tui::view::Canvas;
 use crate::tui::widgets::{Page, Rows, page, stack_lines};
 
-pub(crate) fn draw(screen: &StackScreen, app: &App, frame: &mut Frame<'_>) {
-    let theme = &app.theme;
+pub(super) fn draw(screen: &StackScreen, session: &Session, canvas: &mut Canvas<'_, '_>) {
+    let theme = canvas.theme;
     let body = page(
-        frame,
-        theme,
+        canvas,
         &Page {
             title: format!("Boxes of {}", screen.hive),
-            hint: "Make the picture as the hive stands; Enter logs it, Esc leaves it.".to_owned(),
-            ..Page::at(app, Place::Stack)
+            hint: "Make the picture match the hive. Enter logs it, Esc changes nothing.".to_owned(),
+            ..Page::at(session, ScreenId::Stack)
         },
     );
     let mut rows = Rows::new();
@@ -33,5 +31,5 @@ pub(crate) fn draw(screen: &StackScreen, app: &App, frame: &mut Frame<'_>) {
             rows.focus_from(from);
         }
     }
-    rows.draw_tapped(app, frame, body);
+    rows.draw_tapped(canvas, body);
 }

@@ -1,12 +1,12 @@
 //! The boxes of a hive as a picture, to be made as they stand: what comes of it is logged as one action.
 
-pub(crate) mod draw;
+mod draw;
 
 use crate::model::{Action, Depth, HiveBox, HiveId, Role};
-use crate::tui::app::App;
+use crate::session::{Intent, Session};
 use crate::tui::command::Command;
-use crate::tui::effect::Effect;
-use crate::tui::screens::Turn;
+use crate::tui::keys::ScreenId;
+use crate::tui::view::{Canvas, Step, View};
 
 /// Frames a box may take, in the order they are gone through: boxes and nuc boxes.
 const FRAMES: &[u8] = &[10, 8, 5, 6];
@@ -16,7 +16,6 @@ const MOST: usize = 12;
 /// The screen of a stack.
 #[derive(Debug)]
 pub(crate) struct StackScreen {
-    /// The hive.
     pub(crate) hive: HiveId,
     /// The boxes, bottom to top.
     pub(crate) boxes: Vec<HiveBox>,
@@ -32,14 +31,53 @@ impl StackScreen {
         Self { hive, before: boxes.clone(), boxes, at }
     }
 
-    pub(super) fn update(&mut self, app: &mut App, command: Command, effects: &mut Vec<Effect>) -> Turn {
+    fn add(&mut self) -> Step {
+        if self.boxes.len() >= MOST {
+            return Step::fail(format!("{MOST} boxes are the most."));
+        }
+        let like = self.boxes.get(self.at).map(|b| (b.depth, b.frames, b.role));
+        let (depth, frames, role) = like.unwrap_or((Depth::Deep, 10, Role::Nest));
+        self.at = if self.boxes.is_empty() { 0 } else { self.at + 1 };
+        let added = HiveBox::with_drawn(depth, frames, role, frames);
+        self.boxes.insert(self.at.min(self.boxes.len()), added);
+        Step::stay()
+    }
+
+    fn remove(&mut self) -> Step {
+        let is_nest = self.boxes.get(self.at).is_some_and(|b| b.role == Role::Nest);
+        if is_nest && self.boxes.iter().filter(|b| b.role == Role::Nest).count() == 1 {
+            return Step::fail("A colony needs a nest box: put another on first.");
+        }
+        if self.at < self.boxes.len() {
+            self.boxes.remove(self.at);
+            self.at = self.at.min(self.boxes.len().saturating_sub(1));
+        }
+        Step::stay()
+    }
+
+    fn log(&self) -> Step {
+        if self.boxes == self.before {
+            return Step::say("The boxes are as they were.").and_close();
+        }
+        let actions = vec![Action::SetBoxes { boxes: self.boxes.clone() }];
+        let intent = Intent::Log { hive: self.hive.clone(), actions, answers: None, instead: false };
+        Step::want(intent).and_close()
+    }
+}
+
+impl View for StackScreen {
+    fn id(&self) -> ScreenId {
+        ScreenId::Stack
+    }
+
+    fn update(&mut self, _: &Session, command: Command) -> Step {
         let top = self.boxes.len().saturating_sub(1);
         match command {
             Command::Up => self.at = (self.at + 1).min(top),
             Command::Down => self.at = self.at.saturating_sub(1),
             Command::GoTo(at) => self.at = at.min(top),
-            Command::AddBox => self.add(app),
-            Command::RemoveBox => self.remove(app),
+            Command::AddBox => return self.add(),
+            Command::RemoveBox => return self.remove(),
             Command::PageUp if self.at < top => {
                 self.boxes.swap(self.at, self.at + 1);
                 self.at += 1;
@@ -48,57 +86,21 @@ impl StackScreen {
                 self.boxes.swap(self.at, self.at - 1);
                 self.at -= 1;
             }
-            Command::Back => {
-                app.say("The boxes are as they were.");
-                return Turn::Close;
-            }
-            Command::Take => return self.log(app, effects),
+            Command::Back => return Step::say("The boxes are as they were.").and_close(),
+            Command::Take => return self.log(),
             other => {
                 if let Some(each) = self.boxes.get_mut(self.at) {
                     change(each, other);
                 }
             }
         }
-        Turn::Stay
+        Step::stay()
     }
 
-    fn add(&mut self, app: &mut App) {
-        if self.boxes.len() >= MOST {
-            return app.fail(format!("{MOST} boxes are the most."));
-        }
-        let like = self.boxes.get(self.at).map(|b| (b.depth, b.frames, b.role));
-        let (depth, frames, role) = like.unwrap_or((Depth::Deep, 10, Role::Nest));
-        let mut added = HiveBox::new(depth, frames, role);
-        added.holds.drawn = Some(frames);
-        self.at = if self.boxes.is_empty() { 0 } else { self.at + 1 };
-        self.boxes.insert(self.at.min(self.boxes.len()), added);
-    }
+    fn refresh(&mut self, _: &Session) {}
 
-    fn remove(&mut self, app: &mut App) {
-        let is_nest = self.boxes.get(self.at).is_some_and(|b| b.role == Role::Nest);
-        if is_nest && self.boxes.iter().filter(|b| b.role == Role::Nest).count() == 1 {
-            return app.fail("A colony needs a nest box: put another on first.");
-        }
-        if self.at < self.boxes.len() {
-            self.boxes.remove(self.at);
-            self.at = self.at.min(self.boxes.len().saturating_sub(1));
-        }
-    }
-
-    fn log(&self, app: &mut App, effects: &mut Vec<Effect>) -> Turn {
-        let action = Action::SetBoxes { boxes: self.boxes.clone() };
-        if let Some(fault) = action.fault() {
-            app.fail(fault);
-            return Turn::Stay;
-        }
-        if self.boxes == self.before {
-            app.say("The boxes are as they were.");
-            return Turn::Close;
-        }
-        let words = action.words(app.book.units);
-        app.change(&self.hive, effects, |entry| entry.actions.push(action));
-        app.say(format!("Logged: {words}. u undoes it."));
-        Turn::Close
+    fn draw(&self, session: &Session, canvas: &mut Canvas<'_, '_>) {
+        draw::draw(self, session, canvas);
     }
 }
 

@@ -1,141 +1,216 @@
 //! The day: which yard, which hives need what and why, what is done, and how long the rest takes.
 
-pub(crate) mod draw;
+mod draw;
 
-use crate::model::{HiveId, YardId};
-use crate::plan::{DayPlan, YardPlan};
-use crate::tui::app::App;
+use chrono::NaiveDate;
+
+use crate::colony::wash;
+use crate::model::{HiveId, VisitId, Yard};
+use crate::plan::{self, Stop, YardPlan};
+use crate::session::{Intent, Session};
 use crate::tui::command::Command;
-use crate::tui::effect::Effect;
-use crate::tui::screens::sheet::{Sheet, SheetScreen};
-use crate::tui::screens::{
-    Screen, Turn, card, hive, load, log, practice, roster, season, settings, weather, wrap_up,
-};
+use crate::tui::keys::ScreenId;
+use crate::tui::to::{Sheet, To};
+use crate::tui::view::{Canvas, Step, View};
+use crate::wording;
 
-/// The day's screen.
 #[derive(Debug, Default)]
 pub(crate) struct TodayScreen {
-    /// Which yard.
-    pub(crate) yard: usize,
+    yard: usize,
     /// Which row of its hives.
-    pub(crate) row: usize,
+    row: usize,
+    /// The visit whose yard is shown, so that one that begins elsewhere is turned to once.
+    follows: Option<VisitId>,
+    /// The lines over the hives.
+    head: Head,
 }
 
-impl TodayScreen {
-    /// The yard shown.
-    pub(crate) fn plan<'a>(&self, app: &'a App) -> Option<&'a YardPlan> {
-        app.plan.yards.get(self.yard)
+/// What stands over a yard's hives.
+#[derive(Debug, Default)]
+struct Head {
+    /// The season, how much is done, and when the day's work ends.
+    day: Option<String>,
+    /// What the washes of the last weeks say.
+    mites: Option<String>,
+    /// The next date that not every hive meets.
+    deadline: Option<String>,
+}
+
+impl View for TodayScreen {
+    fn id(&self) -> ScreenId {
+        ScreenId::Today
     }
 
-    /// Shows a yard.
-    pub(crate) fn show_yard(&mut self, plan: &DayPlan, yard: &YardId) {
-        if let Some(at) = plan.yards.iter().position(|y| y.yard == *yard) {
-            self.yard = at;
-            self.row = 0;
-        }
-    }
-
-    fn hive(&self, app: &App) -> Option<HiveId> {
-        let plan = self.plan(app)?;
-        plan.queue.iter().chain(&plan.rest).nth(self.row).map(|s| s.hive.clone())
-    }
-
-    pub(super) fn update(&mut self, app: &mut App, command: Command, effects: &mut Vec<Effect>) -> Turn {
-        let yards = app.plan.yards.len();
-        let rows = self.plan(app).map_or(0, |p| p.queue.len() + p.rest.len());
+    fn update(&mut self, session: &Session, command: Command) -> Step {
+        let yards = session.plan().yards.len();
+        let rows = self.plan(session).map_or(0, |p| p.queue.len() + p.rest.len());
         match command {
             Command::Up => self.row = self.row.saturating_sub(1),
             Command::Down => self.row = (self.row + 1).min(rows.saturating_sub(1)),
+            Command::GoTo(row) => self.row = row.min(rows.saturating_sub(1)),
             Command::Left | Command::Right if yards > 0 => {
                 let step = if command == Command::Right { 1 } else { yards - 1 };
                 self.yard = (self.yard + step) % yards;
                 self.row = 0;
+                self.refresh(session);
             }
-            Command::Walk => return self.walk(app, effects),
-            Command::Card => {
-                if let Some(hive) = self.hive(app) {
-                    return Turn::Open(Screen::Card(card::CardScreen::of(app, hive)));
-                }
-            }
-            Command::Load => return Turn::Open(Screen::Load(load::LoadScreen::of(app, self.yard))),
-            Command::Log => return Turn::Open(Screen::Log(log::LogScreen::default())),
-            Command::Weeks => return self.sheet(app, Sheet::Weeks),
-            Command::Readiness => return self.sheet(app, Sheet::Readiness),
-            Command::Worth => return self.sheet(app, Sheet::Worth),
-            Command::Earlier | Command::Later | Command::Pin => self.arrange(app, command),
-            Command::Season => return Turn::Open(Screen::Season(season::SeasonScreen::of(app, self.yard))),
-            Command::Settings => return Turn::Open(Screen::Settings(settings::SettingsScreen::default())),
-            Command::GoTo(row) => self.row = row.min(rows.saturating_sub(1)),
-            Command::Practice => return Turn::Open(Screen::Practice(practice::PracticeScreen::default())),
-            Command::Roster => return Turn::Open(Screen::Roster(roster::RosterScreen::open())),
-            Command::WrapUp => {
-                if app.walk.is_some() {
-                    return Turn::Open(Screen::WrapUp(wrap_up::WrapUpScreen::of(app)));
-                }
-                app.say("No visit is open: Enter walks the yard.");
-            }
+            Command::Walk => return self.walk(session),
+            Command::Card => return self.hive(session).map_or_else(Step::stay, |h| Step::open(To::Card(h))),
+            Command::Load => return Step::open(To::Load(self.yard)),
+            Command::Log => return Step::open(To::Log),
+            Command::Weeks => return Step::open(To::Sheet(Sheet::Weeks, self.yard)),
+            Command::Readiness => return Step::open(To::Sheet(Sheet::Readiness, self.yard)),
+            Command::Worth => return Step::open(To::Sheet(Sheet::Worth, self.yard)),
+            Command::Season => return Step::open(To::Season(self.yard)),
+            Command::Settings => return Step::open(To::Settings),
+            Command::Practice => return Step::open(To::Practice(None)),
+            Command::Roster => return Step::open(To::Roster),
+            Command::WrapUp if session.visit().is_some() => return Step::open(To::WrapUp),
+            Command::WrapUp => return Step::say("No visit is open: Enter walks the yard."),
+            Command::Pin | Command::Earlier | Command::Later => return self.arrange(session, command),
             _ => {}
         }
-        Turn::Stay
+        Step::stay()
     }
 
-    fn sheet(&self, app: &App, sheet: Sheet) -> Turn {
-        Turn::Open(Screen::Sheet(SheetScreen::of(app, sheet, self.yard)))
-    }
-
-    /// Moves or pins the chosen hive in the queue, and goes with it.
-    fn arrange(&mut self, app: &mut App, command: Command) {
-        let due = self.plan(app).map_or(0, |p| p.queue.len());
-        let Some(hive) = self.hive(app).filter(|_| self.row < due) else {
-            app.say("Only hives that are due stand in the queue.");
-            return;
+    fn refresh(&mut self, session: &Session) {
+        let open = session.visit().map(|v| &v.visit);
+        if let Some(visit) = open.filter(|v| self.follows.as_ref() != Some(&v.id)) {
+            self.follows = Some(visit.id.clone());
+            if let Some(at) = session.plan().yards.iter().position(|y| y.yard == visit.yard) {
+                self.yard = at;
+                self.row = 0;
+            }
+        }
+        let plan = self.plan(session);
+        self.row = self.row.min(plan.map_or(0, |p| (p.queue.len() + p.rest.len()).saturating_sub(1)));
+        let yard = plan.and_then(|plan| session.yard(&plan.yard));
+        self.head = match (plan, yard) {
+            (Some(plan), Some(yard)) => Head {
+                day: Some(day_words(session, plan, yard)),
+                mites: mites_words(session, plan),
+                deadline: deadline_words(session, yard),
+            },
+            _ => Head::default(),
         };
-        if app.walk.is_some() {
-            app.say("The visit is under way: choose a hive and press Enter to see it next.");
-            return;
-        }
+    }
+
+    fn draw(&self, session: &Session, canvas: &mut Canvas<'_, '_>) {
+        draw::draw(self, session, canvas);
+    }
+}
+
+impl TodayScreen {
+    fn plan<'a>(&self, session: &'a Session) -> Option<&'a YardPlan> {
+        session.plan().yards.get(self.yard)
+    }
+
+    fn hive(&self, session: &Session) -> Option<HiveId> {
+        let plan = self.plan(session)?;
+        plan.queue.iter().chain(&plan.rest).nth(self.row).map(|s| s.hive.clone())
+    }
+
+    /// Moves or pins the chosen hive in the queue, and goes with it where it stays in sight.
+    fn arrange(&mut self, session: &Session, command: Command) -> Step {
+        let Some(hive) = self.hive(session) else { return Step::stay() };
+        let due = self.plan(session).map_or(0, |p| p.queue.len());
+        let may_move = self.row < due && session.visit().is_none();
         match command {
-            Command::Pin => app.pin(self.yard, &hive),
-            Command::Earlier => app.shift(self.yard, self.row, self.row.saturating_sub(1)),
-            _ => app.shift(self.yard, self.row, (self.row + 1).min(due.saturating_sub(1))),
-        }
-        if let Some(at) = self.plan(app).and_then(|p| p.queue.iter().position(|s| s.hive == hive)) {
-            self.row = at;
+            Command::Pin => {
+                if may_move {
+                    self.row = 0;
+                }
+                Step::want(Intent::Pin(hive))
+            }
+            Command::Earlier => {
+                if may_move {
+                    self.row = self.row.saturating_sub(1);
+                }
+                Step::want(Intent::Move { hive, later: false })
+            }
+            _ => {
+                if may_move {
+                    self.row = (self.row + 1).min(due.saturating_sub(1));
+                }
+                Step::want(Intent::Move { hive, later: true })
+            }
         }
     }
 
     /// Goes to the hive in the visit that is open, or begins one.
-    fn walk(&mut self, app: &mut App, effects: &mut Vec<Effect>) -> Turn {
-        let Some(yard) = self.plan(app).map(|p| p.yard.clone()) else {
-            app.say("This book has no yard yet: h, then n sets one up.");
-            return Turn::Stay;
+    fn walk(&self, session: &Session) -> Step {
+        let Some(yard) = self.plan(session).map(|p| p.yard.clone()) else {
+            return Step::say("This book has no yard yet: h, then n sets one up.");
         };
-        let Some(hive) = self.hive(app) else {
-            app.say("This yard has no hive yet: h, then a adds hives.");
-            return Turn::Stay;
+        let Some(hive) = self.hive(session) else {
+            return Step::say("This yard has no hive yet: h, then a adds hives.");
         };
-        if app.refuses_to_write() {
-            return Turn::Stay;
+        if session.visit().is_some_and(|v| v.visit.yard == yard) {
+            return Step::want(Intent::GoTo(hive));
         }
-        let last_day = app.last_day();
-        match &app.walk {
-            Some(walk) if walk.visit.yard == yard => {
-                effects.extend(app.stand_at(&hive));
-                Turn::Open(Screen::Hive(hive::HiveScreen::at(app, hive, None)))
-            }
-            Some(walk) => {
-                let open = walk.visit.yard.clone();
-                app.fail(format!("The visit to {open} is still open: wrap it up first (s)."));
-                Turn::Stay
-            }
-            None if app.today > last_day => {
-                app.fail(format!(
-                    "{} has not come: a visit is logged on its day. Plans can be looked at.",
-                    app.today.format("%-d %b %Y")
-                ));
-                Turn::Stay
-            }
-            None => Turn::Open(Screen::Weather(weather::WeatherScreen::of(yard, hive))),
+        match session.may_begin(&yard) {
+            Ok(()) => Step::open(To::Weather(yard, hive)),
+            Err(refusal) => Step::fail(refusal.words()),
         }
     }
+}
+
+fn day_words(session: &Session, plan: &YardPlan, yard: &Yard) -> String {
+    let phase = session.calendar(yard).phase(session.today()).word();
+    let (done, left) = session.progress(plan);
+    format!(
+        "{phase} · {} of {} due · {done} done · {left} min left{}",
+        plan.queue.len(),
+        wording::count(plan.queue.len() + plan.rest.len(), "hive"),
+        hours_words(session, plan, yard)
+    )
+}
+
+/// When the day's work begins and ends, and what to leave out where the hours are too short.
+fn hours_words(session: &Session, plan: &YardPlan, yard: &Yard) -> String {
+    let is_open = |s: &&Stop| !session.visit().is_some_and(|v| v.finished.contains(&s.hive));
+    let open: Vec<Stop> = plan.queue.iter().filter(is_open).cloned().collect();
+    if open.is_empty() {
+        return String::new();
+    }
+    let (book, units) = (session.book(), session.book().units);
+    let hours = plan::hours(&book.practice, yard, session.today(), session.offset());
+    let fit = plan::fit(&open, hours, session.earliest());
+    if fit.fits {
+        let (start, finish) = (wording::clock(units, fit.start), wording::clock(units, fit.finish));
+        return format!(" · {start} to {finish}");
+    }
+    let end = if hours.is_dusk { "dusk" } else { "warm" };
+    format!(
+        " · TOO LONG: {end} to {}, leave {}",
+        wording::clock(units, hours.to),
+        wording::list(&fit.leave_out)
+    )
+}
+
+/// The next date that not every hive of the yard meets.
+fn deadline_words(session: &Session, yard: &Yard) -> Option<String> {
+    let (book, today) = (session.book(), session.today());
+    let stands: Vec<_> = yard.hives.iter().filter_map(|h| session.folded().hive(&h.id)).collect();
+    let open = plan::deadlines(&stands, &session.calendar(yard), &book.practice, today)
+        .into_iter()
+        .find(|d| d.met + d.in_hand < d.of)?;
+    let by = wording::day(book.units, open.by);
+    Some(format!("by {by} ({}) {}: {}", wording::days_from(today, open.by), open.what, open.words(today)))
+}
+
+/// What the washes of the last forty days say of the yard.
+fn mites_words(session: &Session, plan: &YardPlan) -> Option<String> {
+    let stops = plan.queue.iter().chain(&plan.rest);
+    let states: Vec<_> = stops.filter_map(|s| session.folded().hive(&s.hive)).collect();
+    let living = states.iter().filter(|s| s.is_alive()).count();
+    let is_recent = |on: NaiveDate| (0..=40).contains(&(session.today() - on).num_days());
+    let washes = states.iter().filter_map(|s| s.last_wash().filter(|w| is_recent(w.on)).copied());
+    let limit = session.book().practice.mite_limit();
+    let reading = wash::yard(&washes.collect::<Vec<_>>(), living, limit)?;
+    let enough = if reading.is_enough { "" } else { "; wash more to speak for the yard" };
+    Some(format!(
+        "mites in 40 days: {} of {living} hives, mean {:.1} % ({:.1} to {:.1}), {} over {limit} %{enough}",
+        reading.washed, reading.mean, reading.range.low, reading.range.high, reading.above
+    ))
 }

@@ -1,21 +1,19 @@
 //! Drawing a disk that refuses.
 
-use ratatui::Frame;
-
 use super::TroubleScreen;
-use crate::tui::app::App;
-use crate::tui::keys::Place;
+use crate::session::Session;
+use crate::tui::keys::ScreenId;
+use crate::tui::view::Canvas;
 use crate::tui::widgets::{Page, Rows, page};
 
-pub(crate) fn draw(screen: &TroubleScreen, app: &App, frame: &mut Frame<'_>) {
-    let theme = &app.theme;
+pub(super) fn draw(screen: &TroubleScreen, session: &Session, canvas: &mut Canvas<'_, '_>) {
+    let theme = canvas.theme;
     let body = page(
-        frame,
-        theme,
+        canvas,
         &Page {
             title: "Not on the disk".to_owned(),
             hint: "Enter tries again, as often as you like.".to_owned(),
-            ..Page::at(app, Place::Trouble)
+            ..Page::at(session, ScreenId::Trouble)
         },
     );
     let width = usize::from(body.width).saturating_sub(2);
@@ -25,7 +23,7 @@ pub(crate) fn draw(screen: &TroubleScreen, app: &App, frame: &mut Frame<'_>) {
         rows.text(&screen.mend, width, 1, theme.text).gap();
     }
     rows.text(
-        "Nothing is lost: all that was entered is kept in memory as long as the program runs.",
+        "Nothing is lost: everything you entered stays in memory as long as the program runs.",
         width,
         1,
         theme.text,
@@ -42,13 +40,13 @@ pub(crate) fn draw(screen: &TroubleScreen, app: &App, frame: &mut Frame<'_>) {
     rows.gap();
     rows.text("Enter tries the disk again.", width, 1, theme.text);
     rows.text(
-        "Esc goes on with the visit; each field that is left tries again by itself.",
+        "Esc goes on with the visit; every field you leave tries again by itself.",
         width,
         1,
         theme.text,
     );
     if screen.is_leaving {
-        rows.text("q leaves all the same: what is in memory only is then gone.", width, 1, theme.caution);
+        rows.text("q leaves anyway: what is only in memory is then gone.", width, 1, theme.caution);
     }
-    rows.draw(frame, body, theme.text);
+    rows.draw(canvas, body);
 }

@@ -1,49 +1,67 @@
 //! The disk refused: what, why, where what was entered is kept meanwhile, and one key to try again.
 
-pub(crate) mod draw;
+mod draw;
 
-use crate::model::Visit;
-use crate::tui::app::App;
+use crate::session::{Intent, Session, Trouble};
 use crate::tui::command::Command;
-use crate::tui::effect::Effect;
-use crate::tui::screens::Turn;
+use crate::tui::keys::ScreenId;
+use crate::tui::view::{Canvas, Step, View};
 
 /// The screen of a disk that refuses.
-#[derive(Debug)]
+#[derive(Debug, Default)]
 pub(crate) struct TroubleScreen {
     /// What went wrong.
-    pub(crate) what: String,
+    what: String,
     /// How to mend it.
-    pub(crate) mend: String,
-    /// Where what was entered is kept meanwhile, beside the program's memory.
-    pub(crate) kept_in: Option<String>,
-    /// The visit that could not be written, where it was one that is wrapped up.
-    pub(crate) visit: Option<Box<Visit>>,
+    mend: String,
+    /// The file that keeps what was entered beside the program's memory.
+    kept_in: Option<String>,
     /// Whether the keeper wants to leave the program.
-    pub(crate) is_leaving: bool,
+    is_leaving: bool,
 }
 
 impl TroubleScreen {
-    /// Before the program is left with something that is in memory only.
-    pub(crate) fn leaving(what: String) -> Self {
-        Self { what, mend: String::new(), kept_in: None, visit: None, is_leaving: true }
+    /// What the disk refused.
+    pub(crate) fn of(trouble: Trouble) -> Self {
+        let Trouble { what, mend, kept_in, .. } = trouble;
+        Self { what, mend, kept_in, is_leaving: false }
     }
 
-    pub(super) fn update(&mut self, app: &mut App, command: Command, effects: &mut Vec<Effect>) -> Turn {
+    /// Before the program is left with something that is in memory only.
+    pub(crate) fn leaving(what: String) -> Self {
+        Self { what, is_leaving: true, ..Self::default() }
+    }
+}
+
+impl View for TroubleScreen {
+    fn id(&self) -> ScreenId {
+        ScreenId::Trouble
+    }
+
+    fn update(&mut self, _: &Session, command: Command) -> Step {
         match command {
-            Command::Take => {
-                effects.push(match &self.visit {
-                    Some(visit) => Effect::SaveVisit((**visit).clone()),
-                    None => Effect::CatchUp,
-                });
-                // Whatever comes of it is shown anew.
-                Turn::Close
-            }
+            // Whatever comes of it is shown anew; once the disk has taken it this screen goes.
+            Command::Take => Step::want(Intent::TryAgain),
             Command::Back => {
-                app.say("Kept in memory; each field that is left tries the disk again.");
-                Turn::Close
+                Step::say("Kept in memory; each field you leave tries the disk again.").and_close()
             }
-            _ => Turn::Stay,
+            _ => Step::stay(),
         }
+    }
+
+    fn refresh(&mut self, session: &Session) {
+        if let Some(trouble) = session.trouble() {
+            self.what.clone_from(&trouble.what);
+            self.mend.clone_from(&trouble.mend);
+            self.kept_in.clone_from(&trouble.kept_in);
+        }
+    }
+
+    fn draw(&self, session: &Session, canvas: &mut Canvas<'_, '_>) {
+        draw::draw(self, session, canvas);
+    }
+
+    fn warns_of_leaving(&self) -> bool {
+        self.is_leaving
     }
 }

@@ -1,27 +1,26 @@
 //! Drawing the weather fields.
 
-use ratatui::Frame;
 use ratatui::text::Span;
 
 use super::{BLOOM, WeatherScreen};
 use crate::model::{Bloom, Units};
-use crate::tui::app::App;
-use crate::tui::keys::Place;
+use crate::session::Session;
+use crate::tui::keys::ScreenId;
 use crate::tui::text::pad;
+use crate::tui::view::Canvas;
 use crate::tui::widgets::{Page, Rows, page};
 
-pub(crate) fn draw(screen: &WeatherScreen, app: &App, frame: &mut Frame<'_>) {
-    let theme = &app.theme;
+pub(super) fn draw(screen: &WeatherScreen, session: &Session, canvas: &mut Canvas<'_, '_>) {
+    let theme = canvas.theme;
     let body = page(
-        frame,
-        theme,
+        canvas,
         &Page {
             title: format!("Weather at {}", crate::model::visible(screen.yard.as_str())),
             hint: "Leave a field empty if you do not know; Enter goes on.".to_owned(),
-            ..Page::at(app, Place::Weather)
+            ..Page::at(session, ScreenId::Weather)
         },
     );
-    let (degrees, speed) = match app.book.units {
+    let (degrees, speed) = match session.book().units {
         Units::Us => ("F, or with C", "mph, or with km/h"),
         Units::Metric => ("C, or with F", "km/h, or with mph"),
     };
@@ -53,9 +52,9 @@ pub(crate) fn draw(screen: &WeatherScreen, app: &App, frame: &mut Frame<'_>) {
         2,
         theme.caution,
     );
-    rows.draw(frame, body, theme.text);
+    rows.draw(canvas, body);
     let typed = texts.get(screen.field).map_or(0, String::len).min(22);
     let x = 18 + u16::try_from(typed).unwrap_or(0);
     let y = body.y + 3 + u16::try_from(screen.field).unwrap_or(0);
-    frame.set_cursor_position((body.x + x, y));
+    canvas.frame.set_cursor_position((body.x + x, y));
 }

@@ -1,12 +1,12 @@
 //! The weather at the yard and what is in bloom, before the first hive: each field may be passed over.
 
-pub(crate) mod draw;
+mod draw;
 
 use crate::model::{Bloom, HiveId, Temperature, Weather, Wind, YardId};
-use crate::tui::app::App;
+use crate::session::{Intent, Session};
 use crate::tui::command::Command;
-use crate::tui::effect::Effect;
-use crate::tui::screens::{Screen, Turn, hive};
+use crate::tui::keys::ScreenId;
+use crate::tui::view::{Canvas, Step, View};
 
 /// Fields of the screen.
 pub(crate) const FIELDS: usize = 4;
@@ -17,12 +17,10 @@ pub(crate) const BLOOM: usize = 3;
 /// Longest text of a field.
 const LONGEST: usize = 10;
 
-/// The weather screen.
 #[derive(Debug)]
 pub(crate) struct WeatherScreen {
     yard: YardId,
     hive: HiveId,
-    /// Which field.
     pub(crate) field: usize,
     /// What stands in the fields.
     pub(crate) texts: [String; FIELDS],
@@ -35,8 +33,14 @@ impl WeatherScreen {
     pub(crate) fn of(yard: YardId, hive: HiveId) -> Self {
         Self { yard, hive, field: 0, texts: [const { String::new() }; FIELDS], blooms: Vec::new() }
     }
+}
 
-    pub(super) fn update(&mut self, app: &mut App, command: Command, effects: &mut Vec<Effect>) -> Turn {
+impl View for WeatherScreen {
+    fn id(&self) -> ScreenId {
+        ScreenId::Weather
+    }
+
+    fn update(&mut self, session: &Session, command: Command) -> Step {
         match command {
             Command::Up => self.field = self.field.saturating_sub(1),
             Command::Down => self.field = (self.field + 1).min(FIELDS - 1),
@@ -49,24 +53,32 @@ impl WeatherScreen {
                 }
             }
             Command::Type(c) => self.typed(c),
-            Command::Back => return Turn::Close,
-            Command::Take if self.field + 1 < FIELDS => match self.weather(app) {
-                Ok(_) => self.field += 1,
-                Err(why) => app.fail(why),
-            },
-            Command::Take => match self.weather(app) {
+            Command::Back => return Step::close(),
+            Command::Take => match self.weather(session) {
+                Ok(_) if self.field + 1 < FIELDS => self.field += 1,
                 Ok(weather) => {
-                    effects.extend(app.begin_walk(&self.yard, weather, self.blooms.clone()));
-                    effects.extend(app.stand_at(&self.hive));
-                    return Turn::Replace(Screen::Hive(hive::HiveScreen::at(app, self.hive.clone(), None)));
+                    return Step::want(Intent::Begin {
+                        yard: self.yard.clone(),
+                        hive: Some(self.hive.clone()),
+                        weather,
+                        blooms: self.blooms.clone(),
+                    });
                 }
-                Err(why) => app.fail(why),
+                Err(why) => return Step::fail(why),
             },
             _ => {}
         }
-        Turn::Stay
+        Step::stay()
     }
 
+    fn refresh(&mut self, _: &Session) {}
+
+    fn draw(&self, session: &Session, canvas: &mut Canvas<'_, '_>) {
+        draw::draw(self, session, canvas);
+    }
+}
+
+impl WeatherScreen {
     fn typed(&mut self, c: char) {
         if self.field == BLOOM {
             self.toggle(c);
@@ -102,8 +114,8 @@ impl WeatherScreen {
     }
 
     /// What was typed; an empty field is not known.
-    fn weather(&self, app: &App) -> Result<Weather, String> {
-        let units = app.book.units;
+    fn weather(&self, session: &Session) -> Result<Weather, String> {
+        let units = session.book().units;
         let [temperature, wind, rain, _] = &self.texts;
         let given = |text: &String| (!text.is_empty()).then(|| text.clone());
         Ok(Weather {

@@ -4,49 +4,48 @@ use ratatui::Frame;
 use ratatui::text::Span;
 use unicode_width::UnicodeWidthStr;
 
-use super::{CHOICES, Step, UNITS, WelcomeScreen};
-use crate::tui::app::Message;
+use super::{CHOICES, Question, UNITS, WelcomeScreen};
+use crate::session::Said;
 use crate::tui::keymap::Keymap;
-use crate::tui::keys::Place;
+use crate::tui::keys::ScreenId;
 use crate::tui::text::pad;
 use crate::tui::theme::Theme;
-use crate::tui::widgets::{Page, Rows, ground, page};
+use crate::tui::view::Canvas;
+use crate::tui::widgets::{Page, Rows, Taps, ground, page};
 
 pub(crate) fn draw(screen: &WelcomeScreen, theme: &Theme, keys: &Keymap, frame: &mut Frame<'_>) {
     ground(frame, frame.area(), theme);
-    let message = screen.fault.clone().map(|text| Message { text, is_error: true });
+    let message = screen.fault.clone().map(|text| Said { text, is_error: true });
+    let taps = Taps::default();
+    let mut canvas = Canvas { frame, theme, keys, taps: &taps, message: message.as_ref() };
     let body = page(
-        frame,
-        theme,
+        &mut canvas,
         &Page {
             title: "yardwalk: first steps".to_owned(),
             aside: String::new(),
-            place: Place::Welcome,
-            keys,
-            taps: None,
-            message: message.as_ref(),
+            screen: ScreenId::Welcome,
             hint: "Nothing is written before the last step; Esc goes one step back.".to_owned(),
         },
     );
     let mut rows = Rows::new();
     rows.gap();
     let (question, choices, text): (&str, &[&str], Option<&str>) = match screen.step {
-        Step::Choose => ("There is no book yet. What would you like?", CHOICES, None),
-        Step::Units => ("Which units do you work in?", UNITS, None),
-        Step::Keeper => ("Your name?", &[], Some(&screen.keeper)),
-        Step::Yard => ("What is your first yard called?", &[], Some(&screen.yard)),
-        Step::Place => (
+        Question::Choose => ("There is no book yet. What would you like?", CHOICES, None),
+        Question::Units => ("Which units do you work in?", UNITS, None),
+        Question::Keeper => ("Your name?", &[], Some(&screen.keeper)),
+        Question::Yard => ("What is your first yard called?", &[], Some(&screen.yard)),
+        Question::Place => (
             "Where is it? Its dates go by that: degrees north and east (west is negative) and height, such as 43.2 -86.1 650 ft; or the average last and first freeze, such as 05-09 10-04. Empty: the dates of 43 N, 86 W.",
             &[],
             Some(&screen.place),
         ),
-        Step::Hives => ("How many hives stand there?", &[], Some(&screen.hives)),
-        Step::Boxes => (
-            "Which boxes does most of them have, bottom to top? Such as 1 deep, or 2 deep + 1 medium super. Each can be changed later.",
+        Question::Hives => ("How many hives stand there?", &[], Some(&screen.hives)),
+        Question::Boxes => (
+            "Which boxes do most of them have, bottom to top? Such as 1 deep, or 2 deep + 1 medium super. Each can be changed later.",
             &[],
             Some(&screen.boxes),
         ),
-        Step::First => {
+        Question::First => {
             ("What is the first one called? The others count on from it: 1, or A1.", &[], Some(&screen.first))
         }
     };
@@ -64,12 +63,12 @@ pub(crate) fn draw(screen: &WelcomeScreen, theme: &Theme, keys: &Keymap, frame: 
     if let Some(text) = text {
         rows.spans(vec![Span::styled("  > ", theme.text), Span::styled(pad(text, 60), theme.focus)]);
     }
-    rows.draw(frame, body, theme.text);
+    rows.draw(&mut canvas, body);
     let (x, y) = match text {
         Some(text) => (4 + text.width(), line),
         None => (2, line.saturating_sub(choices.len()) + screen.row),
     };
-    frame.set_cursor_position((
+    canvas.frame.set_cursor_position((
         body.x + u16::try_from(x).unwrap_or(0),
         body.y + u16::try_from(y).unwrap_or(0),
     ));

@@ -8,14 +8,13 @@ use crate::model::{
     Book, Contents, Elevation, FreezeDates, Hive, HiveId, Origin, Place, Queen, QueenStatus, Units, Yard,
     YardId, stack_from,
 };
+use crate::session::names_from;
+use crate::session::typing;
 use crate::tui::command::Command;
-use crate::tui::input;
-use crate::tui::screens::form::names_from;
 
 /// What the first steps end in.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) enum Chosen {
-    /// The demonstration.
     Demo,
     /// A new book.
     New(Box<Book>),
@@ -23,9 +22,8 @@ pub(crate) enum Chosen {
     Left,
 }
 
-/// Which step.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum Step {
+pub(crate) enum Question {
     /// Demonstration, new book or leave.
     Choose,
     /// US or metric.
@@ -44,18 +42,13 @@ pub(crate) enum Step {
     First,
 }
 
-/// The first steps.
 #[derive(Debug)]
 pub(crate) struct WelcomeScreen {
-    /// Which step.
-    pub(crate) step: Step,
+    pub(crate) step: Question,
     /// Which row of a choice.
     pub(crate) row: usize,
-    /// Units chosen.
     pub(crate) units: Units,
-    /// The keeper's name.
     pub(crate) keeper: String,
-    /// The yard's name.
     pub(crate) yard: String,
     /// Where the yard is, as typed.
     pub(crate) place: String,
@@ -65,7 +58,6 @@ pub(crate) struct WelcomeScreen {
     pub(crate) boxes: String,
     /// The first one's name.
     pub(crate) first: String,
-    /// What is wrong.
     pub(crate) fault: Option<String>,
     today: NaiveDate,
 }
@@ -73,18 +65,15 @@ pub(crate) struct WelcomeScreen {
 /// Choices of the first step.
 pub(crate) const CHOICES: &[&str] =
     &["Look at the demonstration (an invented keeper's book)", "Begin a book of my own", "Leave"];
-/// Choices of units.
-pub(crate) const UNITS: &[&str] = &["US: pounds, gallons, Fahrenheit", "Metric: kilograms, litres, Celsius"];
-/// Longest answer.
+pub(crate) const UNITS: &[&str] = &["US: pounds, gallons, Fahrenheit", "Metric: kilograms, liters, Celsius"];
 const LONGEST: usize = 60;
 /// Most hives set up at once.
 const MOST_HIVES: usize = 500;
 
 impl WelcomeScreen {
-    /// On a day.
     pub(crate) fn on(today: NaiveDate) -> Self {
         Self {
-            step: Step::Choose,
+            step: Question::Choose,
             row: 0,
             units: Units::Us,
             keeper: String::new(),
@@ -120,26 +109,26 @@ impl WelcomeScreen {
 
     fn rows(&self) -> usize {
         match self.step {
-            Step::Choose => CHOICES.len(),
-            Step::Units => UNITS.len(),
+            Question::Choose => CHOICES.len(),
+            Question::Units => UNITS.len(),
             _ => 0,
         }
     }
 
     fn text(&mut self) -> Option<&mut String> {
         match self.step {
-            Step::Choose | Step::Units => None,
-            Step::Keeper => Some(&mut self.keeper),
-            Step::Yard => Some(&mut self.yard),
-            Step::Place => Some(&mut self.place),
-            Step::Hives => Some(&mut self.hives),
-            Step::Boxes => Some(&mut self.boxes),
-            Step::First => Some(&mut self.first),
+            Question::Choose | Question::Units => None,
+            Question::Keeper => Some(&mut self.keeper),
+            Question::Yard => Some(&mut self.yard),
+            Question::Place => Some(&mut self.place),
+            Question::Hives => Some(&mut self.hives),
+            Question::Boxes => Some(&mut self.boxes),
+            Question::First => Some(&mut self.first),
         }
     }
 
     fn typed(&mut self, c: char) {
-        let figures = self.step == Step::Hives;
+        let figures = self.step == Question::Hives;
         let rows = self.rows();
         if let Some(text) = self.text() {
             let most = if figures { 3 } else { LONGEST };
@@ -147,7 +136,7 @@ impl WelcomeScreen {
                 text.push(c);
             }
         } else {
-            let place = input::place_of(c);
+            let place = typing::place_of(c);
             if let Some(at) = place.filter(|at| *at < rows) {
                 self.row = at;
             }
@@ -157,51 +146,51 @@ impl WelcomeScreen {
     fn back(&mut self) -> Option<Chosen> {
         self.row = 0;
         self.step = match self.step {
-            Step::Choose => return Some(Chosen::Left),
-            Step::Units => Step::Choose,
-            Step::Keeper => Step::Units,
-            Step::Yard => Step::Keeper,
-            Step::Place => Step::Yard,
-            Step::Hives => Step::Place,
-            Step::Boxes => Step::Hives,
-            Step::First => Step::Boxes,
+            Question::Choose => return Some(Chosen::Left),
+            Question::Units => Question::Choose,
+            Question::Keeper => Question::Units,
+            Question::Yard => Question::Keeper,
+            Question::Place => Question::Yard,
+            Question::Hives => Question::Place,
+            Question::Boxes => Question::Hives,
+            Question::First => Question::Boxes,
         };
         None
     }
 
     fn take(&mut self) -> Option<Chosen> {
         match self.step {
-            Step::Choose => match self.row {
+            Question::Choose => match self.row {
                 0 => return Some(Chosen::Demo),
-                1 => self.step = Step::Units,
+                1 => self.step = Question::Units,
                 _ => return Some(Chosen::Left),
             },
-            Step::Units => {
+            Question::Units => {
                 self.units = if self.row == 0 { Units::Us } else { Units::Metric };
-                self.step = Step::Keeper;
+                self.step = Question::Keeper;
             }
-            Step::Keeper if self.keeper.trim().is_empty() => {
+            Question::Keeper if self.keeper.trim().is_empty() => {
                 self.fault = Some("Write your name: it heads the reports.".to_owned());
             }
-            Step::Keeper => self.step = Step::Yard,
-            Step::Yard => match YardId::new(self.yard.trim()).fault() {
+            Question::Keeper => self.step = Question::Yard,
+            Question::Yard => match YardId::new(self.yard.trim()).fault() {
                 Some(fault) => self.fault = Some(format!("The yard's name {fault}.")),
-                None => self.step = Step::Place,
+                None => self.step = Question::Place,
             },
-            Step::Place => match where_it_is(&self.place, self.units) {
-                Ok(_) => self.step = Step::Hives,
+            Question::Place => match where_it_is(&self.place, self.units) {
+                Ok(_) => self.step = Question::Hives,
                 Err(why) => self.fault = Some(why),
             },
-            Step::Hives => match self.hives.parse::<usize>() {
-                Ok(count) if (1..=MOST_HIVES).contains(&count) => self.step = Step::Boxes,
+            Question::Hives => match self.hives.parse::<usize>() {
+                Ok(count) if (1..=MOST_HIVES).contains(&count) => self.step = Question::Boxes,
                 _ => self.fault = Some(format!("Write how many hives stand there, 1 to {MOST_HIVES}.")),
             },
-            Step::Boxes => match stack_from(&self.boxes) {
-                Ok(boxes) if !boxes.is_empty() => self.step = Step::First,
+            Question::Boxes => match stack_from(&self.boxes) {
+                Ok(boxes) if !boxes.is_empty() => self.step = Question::First,
                 Ok(_) => self.fault = Some("Write the boxes, such as `1 deep`.".to_owned()),
                 Err(why) => self.fault = Some(why),
             },
-            Step::First => match self.book() {
+            Question::First => match self.book() {
                 Ok(book) => return Some(Chosen::New(Box::new(book))),
                 Err(why) => self.fault = Some(why),
             },
@@ -291,7 +280,7 @@ mod tests {
         screen.update(Command::Take);
         typed(&mut screen, "Meadow");
         screen.update(Command::Back);
-        assert_eq!((screen.step, screen.keeper.as_str()), (Step::Keeper, "Ann"));
+        assert_eq!((screen.step, screen.keeper.as_str()), (Question::Keeper, "Ann"));
         screen.update(Command::Take);
         screen.update(Command::Take);
         typed(&mut screen, "north");

@@ -1,29 +1,28 @@
 //! Drawing a prompt's reasons.
 
-use ratatui::Frame;
-
 use super::WhyScreen;
-use crate::tui::app::App;
-use crate::tui::keys::Place;
+use crate::session::Session;
+use crate::tui::keys::ScreenId;
+use crate::tui::view::Canvas;
 use crate::tui::widgets::{Page, Rows, page};
+use crate::wording;
 
-pub(crate) fn draw(screen: &WhyScreen, app: &App, frame: &mut Frame<'_>) {
-    let theme = &app.theme;
-    let prompt = &screen.prompt;
+pub(super) fn draw(screen: &WhyScreen, session: &Session, canvas: &mut Canvas<'_, '_>) {
+    let theme = canvas.theme;
+    let (prompt, units) = (&screen.prompt, session.book().units);
     let body = page(
-        frame,
-        theme,
+        canvas,
         &Page {
             title: format!("Why: {}", prompt.title),
             aside: prompt.rule.to_owned(),
             hint: format!(
-                "{}: opens {}, aim for {}, latest {}",
+                "{}: from {}, best by {}, at the latest {}",
                 prompt.urgency.word(),
-                prompt.due.opens.format("%-d %b"),
-                prompt.due.aim.format("%-d %b"),
-                prompt.due.latest.format("%-d %b %Y")
+                wording::day(units, prompt.due.opens),
+                wording::day(units, prompt.due.aim),
+                wording::day_and_year(units, prompt.due.latest)
             ),
-            ..Page::at(app, Place::Why)
+            ..Page::at(session, ScreenId::Why)
         },
     );
     let width = usize::from(body.width).saturating_sub(2);
@@ -46,5 +45,5 @@ pub(crate) fn draw(screen: &WhyScreen, app: &App, frame: &mut Frame<'_>) {
     }
     rows.line(" SOURCE", theme.key);
     rows.text(screen.source, width, 2, theme.muted);
-    rows.draw_from(frame, body, theme.text, screen.scroll);
+    rows.draw_scrolled(canvas, body, &screen.scroll);
 }

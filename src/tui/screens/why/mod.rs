@@ -1,17 +1,17 @@
 //! A prompt's reasons: this hive's numbers, the steps, what to bring, the caution, the source.
 
-pub(crate) mod draw;
+mod draw;
 
 use crate::advice::{Prompt, rule};
 use crate::model::Units;
+use crate::session::Session;
 use crate::tui::command::Command;
-use crate::tui::screens::Turn;
+use crate::tui::keys::ScreenId;
+use crate::tui::view::{Canvas, Step, View};
 use crate::tui::widgets::Scroll;
 
-/// The why screen.
 #[derive(Debug)]
 pub(crate) struct WhyScreen {
-    /// The prompt.
     pub(crate) prompt: Prompt,
     /// What to bring, in words.
     pub(crate) needs: Vec<String>,
@@ -24,23 +24,34 @@ pub(crate) struct WhyScreen {
 }
 
 impl WhyScreen {
-    /// For a prompt.
-    pub(crate) fn of(prompt: &Prompt, units: Units) -> Self {
+    pub(crate) fn of(prompt: Prompt, units: Units) -> Self {
         let rule = rule(prompt.rule);
         Self {
             needs: prompt.needs.iter().map(|n| n.words(units)).collect(),
             caution: rule.and_then(|r| r.caution),
             source: rule.map_or("", |r| r.source),
-            prompt: prompt.clone(),
+            prompt,
             scroll: Scroll::default(),
         }
     }
+}
 
-    pub(super) fn update(&mut self, command: Command) -> Turn {
+impl View for WhyScreen {
+    fn id(&self) -> ScreenId {
+        ScreenId::Why
+    }
+
+    fn update(&mut self, _: &Session, command: Command) -> Step {
         if command == Command::Back {
-            return Turn::Close;
+            return Step::close();
         }
         self.scroll.update(command);
-        Turn::Stay
+        Step::stay()
+    }
+
+    fn refresh(&mut self, _: &Session) {}
+
+    fn draw(&self, session: &Session, canvas: &mut Canvas<'_, '_>) {
+        draw::draw(self, session, canvas);
     }
 }

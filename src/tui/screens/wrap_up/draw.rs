@@ -1,24 +1,22 @@
 //! Drawing the wrap-up.
 
-use ratatui::Frame;
 use ratatui::text::Span;
 
 use super::WrapUpScreen;
-use crate::tui::app::App;
-use crate::tui::keys::Place;
+use crate::session::Session;
+use crate::tui::keys::ScreenId;
 use crate::tui::text::pad;
+use crate::tui::view::Canvas;
 use crate::tui::widgets::{Page, Rows, page};
 
-pub(crate) fn draw(screen: &WrapUpScreen, app: &App, frame: &mut Frame<'_>) {
-    let theme = &app.theme;
-    let yard = app.walk.as_ref().map(|w| w.visit.yard.to_string()).unwrap_or_default();
+pub(super) fn draw(screen: &WrapUpScreen, session: &Session, canvas: &mut Canvas<'_, '_>) {
+    let theme = canvas.theme;
     let body = page(
-        frame,
-        theme,
+        canvas,
         &Page {
-            title: format!("Wrap-up of {yard}"),
+            title: format!("Wrap-up of {}", screen.yard),
             hint: "Enter saves the visit; until then the draft keeps it.".to_owned(),
-            ..Page::at(app, Place::WrapUp)
+            ..Page::at(session, ScreenId::WrapUp)
         },
     );
     let width = usize::from(body.width).saturating_sub(2);
@@ -42,12 +40,7 @@ pub(crate) fn draw(screen: &WrapUpScreen, app: &App, frame: &mut Frame<'_>) {
             rows.text(&format!("still due: {open}"), width, 10, theme.muted);
         }
         match &line.next {
-            Some(next) => rows.text(
-                &format!("next {}: {}", next.on.format("%a %-d %b"), next.title),
-                width,
-                10,
-                theme.muted,
-            ),
+            Some(next) => rows.text(next, width, 10, theme.muted),
             None if !line.open.is_empty() => &mut rows,
             None => rows.text("nothing more due within a year", width, 10, theme.muted),
         };
@@ -62,5 +55,5 @@ pub(crate) fn draw(screen: &WrapUpScreen, app: &App, frame: &mut Frame<'_>) {
             theme.caution,
         );
     }
-    rows.draw_from(frame, body, theme.text, screen.scroll);
+    rows.draw_scrolled(canvas, body, &screen.scroll);
 }
