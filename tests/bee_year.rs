@@ -22,10 +22,10 @@ use yardwalk::colony::stores::{Occupants, tare};
 use yardwalk::colony::treatment;
 use yardwalk::model::{
     Action, Book, Depth, Entry, Finding, Folded, Hive, HiveBox, HiveId, HiveState, Mass, Origin, Promise,
-    Queen, QueenStatus, Reply, Role, RuleId, Temperature, Units, Value, Visit, VisitId, Weather, Yard,
-    YardId, days_after,
+    Queen, QueenStatus, Reply, Role, Temperature, Units, Value, Visit, VisitId, Weather, Yard, YardId,
+    days_after,
 };
-use yardwalk::plan::{self, DEADLINES, Stand};
+use yardwalk::plan::{self, DEADLINES, DateStatus};
 use yardwalk::season::{Calendar, DateId};
 
 const HIVES: usize = 200;
@@ -111,7 +111,7 @@ impl Truth {
             Action::TakeHoney { .. } => self.full = 0.0,
             // Given in one day: all of it works at once.
             Action::Treat { treatment, .. }
-                if matches!(treatment.word(), "oxalic acid vapour" | "oxalic acid dribble") =>
+                if matches!(treatment.word(), "oxalic acid vapor" | "oxalic acid dribble") =>
             {
                 self.mites *= 0.1;
             }
@@ -272,7 +272,7 @@ fn obey(
             entry.promises.push(Promise { on: days_after(today, *days), what: what.clone() });
         }
     }
-    entry.answer(RuleId::new(prompt.rule), Reply::Done);
+    entry.answer(prompt.answered(Reply::Done));
 }
 
 /// What a year of one keeper came to.
@@ -283,7 +283,7 @@ struct Outcome {
     /// First day each hive was told of each deadline, by yard.
     told: BTreeMap<(HiveId, DateId), NaiveDate>,
     /// How each hive stood on the last day of each deadline.
-    stood: BTreeMap<(HiveId, DateId), Stand>,
+    stood: BTreeMap<(HiveId, DateId), DateStatus>,
 }
 
 fn year(every: i64, obeys: bool) -> Outcome {
@@ -339,7 +339,7 @@ fn year(every: i64, obeys: bool) -> Outcome {
                     for state in yard.hives.iter().filter_map(|h| folded.hive(&h.id)) {
                         for s in plan::standing(state, &calendar, &world.book.practice, today) {
                             if s.date == *date {
-                                outcome.stood.insert((state.id.clone(), *date), s.stand);
+                                outcome.stood.insert((state.id.clone(), *date), s.status);
                             }
                         }
                     }
@@ -407,7 +407,7 @@ fn the_keeper_who_does_what_is_asked_meets_every_date() {
         assert!(stood.len() > 130, "{what}: {}", stood.len());
         let missed: Vec<_> = stood
             .iter()
-            .filter(|(_, s)| !matches!(s, Stand::Met | Stand::InHand))
+            .filter(|(_, s)| !matches!(s, DateStatus::Met | DateStatus::InHand))
             .map(|((h, _), s)| (h, s))
             .collect();
         assert!(missed.is_empty(), "{what}: {} of {} missed: {missed:?}", missed.len(), stood.len());
@@ -419,7 +419,7 @@ fn the_keeper_who_does_nothing_is_told_of_every_date_and_nothing_harmful() {
     let outcome = year(7, false);
     assert_eq!(outcome.visits, 0);
     told_in_time(&outcome);
-    let late = outcome.stood.values().filter(|s| **s == Stand::Open).count();
+    let late = outcome.stood.values().filter(|s| **s == DateStatus::Open).count();
     assert!(late > 900, "what nobody did is not done: {late}");
 }
 

@@ -42,7 +42,7 @@ fn plan_json_has_the_documented_shape() {
 fn the_sample_opens_on_its_own_day_and_any_other() {
     let home = tempfile::tempdir().unwrap();
     let (_, out, _) = run(home.path(), &["plan", "--book", SAMPLE]);
-    assert!(out.starts_with("Plan for Saturday 8 August 2026"), "{out}");
+    assert!(out.starts_with("Plan for Saturday, August 8, 2026"), "{out}");
     let (_, out, _) =
         run(home.path(), &["--on", "2026-03-22", "plan", "--book", SAMPLE, "--yard", "top orchard"]);
     assert!(out.contains("Top Orchard") && !out.contains("Alder Bottom"), "{out}");
@@ -81,7 +81,7 @@ fn check_passes_the_sample_and_lists_every_fault_of_a_bad_book() {
         "`bees` must be 0 to 60 frames",
         "9000 mites on 300 bees cannot be a wash",
         "a rule `nest.botom-box` that there is none of",
-        "a box of 10 frames with 12 drawn",
+        "a box of 10 frames cannot hold 12 drawn",
         "`mite_limit` is 40",
         "to mend:",
     ] {

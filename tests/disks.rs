@@ -77,7 +77,7 @@ fn a_full_disk_is_told_and_tried_again_and_nothing_is_lost() {
     let (at, from) = (book.display(), copy.display());
     let line = format!("mount -t tmpfs -o size=512k tmpfs '{at}' && cp -r '{from}/.' '{at}' && exec \"$@\"");
     let mut t = Terminal::start_behind(home.path(), &["unshare", "-Urm", "sh"], &line, DEMO);
-    t.wait_for("Today, Sunday 3 May 2026");
+    t.wait_for("Today, Sunday, May 3, 2026");
     walk_to_a1(&mut t);
     // From outside the small disk is filled to the last byte.
     let inside = PathBuf::from(format!("/proc/{}/root{}", t.process(), book.display()));
@@ -92,7 +92,7 @@ fn a_full_disk_is_told_and_tried_again_and_nothing_is_lost() {
     t.wait_for("It is also kept in");
     t.press(ESC, "Kept in memory");
     t.wait_for("NOT ON THE DISK");
-    t.press("\x03", "q leaves all the same");
+    t.press("\x03", "q leaves anyway");
     fs::remove_file(&filler).unwrap();
     t.press(ENTER, "On the disk again");
     t.wait_gone("NOT ON THE DISK");
@@ -114,7 +114,7 @@ fn a_limit_on_files_is_a_full_disk_too_and_what_was_kept_elsewhere_is_offered_ag
     // Files may grow to four blocks of 512 bytes, the unit of POSIX; the signal that goes with it is ignored.
     let line = "trap '' XFSZ; ulimit -f 4; exec \"$@\"";
     let mut t = Terminal::start_behind(home.path(), &["sh"], line, DEMO);
-    t.wait_for("Today, Sunday 3 May 2026");
+    t.wait_for("Today, Sunday, May 3, 2026");
     t.wait_for("A1 ");
     t.press(DOWN, ">[ ] A1");
     t.press(ENTER, "Weather at Alder Bottom");

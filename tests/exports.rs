@@ -223,10 +223,8 @@ prop_compose! {
             Action::TakeHoney { frames: 7, mass: Some(Mass::from_pounds(31.0 * share)) },
             Action::Other { what: what.clone() },
         ];
-        entry.answers = vec![Answer {
-            rule: RuleId::new("mites.wash"),
-            reply: Reply::PutOff { reason: what, until: day("2026-09-03") },
-        }];
+        let reply = Reply::PutOff { reason: what, until: day("2026-09-03") };
+        entry.answers = vec![Answer::to(RuleId::new("mites.wash"), reply)];
         entry.promises = vec![Promise { on: day("2026-09-02"), what: note.clone() }];
         entry.note = note;
         entry

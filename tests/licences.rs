@@ -11,7 +11,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 use std::process::Command;
 
-/// Licences (SPDX) under which a crate may be linked into an MIT program without conditions on the whole.
+/// Licenses (SPDX) under which a crate may be linked into an MIT program without conditions on the whole.
 const ALLOWED: &[&str] = &[
     "MIT",
     "Apache-2.0",

@@ -11,9 +11,9 @@
 use std::collections::BTreeMap;
 
 use chrono::NaiveDate;
-use yardwalk::advice::{Need, Urgency};
+use yardwalk::advice::{Kept, Need, Urgency};
 use yardwalk::model::{Action, Book, Depth, Entry, Folded, Level, Loaded, Mix, Role, Visit, VisitId, Volume};
-use yardwalk::plan::{self, Amount, Kept, Unused, YardPlan, item_of, load, unused};
+use yardwalk::plan::{self, Amount, Unused, YardPlan, item_of, load, unused};
 use yardwalk::store;
 
 fn sample() -> Book {
@@ -103,7 +103,7 @@ fn weights_are_those_of_boxes_and_of_syrup() {
     let hive = folded.hives().next().unwrap();
     let deep = item_of(Need::Box { depth: Depth::Deep, role: Role::Nest }, hive);
     assert_eq!((deep.words.as_str(), deep.pounds_each), ("deep nest box", 20.0));
-    // 66.7 % sugar is 1.33 kg a litre: 5.03 kg or 11.1 lb a gallon.
+    // 66.7 % sugar is 1.33 kg a liter: 5.03 kg or 11.1 lb a gallon.
     let syrup = item_of(Need::Syrup { mix: Mix::Thick, volume: Volume::from_gallons(4.0) }, hive);
     assert!((syrup.pounds_each - 11.1).abs() < 0.1, "{}", syrup.pounds_each);
 }

@@ -100,16 +100,17 @@ fn the_program_with_a_failing_clock() {
         return;
     }
     let (folder, book) = yardwalk::store::BookFolder::open(&book, "2026-08-08".parse().unwrap()).unwrap();
-    let opening = yardwalk::tui::Opening {
+    let opening = yardwalk::session::Opening {
         today: "2026-05-03".parse().unwrap(),
         clock: failing_clock,
         offset: |_| chrono::FixedOffset::east_opt(0).unwrap(),
         seed: 7,
-        no_color: true,
         emergency: Vec::new(),
         config: None,
     };
-    yardwalk::tui::walk(folder, book, &opening).unwrap();
+    let config = yardwalk::store::Config::default();
+    let open = yardwalk::session::OpenBook::open(folder, book, config.settings.clone(), &opening).unwrap();
+    yardwalk::tui::walk(open, config, true, failing_clock).unwrap();
 }
 
 #[test]
@@ -119,7 +120,7 @@ fn a_panic_gives_the_terminal_back_and_loses_nothing() {
     let book = book.to_str().unwrap();
     assert_eq!(run(home.path(), &["restore", "sample-yard.ron", "--to", book]).0, 0);
     let mut t = Terminal::start_test(home.path(), "the_program_with_a_failing_clock");
-    t.wait_for("Today, Sunday 3 May 2026");
+    t.wait_for("Today, Sunday, May 3, 2026");
     walk_to_a1(&mut t);
     field(&mut t, "Frames of bees", "13");
     t.press(DOWN, " > Frames of brood");
@@ -196,8 +197,8 @@ fn a_past_visit_is_corrected_and_withdrawn_and_nothing_is_rewritten() {
     let texts: Vec<String> = before.iter().map(|p| fs::read_to_string(p).unwrap()).collect();
     // The newest visit of that day: Top Orchard on 26 April, T1 first, with 8 frames of bees.
     t.press("o", "Log: ");
-    t.wait_for("> 26 Apr 2026");
-    t.press(ENTER, "Correcting the visit of 26 Apr 2026");
+    t.wait_for("> Apr 26, 2026");
+    t.press(ENTER, "Correcting the visit of Apr 26, 2026");
     t.wait_for("T1 · Top Orchard");
     t.wait_for("Frames of bees    [8 ");
     go_down_to(&mut t, "Frames of bees");
@@ -206,11 +207,11 @@ fn a_past_visit_is_corrected_and_withdrawn_and_nothing_is_rewritten() {
     // Killed in the middle of it, the correction is taken up on its day.
     t.kill();
     let mut t = Terminal::start(home.path(), &["demo", "--on", "2026-05-03"], 24, 80);
-    t.wait_for("Taken up where it was left: the visit of 26 Apr");
+    t.wait_for("Taken up where it was left: the visit of Apr 26");
     t.wait_for("Frames of bees    [9 ");
     t.press("s", "Wrap-up of Top Orchard");
-    t.press(ENTER, "Corrected: the visit of 26 Apr at Top Orchard");
-    t.wait_for("Today, Sunday 3 May 2026");
+    t.press(ENTER, "Corrected: the visit of Apr 26 at Top Orchard");
+    t.wait_for("Today, Sunday, May 3, 2026");
     let card = |hive: &str| -> serde_json::Value {
         let args = ["hive", hive, "--json", "--on", "2026-05-03", "--book", book.to_str().unwrap()];
         serde_json::from_str(&run(home.path(), &args).1).unwrap()
@@ -224,7 +225,7 @@ fn a_past_visit_is_corrected_and_withdrawn_and_nothing_is_rewritten() {
     t.press("x", "Enter withdraws it");
     t.press(ESC, "Nothing was changed");
     t.press("x", "Enter withdraws it");
-    t.press(ENTER, "Withdrawn: the visit of 26 Apr");
+    t.press(ENTER, "Withdrawn: the visit of Apr 26");
     t.keys("q");
     assert_eq!(t.end(), 0);
     assert!(!bees("T1").contains("frames of bees 9"));

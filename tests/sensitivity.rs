@@ -65,7 +65,7 @@ fn table() -> String {
         ("the count of brood, one frame", from(|s| s.brood -= 1.0), full(MID), from(|s| s.brood += 1.0)),
     ];
     let mut out = String::from(
-        "| *Nest full on*: 7 frames of bees, 5 of brood, 1 May, to 10 frames | low | middle | high |\n|---|---|---|---|\n",
+        "| *Nest full on*: 7 frames of bees, 5 of brood, May 1, to 10 frames | low | middle | high |\n|---|---|---|---|\n",
     );
     for (what, low, mid, high) in rows {
         let _ = writeln!(out, "| {what} | {low} | {mid} | {high} |");

@@ -37,8 +37,8 @@ fn plan_walk_log_and_plan_again() {
     go_down_to(&mut t, "Wash for mi");
     t.press("p", "Put off at A1");
     t.press("3", "> 3 not on the truck");
-    t.press(RIGHT, "5 May 2026");
-    t.press(ENTER, "put off to 5 May: mite wash");
+    t.press(RIGHT, "May 5, 2026");
+    t.press(ENTER, "put off to May 5: mite wash");
 
     // A2: brood across the joint is left alone.
     t.press("g", "A2 · Alder Bottom");
@@ -56,7 +56,7 @@ fn plan_walk_log_and_plan_again() {
     // Wrap up, save, and the new plan no longer holds what was done.
     t.press("s", "Wrap-up of Alder Bottom");
     t.wait_for("reversed the two lowest boxes");
-    t.wait_for("mite wash put off to 5 May: not on the truck");
+    t.wait_for("mite wash put off to May 5: not on the truck");
     t.press(ENTER, "Saved: 3 hives at Alder Bottom");
     t.keys("q");
     assert_eq!(t.end(), 0);
@@ -161,7 +161,7 @@ fn with_no_book_the_first_steps_make_one_and_the_first_visit_is_saved() {
     t.keys("q");
     assert_eq!(t.end(), 0);
     let (code, out, _) = run(home.path(), &["check"]);
-    assert!(code == 0 && out.contains("1 yards, 3 hives, 1 visits"), "{out}");
+    assert!(code == 0 && out.contains("1 yard, 3 hives, 1 visit"), "{out}");
 }
 
 #[test]
@@ -181,7 +181,7 @@ fn a_bloom_noted_moves_the_spring_and_an_own_threshold_is_saved() {
     let home = tempfile::tempdir().unwrap();
     let mut t = demo(home.path());
     t.press("y", "Season of Alder Bottom");
-    t.wait_for("today 3 May");
+    t.wait_for("today May 3");
     t.wait_for("Frames may be lifted");
     t.press(ESC, "Today, Sunday");
     // Dandelion was noted on 25 April in the sample; the main bloom is noted now, five weeks early, and tells more.
@@ -190,7 +190,7 @@ fn a_bloom_noted_moves_the_spring_and_an_own_threshold_is_saved() {
     t.press("3", "[main flow");
     t.press(ENTER, "0 of 6 done");
     t.press(ESC, "Today, Sunday");
-    t.press("y", "main flow on 3 May, 21 days early");
+    t.press("y", "main flow on May 3, 21 days early");
     t.press("p", "Practice: what the advice goes by");
     t.press(ESC, "Season of");
     t.press(ESC, "Today, Sunday");
@@ -216,7 +216,7 @@ fn a_bloom_noted_moves_the_spring_and_an_own_threshold_is_saved() {
     let mut t = Terminal::start(home.path(), &["demo", "--on", "2026-05-03"], 24, 80);
     t.wait_for("Taken up where it was left");
     t.press(ESC, "Today, Sunday");
-    t.press("y", "main flow on 3 May, 21 days early");
+    t.press("y", "main flow on May 3, 21 days early");
     t.keys("\x03");
     assert_eq!(t.end(), 0);
 }

@@ -74,7 +74,7 @@ fn focused(screen: &str) -> String {
 fn a_summer_visit_to_five_hives_takes_few_keystrokes_a_hive() {
     let home = tempfile::tempdir().unwrap();
     let mut t = Terminal::start(home.path(), &["demo", "--on", "2026-06-21"], 24, 80);
-    t.wait_for("Today, Sunday 21 June 2026");
+    t.wait_for("Today, Sunday, June 21, 2026");
     let mut c = Counted { t, strokes: 0 };
     c.press(ENTER, "Weather at Alder Bottom");
     c.t.keys("75");
@@ -150,7 +150,7 @@ fn suspended_and_brought_back_it_draws_all_anew() {
     let mut t = Terminal::start_behind(home.path(), &["bash"], line, &[]);
     t.wait_for("$ ");
     t.keys(&format!("'{}' demo --on 2026-05-03\r", env!("CARGO_BIN_EXE_yardwalk")));
-    t.wait_for("Today, Sunday 3 May 2026");
+    t.wait_for("Today, Sunday, May 3, 2026");
     t.press("h", "Roster: 11 hives");
     t.press("\x1a", "Stopped");
     assert!(!t.text().contains("Roster"), "the shell has its screen back:\n{}", t.text());
@@ -169,7 +169,7 @@ fn day_and_night_are_one_key_and_remembered_and_a_broken_theme_is_told() {
     let home = tempfile::tempdir().unwrap();
     let mut t = demo(home.path());
     let night = t.ground();
-    t.press("t", "Colours: sun.");
+    t.press("t", "Colors: sun.");
     assert_ne!(t.ground(), night);
     let day = t.ground();
     t.keys("q");
@@ -249,7 +249,7 @@ fn yards_and_hives_are_set_up_renamed_moved_split_and_united() {
     t.press(ENTER, "Saved in yard.ron");
     go_to_line(&mut t, "> A1x ");
     t.press(ENTER, "Card of A1x · Top Orchard");
-    t.wait_for("18 Apr 2026");
+    t.wait_for("Apr 18, 2026");
     t.press(ESC, "Roster");
     // Its stand goes up by one.
     t.press("i", "Saved in yard.ron");
@@ -324,7 +324,7 @@ fn go_to_line(t: &mut Terminal, wanted: &str) {
 fn before_the_first_treatment_of_a_day_what_to_mind_is_shown_once() {
     let home = tempfile::tempdir().unwrap();
     let mut t = Terminal::start(home.path(), &["demo", "--on", "2026-08-08"], 24, 80);
-    t.wait_for("Today, Saturday 8 August 2026");
+    t.wait_for("Today, Saturday, August 8, 2026");
     t.press("\x1bOQ", "STINGS, AND A BODY");
     t.press(ESC, "Today, Saturday");
     t.press(RIGHT, "[Top Orchard]");
@@ -367,7 +367,7 @@ fn the_same_visit_is_walked_line_by_line() {
         let output = child.wait_with_output().unwrap();
         assert!(output.status.success());
         let text = String::from_utf8(output.stdout).unwrap();
-        assert!(!text.contains('\x1b') && !text.contains('│'), "no colour and no boxes: {text}");
+        assert!(!text.contains('\x1b') && !text.contains('│'), "no color and no boxes: {text}");
         text
     };
     // Weather; a value refused and then given; the rest passed over; the hive left by g; out by q.

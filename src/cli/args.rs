@@ -47,7 +47,7 @@ pub enum Command {
         #[arg(long)]
         fresh: bool,
     },
-    /// Walk a yard: on the screen, or with --plain line by line, without boxes or colour
+    /// Walk a yard: on the screen, or with --plain line by line, without boxes or color
     Walk {
         /// Line by line on standard input and output, for screen readers and slow links
         #[arg(long)]
@@ -112,6 +112,8 @@ pub enum Command {
     Check,
     /// List the rules: when each speaks, and where it is from
     Rules,
+    /// Print the keys of every screen
+    Keys,
     /// Print a shell's completions: bash, elvish, fish, powershell or zsh
     Completions {
         /// The shell

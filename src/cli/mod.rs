@@ -11,8 +11,9 @@ use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
 use crate::model::{Book, Folded, RuleId, visible};
-use crate::store::{self, BookFolder, Source, StoreError};
-use crate::{advice, plan, report, tui};
+use crate::session::{OpenBook, Opening};
+use crate::store::{self, BookFolder, Config, Source, StoreError};
+use crate::{advice, plain, plan, report, tui};
 use chrono::{FixedOffset, NaiveDate, NaiveDateTime};
 use clap::CommandFactory as _;
 
@@ -36,12 +37,11 @@ pub struct Surroundings {
     pub config: Option<PathBuf>,
     /// Whether there is a terminal to draw on.
     pub is_terminal: bool,
-    /// Whether colour is unwanted.
+    /// Whether color is unwanted.
     pub no_color: bool,
 }
 
 impl Surroundings {
-    /// The clock's day.
     fn today(&self) -> NaiveDate {
         (self.clock)().date()
     }
@@ -53,9 +53,6 @@ pub enum CliError {
     /// With files.
     #[error(transparent)]
     Store(#[from] StoreError),
-    /// With the walk.
-    #[error(transparent)]
-    Walk(#[from] tui::WalkError),
     /// With the terminal or a pipe.
     #[error(transparent)]
     Io(#[from] io::Error),
@@ -89,6 +86,17 @@ pub enum CliError {
         /// The last there is.
         last: Option<String>,
     },
+    /// A file that is not there.
+    #[error("there is no file {path}")]
+    NoFile {
+        /// What was asked for.
+        path: String,
+        /// The file of that folder it may have been meant for.
+        near: Option<String>,
+    },
+    /// Comments written by hand would go.
+    #[error("{} written by hand in yard.ron would go", crate::wording::count(*.0, "comment"))]
+    Comments(usize),
     /// A file that cannot be imported.
     #[error("{0} is neither a table of hives nor a book")]
     NoImport(String),
@@ -146,8 +154,8 @@ impl CliError {
     /// How to mend it.
     pub fn hint(&self) -> String {
         match self {
-            Self::Store(err) | Self::Walk(tui::WalkError::Store(err)) => err.hint(),
-            Self::Walk(tui::WalkError::Terminal(_)) | Self::Io(_) | Self::Json(_) | Self::Csv(_) | Self::Words(_) => {
+            Self::Store(err) => err.hint(),
+            Self::Io(_) | Self::Json(_) | Self::Csv(_) | Self::Words(_) => {
                 String::new()
             }
             Self::NoYard { known, .. } => format!("yards here are {known}"),
@@ -158,6 +166,11 @@ impl CliError {
                 (Some(asked), Some(last)) => format!("`{asked}` is not among them; the last is `{last}`"),
                 _ => "the book has no visit up to that day".to_owned(),
             },
+            Self::NoFile { near: Some(near), .. } => format!("check the path; did you mean {near}?"),
+            Self::NoFile { near: None, .. } => "check the path: a relative one begins at the folder you are in".to_owned(),
+            Self::Comments(_) => {
+                "give --drop-comments to write the file anew; the one with the comments is kept in former/".to_owned()
+            }
             Self::NoImport(_) => "give a .csv table of hives, or a .ron or .json of a whole book".to_owned(),
             Self::NotAFolder(_) => "import the book first (`yardwalk import FILE.ron`), then name it with --book".to_owned(),
             Self::Held(_) => "close the other window, or mend the folder's permission".to_owned(),
@@ -233,6 +246,10 @@ pub fn run(args: &Args, around: &Surroundings, out: &mut impl Write) -> Result<E
         }
         Some(Command::Man) => {
             out.write_all(&args::man_page()?)?;
+            Ok(ExitCode::SUCCESS)
+        }
+        Some(Command::Keys) => {
+            out.write_all(tui::key_text().as_bytes())?;
             Ok(ExitCode::SUCCESS)
         }
         Some(Command::Check) => check(args, around, out),
@@ -324,13 +341,13 @@ fn check(args: &Args, around: &Surroundings, out: &mut impl Write) -> Result<Exi
     let mut faults = book.faults(book.last_day(around.today()));
     faults.extend(unknown_rules(&book));
     let corrections = crate::model::Corrections::of(&book, book.last_day(around.today()));
-    let text = report::check_text(&book, &faults, corrections.conflicts(), |fault| {
+    let text = report::check_text(&book, &faults, corrections.conflicts(), unread.len(), |fault| {
         let file = source.file_of(&fault.at).display().to_string();
         match &fault.at {
-            crate::model::FaultPlace::Visit(id) => {
+            crate::model::FaultAt::Visit(id) => {
                 format!("{}: visit `{}`", visible(&file), visible(id.as_str()))
             }
-            crate::model::FaultPlace::Yards => visible(&file),
+            crate::model::FaultAt::Yards => visible(&file),
         }
     });
     out.write_all(text.as_bytes())?;
@@ -346,7 +363,7 @@ fn unknown_rules(book: &Book) -> Vec<crate::model::Fault> {
         .flat_map(|visit| {
             visit.entries.iter().flat_map(|e| &e.answers).filter(|a| unknown(&a.rule)).map(|a| {
                 crate::model::Fault {
-                    at: crate::model::FaultPlace::Visit(visit.id.clone()),
+                    at: crate::model::FaultAt::Visit(visit.id.clone()),
                     what: format!("answers a rule `{}` that there is none of", a.rule),
                     mend: "write the name of a rule as `yardwalk rules` lists them".to_owned(),
                 }
@@ -377,8 +394,7 @@ fn open(args: &Args, around: &Surroundings) -> Result<ExitCode, CliError> {
 }
 
 fn first_steps(args: &Args, around: &Surroundings, data: &Path) -> Result<ExitCode, CliError> {
-    match tui::welcome(around.no_color, around.config.as_deref(), args.on.unwrap_or_else(|| around.today()))?
-    {
+    match tui::welcome(config(around), around.no_color, args.on.unwrap_or_else(|| around.today()))? {
         tui::Welcomed::Left => Ok(ExitCode::SUCCESS),
         tui::Welcomed::Demo => demo(args, around, false),
         tui::Welcomed::NewBook(book) => {
@@ -409,6 +425,11 @@ fn scratch(
     walk(args, around, folder, book)
 }
 
+/// What the folder of settings holds; the defaults where there is none.
+fn config(around: &Surroundings) -> Config {
+    around.config.as_deref().map_or_else(Config::default, store::read_config)
+}
+
 /// Walks a yard line by line on standard input and output.
 fn walk_plain(
     args: &Args,
@@ -431,18 +452,18 @@ fn walk_plain(
         None => None,
     };
     let opening = opening(args, around, &book);
-    tui::walk_plain(folder, book, &opening, yard.as_ref(), &mut io::stdin().lock(), out)?;
+    let open = OpenBook::open(folder, book, config(around).settings, &opening)?;
+    plain::walk(open, around.clock, yard.as_ref(), &mut io::stdin().lock(), out)?;
     Ok(())
 }
 
-fn opening(args: &Args, around: &Surroundings, book: &Book) -> tui::Opening {
+fn opening(args: &Args, around: &Surroundings, book: &Book) -> Opening {
     let today = args.on.or(book.demo_on).unwrap_or_else(|| around.today());
-    tui::Opening {
+    Opening {
         today,
         clock: around.clock,
         offset: around.offset,
         seed: around.seed,
-        no_color: around.no_color,
         config: around.config.clone(),
         emergency: store::emergency_folders(around.data.as_deref()),
     }
@@ -450,6 +471,8 @@ fn opening(args: &Args, around: &Surroundings, book: &Book) -> tui::Opening {
 
 fn walk(args: &Args, around: &Surroundings, folder: BookFolder, book: Book) -> Result<ExitCode, CliError> {
     let opening = opening(args, around, &book);
-    tui::walk(folder, book, &opening)?;
+    let config = config(around);
+    let open = OpenBook::open(folder, book, config.settings.clone(), &opening)?;
+    tui::walk(open, config, around.no_color, around.clock)?;
     Ok(ExitCode::SUCCESS)
 }

@@ -102,6 +102,9 @@ pub struct ImportArgs {
     /// The name of the new book, for a whole book; its file's name where none is given
     #[arg(long, value_name = "NAME")]
     name: Option<String>,
+    /// Write yard.ron anew although comments written into it by hand will go
+    #[arg(long)]
+    drop_comments: bool,
 }
 
 /// A book that is sound, with the day and its fold.
@@ -268,6 +271,7 @@ pub(super) fn import(
 ) -> Result<ExitCode, CliError> {
     let kind = asked.file.extension().map(|e| e.to_string_lossy().to_ascii_lowercase());
     match kind.as_deref() {
+        Some("csv" | "ron" | "json") if !asked.file.exists() => Err(no_file(&asked.file)),
         Some("csv") => import_hives(asked, args, around, out),
         Some("ron") => {
             let (book, _) = store::read(&asked.file)?;
@@ -279,6 +283,21 @@ pub(super) fn import(
         }
         _ => Err(CliError::NoImport(visible(&asked.file.display().to_string()))),
     }
+}
+
+/// A path that leads nowhere, with the file beside it that is most like it.
+fn no_file(path: &Path) -> CliError {
+    let asked = path.file_name().map(|n| n.to_string_lossy().into_owned()).unwrap_or_default();
+    let folder = path.parent().filter(|p| !p.as_os_str().is_empty()).unwrap_or_else(|| Path::new("."));
+    let near = std::fs::read_dir(folder)
+        .into_iter()
+        .flatten()
+        .filter_map(|entry| Some(entry.ok()?.file_name().to_string_lossy().into_owned()))
+        .map(|name| (strsim::jaro_winkler(&name, &asked), name))
+        .filter(|(like, _)| *like > 0.85)
+        .max_by(|a, b| a.0.total_cmp(&b.0))
+        .map(|(_, name)| visible(&name));
+    CliError::NoFile { path: visible(&path.display().to_string()), near }
 }
 
 fn import_hives(
@@ -322,7 +341,10 @@ fn import_hives(
     } else if found.hives.is_empty() {
         writeln!(out, "nothing to add, {} refused; nothing was changed", found.refused.len())?;
     } else {
-        folder.save_yards(&import::add(&book, &found))?;
+        match folder.comments()? {
+            count if count > 0 && !asked.drop_comments => return Err(CliError::Comments(count)),
+            _ => folder.save_yards(&import::add(&book, &found))?,
+        }
         writeln!(
             out,
             "{} added, {} refused; the former yard.ron is kept in former/",
