@@ -24,7 +24,7 @@ pub enum Units {
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 pub enum QuantityError {
     /// Not a number followed by a unit.
-    #[error("`{0}` is not a quantity: write a number and a unit, such as {1}")]
+    #[error("`{0}` is not a quantity: write it as {1}")]
     Unreadable(String, &'static str),
     /// A number outside what can be believed.
     #[error("{0} is outside the believable range, {1}")]

@@ -1,6 +1,6 @@
 //! The terminal program: it walks the yard.
 //!
-//! In: an open book and what is typed. Out: intents for the session. A key becomes a [`Command`](command::Command), the
+//! In: an open book and what is typed. Out: intents for the session. A key becomes a `Command`, the
 //! uppermost screen turns that into a step (what is wanted, where to go, what to say), `app` carries the step out, and
 //! the screen is drawn anew. A screen sees the session and changes nothing but itself.
 
