@@ -4,113 +4,72 @@ use crossterm::event::KeyCode;
 
 use super::command::Command;
 
-/// Where a key holds.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum ScreenId {
-    /// The first steps.
-    Welcome,
-    /// The day.
-    Today,
-    /// The weather, before a visit.
-    Weather,
-    /// At a hive.
-    Hive,
-    /// Putting a prompt off.
-    PutOff,
-    /// A prompt's reasons.
-    Why,
-    Note,
-    /// The end of a visit.
-    WrapUp,
-    /// All hives.
-    Roster,
-    /// One hive.
-    Card,
-    /// The load list.
-    Load,
-    /// Every visit.
-    Log,
-    /// A sheet on a yard.
-    Sheet,
-    /// A yard's year.
-    Season,
-    /// The thresholds and dates.
-    Practice,
-    /// A disk that refuses.
-    Trouble,
-    /// Comments that would go.
-    Comments,
-    /// Searching a list.
-    Search,
-    /// What was done at a hive.
-    Act,
-    Form,
-    /// The boxes of a hive.
-    Stack,
-    /// How the program looks and is worked.
-    Settings,
-    /// What to do when something goes wrong.
-    Safety,
-    /// The keys of a place, and the finder.
-    Help,
+macro_rules! screens {
+    ($( $(#[$doc:meta])* $name:ident => $words:literal, )+) => {
+        /// Where a key holds.
+        #[derive(Debug, Clone, Copy, PartialEq, Eq)]
+        pub(crate) enum ScreenId { $( $(#[$doc])* $name ),+ }
+
+        impl ScreenId {
+            pub(crate) const ALL: &'static [Self] = &[ $( Self::$name ),+ ];
+
+            /// Its name, as the finder lists it.
+            pub(crate) fn words(self) -> &'static str {
+                match self { $( Self::$name => $words ),+ }
+            }
+        }
+    };
 }
 
-impl ScreenId {
-    pub(crate) const ALL: &'static [Self] = &[
-        Self::Welcome,
-        Self::Today,
-        Self::Weather,
-        Self::Hive,
-        Self::PutOff,
-        Self::Why,
-        Self::Note,
-        Self::WrapUp,
-        Self::Roster,
-        Self::Card,
-        Self::Load,
-        Self::Log,
-        Self::Sheet,
-        Self::Season,
-        Self::Practice,
-        Self::Trouble,
-        Self::Comments,
-        Self::Search,
-        Self::Act,
-        Self::Form,
-        Self::Stack,
-        Self::Settings,
-        Self::Safety,
-        Self::Help,
-    ];
-
-    pub(crate) fn words(self) -> &'static str {
-        match self {
-            Self::Welcome => "First steps",
-            Self::Today => "Today",
-            Self::Weather => "Weather",
-            Self::Hive => "At the hive",
-            Self::PutOff => "Put off",
-            Self::Why => "Why",
-            Self::Note => "Note",
-            Self::WrapUp => "Wrap-up",
-            Self::Roster => "Roster",
-            Self::Card => "Hive card",
-            Self::Load => "Load list",
-            Self::Log => "Log",
-            Self::Sheet => "Yard sheets",
-            Self::Season => "Season",
-            Self::Practice => "Practice",
-            Self::Trouble => "Not on the disk",
-            Self::Comments => "Your comments",
-            Self::Search => "Searching a list",
-            Self::Act => "What was done",
-            Self::Form => "Form",
-            Self::Stack => "Boxes",
-            Self::Settings => "Settings",
-            Self::Safety => "Safety",
-            Self::Help => "Keys and finder",
-        }
-    }
+screens! {
+    /// The first steps.
+    Welcome => "First steps",
+    /// The day.
+    Today => "Today",
+    /// The weather, before a visit.
+    Weather => "Weather",
+    /// At a hive.
+    Hive => "At the hive",
+    /// Putting a prompt off.
+    PutOff => "Put off",
+    /// A prompt's reasons.
+    Why => "Why",
+    /// Words of the keeper's own.
+    Note => "Note",
+    /// The end of a visit.
+    WrapUp => "Wrap-up",
+    /// All hives.
+    Roster => "Roster",
+    /// One hive.
+    Card => "Hive card",
+    /// The load list.
+    Load => "Load list",
+    /// Every visit.
+    Log => "Log",
+    /// A sheet on a yard.
+    Sheet => "Yard sheets",
+    /// A yard's year.
+    Season => "Season",
+    /// The thresholds and dates.
+    Practice => "Practice",
+    /// A disk that refuses.
+    Trouble => "Not on the disk",
+    /// Comments that would go.
+    Comments => "Your comments",
+    /// Searching a list.
+    Search => "Searching a list",
+    /// What was done at a hive.
+    Act => "What was done",
+    /// The amounts of an action, or the facts of a yard or hive.
+    Form => "Form",
+    /// The boxes of a hive.
+    Stack => "Boxes",
+    /// How the program looks and is worked.
+    Settings => "Settings",
+    /// What to do when something goes wrong.
+    Safety => "Safety",
+    /// The keys of a place, and the finder.
+    Help => "Keys and finder",
 }
 
 /// One row: in a place, a key means a command.
@@ -378,6 +337,15 @@ mod tests {
         }
         for place in ScreenId::ALL {
             assert!(KEYS.iter().any(|b| b.place == *place), "{place:?} has no key");
+        }
+    }
+
+    #[test]
+    fn every_screen_has_a_way_out() {
+        for place in ScreenId::ALL {
+            let leaves =
+                |b: &&Binding| b.place == *place && matches!(b.command, Command::Back | Command::Quit);
+            assert!(KEYS.iter().any(|b| leaves(&b)), "{place:?} has no key that leaves it");
         }
     }
 
