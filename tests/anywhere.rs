@@ -18,7 +18,7 @@ use std::collections::BTreeSet;
 use chrono::NaiveDate;
 use generate::value;
 use proptest::prelude::*;
-use yardwalk::advice::{Day, Deed, Situation, Urgency, advise, looks};
+use yardwalk::advice::{Day, Deed, PAIRS, Situation, Urgency, advise, looks};
 use yardwalk::model::{
     Action, Depth, Elevation, Entrance, Entry, FeederKind, Finding, Hive, HiveBox, HiveId, HiveState, Level,
     Mix, Origin, Place, Practice, Queen, QueenStatus, Role, SeenBloom, Temperature, Treatment, Units, Volume,
@@ -141,7 +141,7 @@ proptest! {
         };
         let stands = [&before];
         let day = Day { today, calendar: &calendar, weather, practice: &practice, units: Units::Us, stands: &stands };
-        let situation = Situation { hive: &state, entry: Some(&now), day };
+        let situation = Situation::of(&state, Some(&now), day);
         let advice = advise(&situation);
         prop_assert_eq!(&advise(&situation), &advice, "the same answer twice");
         let rules: BTreeSet<&str> = advice.prompts.iter().map(|p| p.rule).collect();
@@ -152,12 +152,21 @@ proptest! {
             prop_assert!(!prompt.title.is_empty() && !prompt.why.is_empty());
             prop_assert!(prompt.title.chars().count() <= 56, "{}", prompt.title);
         }
+        for conflict in PAIRS {
+            let does = |p: &&yardwalk::advice::Prompt| p.deeds.contains(&conflict.first);
+            let stands = advice.prompts.iter().any(|p| does(&p));
+            let breaks = |p: &&yardwalk::advice::Prompt| p.deeds.contains(&conflict.waits) && !does(p);
+            let broken = advice.prompts.iter().find(breaks);
+            prop_assert!(!stands || broken.is_none(), "{:?}: {:?}", conflict, broken);
+        }
         for prompt in &advice.prompts {
             let frames = prompt.deeds.contains(&Deed::LiftsFrames);
             prop_assert!(!(frames && (f.is_some_and(|f| f < 60.0) || rain == Some(true) || mph.is_some_and(|w| w > 15.0))));
             prop_assert!(!(prompt.deeds.contains(&Deed::GivesSyrup) && state.super_boxes() > 0));
         }
-        if state.disease_suspected.is_some() && state.is_alive() {
+        if state.disease_suspected.is_some() {
+            let alone = ["disease.suspect", "robbing.signs", "entrance.narrow", "followup"];
+            prop_assert!(rules.iter().all(|r| alone.contains(r)), "{:?} at a suspected hive", rules);
             prop_assert!(advice.prompts.iter().all(|p| !p.deeds.contains(&Deed::MovesComb)));
         }
         let worth = looks(&situation, &advice);

@@ -49,6 +49,32 @@ fn the_sample_opens_on_its_own_day_and_any_other() {
 }
 
 #[test]
+fn check_never_ends_in_no_fault_after_a_fault() {
+    let home = tempfile::tempdir().unwrap();
+    let book = home.path().join("book");
+    fs::create_dir_all(book.join("visits/2026")).unwrap();
+    fs::write(book.join("yard.ron"), "(format: 1, keeper: \"K\", units: Us, yards: [])").unwrap();
+    let at = book.display().to_string();
+    let (code, out, err) = run(home.path(), &["check", "--book", &at]);
+    assert!(code == 0 && out.ends_with("no fault found\n"), "{out} {err}");
+    fs::write(book.join("visits/2026/2026-05-03T0900-torn-0001.ron"), "(format: 1, id: \"2026").unwrap();
+    let (code, out, err) = run(home.path(), &["check", "--book", &at]);
+    assert!(code == 1 && out.ends_with("1 fault\n") && !out.contains("no fault"), "{out} {err}");
+}
+
+#[test]
+fn a_mistyped_path_of_an_import_is_answered_with_the_file_beside_it() {
+    let home = tempfile::tempdir().unwrap();
+    fs::write(home.path().join("hives.csv"), "hive,yard,boxes\n").unwrap();
+    let typed = home.path().join("hivse.csv").display().to_string();
+    let (code, _, err) = run(home.path(), &["import", &typed, "--book", SAMPLE]);
+    assert!(code == 1 && err.contains("did you mean hives.csv"), "{err}");
+    let far = home.path().join("apiary-list.json").display().to_string();
+    let (code, _, err) = run(home.path(), &["import", &far, "--book", SAMPLE]);
+    assert!(code == 1 && err.contains("check the path") && !err.contains("did you mean"), "{err}");
+}
+
+#[test]
 fn each_case_of_the_sample_shows_on_its_day() {
     let home = tempfile::tempdir().unwrap();
     let plan = |on: &str| run(home.path(), &["plan", "--book", SAMPLE, "--on", on]).1;

@@ -1,8 +1,9 @@
 //! The engine: runs every rule, settles what contradicts, and puts the rest in order.
 
-use crate::model::{Disease, Entrance, Reply, Treatment};
+use crate::model::Reply;
 use crate::season::DateId;
 
+use super::conflicts::PAIRS;
 use super::prompt::{Deed, Prompt, Urgency};
 use super::rules::{self, Colony, Holds, Rule};
 use super::situation::Situation;
@@ -51,6 +52,7 @@ pub fn advise(s: &Situation<'_>) -> Advice {
     let mut advice = Advice::default();
     let colony = colony(s);
     for rule in rules::ALL {
+        // At a suspected hive the disease's own prompt says that all else waits: a list of it would only bury that.
         if colony.is_some_and(|colony| !rule.also_to.contains(&colony)) || is_answered(rule, s) {
             continue;
         }
@@ -69,12 +71,12 @@ pub fn advise(s: &Situation<'_>) -> Advice {
     advice
 }
 
-/// A colony to which only some rules speak; none where all do.
+/// A colony to which only some rules speak; none where all do. Suspicion outlives the colony.
 fn colony(s: &Situation<'_>) -> Option<Colony> {
-    if !s.hive.is_alive() {
-        Some(Colony::Dead)
-    } else if s.hive.disease_suspected.is_some() {
+    if s.hive.disease_suspected.is_some() {
         Some(Colony::Suspect)
+    } else if !s.hive.is_alive() {
+        Some(Colony::Dead)
     } else {
         None
     }
@@ -107,43 +109,71 @@ fn put_off_before(rule: &Rule, s: &Situation<'_>) -> Option<String> {
 
 /// Why a deed would do harm today.
 fn hindrance(deed: Deed, s: &Situation<'_>) -> Option<String> {
-    let course = s.hive.course_on(s.today());
+    let force = &s.in_force;
+    if let Some(until) = force.robbed_until.filter(|_| feeds_robbers(deed)) {
+        return Some(format!("robbing here: it stays shut until that is over, about {}", s.date(until)));
+    }
     match deed {
-        Deed::LiftsFrames => no_frames(s).or_else(|| super::rules::quiet(s)),
+        Deed::LiftsFrames => no_frames(s)
+            .or_else(|| super::rules::quiet(s))
+            .or_else(|| in_peace(s))
+            .or_else(|| beside_robbers(s)),
         Deed::CracksLid => lid_below(s, CRACK_FROM),
         Deed::OpensLid => lid_below(s, s.day.practice.lid_from()),
-        Deed::AddsSuper => course
-            .filter(|c| !crate::colony::treatment::limits(c.treatment, s.day.practice).with_supers.value)
-            .map(|c| format!("{} is in the hive until {}", c.treatment.word(), s.date(c.until))),
-        Deed::GivesSyrup => {
-            if s.hive.super_boxes() > 0 {
-                Some("honey boxes are on: syrup would get into the honey".to_owned())
-            } else if s.hive.robbed_within(3, s.today()) && s.hive.entrance == Entrance::Open {
-                Some("robbing here: narrow the entrance first".to_owned())
-            } else {
-                None
-            }
-        }
-        Deed::Narrows => course
-            .filter(|c| c.treatment == Treatment::FormicStrips)
-            .map(|c| format!("formic acid needs the full entrance until {}", s.date(c.until))),
-        Deed::MovesComb => s
-            .hive
-            .seen
-            .disease
-            .filter(|d| matches!(d.value, Disease::Sunken | Disease::Twisted))
-            .map(|_| "no comb leaves a hive with signs of disease".to_owned()),
-        Deed::Washes => s
-            .hive
-            .robbed_within(3, s.today())
-            .then(|| "robbing here: an open hive makes it worse, wash another day".to_owned()),
+        Deed::AddsSuper => force.boxes_from.map(|(treatment, free)| {
+            format!("honey boxes may go on from {}: {} and its waiting time", s.date(free), treatment.word())
+        }),
+        Deed::GivesSyrup => (s.hive.super_boxes() > 0)
+            .then(|| "honey boxes are on: syrup would get into the honey".to_owned()),
+        Deed::TakesHoney => force.unfit.map(|_| "this honey is not for people".to_owned()),
+        Deed::Narrows | Deed::Guards => force
+            .vapor
+            .map(|c| format!("formic acid needs the full entrance until {}", s.date(c.until.max(s.today())))),
+        Deed::MovesComb | Deed::Unites => no_comb_moved(s),
+        Deed::Washes => in_peace(s),
         Deed::Splits => {
             let last = s.day.calendar.closes(DateId::LastSplit);
             (s.today() > last)
                 .then(|| format!("the last date for a split was {}: neither half would winter", s.date(last)))
         }
-        Deed::Reverses | Deed::AddsNestBox => None,
+        Deed::Reverses
+        | Deed::AddsNestBox
+        | Deed::FeedsSolid
+        | Deed::TakesSupers
+        | Deed::TakesNestBox
+        | Deed::Treats
+        | Deed::Widens
+        | Deed::OpensUpper => None,
     }
+}
+
+/// Whether a deed draws robbers: all that opens the hive or widens a way in. A guard and a reducer do not.
+fn feeds_robbers(deed: Deed) -> bool {
+    !matches!(deed, Deed::Narrows | Deed::Guards)
+}
+
+/// Why the bees are left in peace: formic acid drives them, and an open hive loses its vapor.
+fn in_peace(s: &Situation<'_>) -> Option<String> {
+    let course = s.in_force.vapor?;
+    (s.today() > course.began && s.today() < course.until)
+        .then(|| format!("formic acid is in: leave them in peace until {}", s.date(course.until)))
+}
+
+/// Why a long opening waits while a neighbor is robbed.
+fn beside_robbers(s: &Situation<'_>) -> Option<String> {
+    let name = s.in_force.robbed_neighbor.as_ref()?;
+    Some(format!("{name} is being robbed: no long opening in this yard until that is over"))
+}
+
+/// Why no comb goes from hive to hive: signs at this one, or a suspected hive in the yard, for which a standstill holds.
+fn no_comb_moved(s: &Situation<'_>) -> Option<String> {
+    if s.hive.seen.disease.is_some_and(|d| d.value.is_brood_disease()) {
+        return Some("no comb leaves a hive with signs of disease".to_owned());
+    }
+    let name = s.in_force.suspect_neighbor.as_ref()?;
+    Some(format!(
+        "{name} is suspected of disease: no comb or bees from hive to hive until the inspector has been"
+    ))
 }
 
 /// Why frames must not be lifted today, if they must not.
@@ -219,29 +249,23 @@ fn keep_to_one_visit(advice: &mut Advice) {
     advice.prompts = kept;
 }
 
-/// What two rules must not both ask: boxes reversed and added in one go, a super and a nest box together.
+/// What two rules must not both ask: one is silent beside another, or one of a pair of deeds waits.
 fn settle(advice: &mut Advice) {
     let said: Vec<&'static str> = advice.prompts.iter().map(|p| p.rule).collect();
     let is_silent =
         |rule: &Rule| rule.silent_beside.iter().any(|other| *other != rule.id && said.contains(other));
     advice.prompts.retain(|p| !rules::rule(p.rule).is_some_and(is_silent));
-    let hold = |advice: &mut Advice, first: Deed, second: Deed, because: &str| {
-        let has_first = advice.prompts.iter().any(|p| p.deeds.contains(&first));
-        if !has_first {
-            return;
+    for conflict in PAIRS {
+        if !advice.prompts.iter().any(|p| p.deeds.contains(&conflict.first)) {
+            continue;
         }
-        let mut kept = Vec::with_capacity(advice.prompts.len());
-        for prompt in std::mem::take(&mut advice.prompts) {
-            if prompt.deeds.contains(&second) && !prompt.deeds.contains(&first) {
-                advice.held.push(Held { prompt, because: because.to_owned() });
-            } else {
-                kept.push(prompt);
-            }
-        }
-        advice.prompts = kept;
-    };
-    hold(advice, Deed::Reverses, Deed::AddsNestBox, "boxes are reversed first: that alone gives room");
-    hold(advice, Deed::AddsNestBox, Deed::AddsSuper, "room in the nest first");
+        let waits = |p: &Prompt| p.deeds.contains(&conflict.waits) && !p.deeds.contains(&conflict.first);
+        let (waiting, stay): (Vec<Prompt>, Vec<Prompt>) =
+            std::mem::take(&mut advice.prompts).into_iter().partition(waits);
+        advice.prompts = stay;
+        let because = conflict.because.to_owned();
+        advice.held.extend(waiting.into_iter().map(|prompt| Held { prompt, because: because.clone() }));
+    }
 }
 
 #[cfg(test)]

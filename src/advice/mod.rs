@@ -5,15 +5,19 @@
 
 #![warn(clippy::wildcard_enum_match_arm)]
 
+mod conflicts;
 mod engine;
+mod in_force;
 mod looks;
 mod prompt;
 pub mod rules;
 mod situation;
 
+pub use conflicts::{Conflict, PAIRS};
 #[cfg(test)]
 pub(crate) use engine::asked;
 pub use engine::{Advice, Held, advise};
+pub use in_force::{InForce, Unfit};
 pub use looks::looks;
 pub use prompt::{Deed, Due, Gear, Kept, Need, Offer, Prompt, Urgency};
 pub use rules::{ALL, Rule, rule, rule_name};

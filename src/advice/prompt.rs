@@ -83,6 +83,24 @@ pub enum Deed {
     AddsNestBox,
     /// A colony is made two.
     Splits,
+    /// Two colonies are made one.
+    Unites,
+    /// Sugar, fondant or honey is given.
+    FeedsSolid,
+    /// Honey is taken for people.
+    TakesHoney,
+    /// The honey boxes come off.
+    TakesSupers,
+    /// A nest box comes off.
+    TakesNestBox,
+    /// A mite treatment goes in.
+    Treats,
+    /// The entrance gets wider.
+    Widens,
+    /// The upper entrance is opened.
+    OpensUpper,
+    /// A mouse guard goes on.
+    Guards,
 }
 
 /// Something the truck must carry.
@@ -313,6 +331,13 @@ impl Prompt {
     #[must_use]
     pub fn offer(mut self, offer: Offer) -> Self {
         self.offers.push(offer);
+        self
+    }
+
+    /// Ways to do it.
+    #[must_use]
+    pub fn offers(mut self, offers: Vec<Offer>) -> Self {
+        self.offers.extend(offers);
         self
     }
 

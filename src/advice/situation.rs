@@ -4,6 +4,7 @@ use std::borrow::Borrow;
 
 use chrono::NaiveDate;
 
+use super::in_force::InForce;
 use crate::model::{Entry, HiveState, Practice, Seen, Units, Weather, days_after};
 use crate::season::Calendar;
 use crate::wording;
@@ -21,7 +22,8 @@ pub struct Day<'a> {
     pub practice: &'a Practice,
     /// The units to speak in.
     pub units: Units,
-    /// The hives of the yard in the order of their stands, as they were before today.
+    /// The hives of the yard in the order of their stands, as far as they are known: the others with what
+    /// today's visit found at them, this one as it was before today.
     pub stands: &'a [&'a HiveState],
 }
 
@@ -29,7 +31,7 @@ pub struct Day<'a> {
 ///
 /// `hive` is the state with today's findings and actions taken in, so a rule reads one picture, whether it was
 /// seen a month or a minute ago. In a plan there is no entry, and the day lies ahead.
-#[derive(Debug, Clone, Copy)]
+#[derive(Debug, Clone)]
 pub struct Situation<'a> {
     /// What is known, today's entry included.
     pub hive: &'a HiveState,
@@ -37,9 +39,16 @@ pub struct Situation<'a> {
     pub entry: Option<&'a Entry>,
     /// The day.
     pub day: Day<'a>,
+    /// What is in force at the hive, by its log.
+    pub in_force: InForce,
 }
 
-impl Situation<'_> {
+impl<'a> Situation<'a> {
+    /// A hive on a day, with what is in force at it.
+    pub fn of(hive: &'a HiveState, entry: Option<&'a Entry>, day: Day<'a>) -> Self {
+        Self { hive, entry, day, in_force: InForce::of(hive, &day) }
+    }
+
     /// The day.
     pub fn today(&self) -> NaiveDate {
         self.day.today

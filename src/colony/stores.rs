@@ -149,11 +149,27 @@ pub fn capacity(hive: &HiveState) -> Mass {
 }
 
 /// Honey wanted for winter by the size of the nest: the practice's figure for a single deep and more for each
-/// further deep of comb, at least 40 and at most 150 lb.
+/// further deep of comb, at most 150 lb and never more than the frames hold.
 pub fn winter_target(hive: &HiveState, practice: &Practice) -> Mass {
     let further = hive.nest_deeps() - 1.0;
     let pounds = practice.winter_honey() + further * practice.winter_honey_more();
-    Mass::from_pounds(pounds.clamp(40.0, 150.0))
+    Mass::from_pounds(pounds.clamp(0.0, 150.0).min(capacity(hive).pounds()))
+}
+
+/// What the scale should show for winter: the whole hive with a winter cluster, no brood, and honey to the target.
+pub fn winter_weight(hive: &HiveState, target: Mass) -> Mass {
+    Mass::from_pounds(tare(&hive.boxes, Occupants::default()).pounds() + target.pounds())
+}
+
+/// What less is wanted where the cluster is short: 30 lb under 75 days of it, 15 lb under 100.
+///
+/// Univ. of Georgia's synopsis and clubs of the south ask for 20 to 40 lb less than the north; the steps are our choice.
+pub fn less_for_climate(days_of_cluster: i64) -> Mass {
+    Mass::from_pounds(match days_of_cluster {
+        ..75 => 30.0,
+        75..100 => 15.0,
+        100.. => 0.0,
+    })
 }
 
 /// Pounds short that are not worth a feeding.
@@ -161,7 +177,22 @@ const NEAR_ENOUGH: f64 = 5.0;
 
 /// What stores want of the winter target; none where it is near enough.
 pub fn short(stores: &Stores, hive: &HiveState, practice: &Practice) -> Option<Mass> {
-    let pounds = winter_target(hive, practice).pounds() - stores.mass.pounds();
+    short_of(stores, hive, winter_target(hive, practice))
+}
+
+/// What stores want of a target; none where it is near enough, and never more than the frames have room for.
+///
+/// A weight is compared with what the scale should show, for the brood and the summer bees of its day make room.
+pub fn short_of(stores: &Stores, hive: &HiveState, target: Mass) -> Option<Mass> {
+    let gone_by_winter = match stores.method {
+        Method::Weighed => {
+            let of = |in_it| tare(&hive.boxes, in_it).pounds();
+            (of(occupants(hive, stores.on)) - of(Occupants::default())).max(0.0)
+        }
+        Method::Frames | Method::Hefted => 0.0,
+    };
+    let room = capacity(hive).pounds() - stores.mass.pounds();
+    let pounds = (target.pounds() - stores.mass.pounds() - gone_by_winter).min(room);
     (pounds > NEAR_ENOUGH).then(|| Mass::from_pounds(pounds))
 }
 
@@ -311,7 +342,7 @@ mod tests {
     #[test]
     fn the_winter_target_goes_with_the_size_of_the_nest() {
         let practice = Practice::default();
-        for (boxes, pounds) in [(1, 90.0), (2, 120.0), (3, 150.0), (4, 150.0)] {
+        for (boxes, pounds) in [(1, 50.0), (2, 80.0), (3, 110.0), (4, 140.0)] {
             assert!((winter_target(&hive(boxes), &practice).pounds() - pounds).abs() < 1e-9, "{boxes}");
         }
     }

@@ -7,7 +7,9 @@
 use chrono::NaiveDate;
 
 use crate::colony::treatment_table;
-use crate::model::{HiveState, LabelLimits, Practice, Temperature, Treatment, Units, days_after};
+use crate::model::{
+    HiveState, LabelLimits, Practice, QueenStatus, Temperature, Treatment, Units, days_after,
+};
 use crate::wording;
 
 /// How sure a figure is.
@@ -108,6 +110,12 @@ pub struct Limits {
     pub per_year: Figure<u32>,
     /// Whether it works on mites under the caps, or long enough to outlast them.
     pub outlasts_brood: bool,
+    /// The next dose of one course: after how many days, and what is then due.
+    pub again: Option<(i64, &'static str)>,
+    /// Days from the end of one course to the beginning of the next.
+    pub rest_days: Figure<i64>,
+    /// Whether its vapor needs the full entrance, without a mouse guard.
+    pub full_entrance: bool,
     /// The dose.
     pub dose: Figure<DoseRule>,
     /// How it is given and repeated.
@@ -127,7 +135,7 @@ impl Limits {
             ("days", is_memory(self.days.status)),
             ("honey boxes", is_memory(self.with_supers.status) || is_memory(self.wait_days.status)),
             ("strength", is_memory(self.least_bees.status)),
-            ("courses a year", is_memory(self.per_year.status)),
+            ("courses a year", is_memory(self.per_year.status) || is_memory(self.rest_days.status)),
             ("dose", is_memory(self.dose.status)),
         ]
         .into_iter()
@@ -164,6 +172,10 @@ pub struct Conditions {
     pub coming: Option<(Temperature, Temperature)>,
     /// The day honey boxes are wanted on next.
     pub supers_on: Option<NaiveDate>,
+    /// Whether a laying queen in season means brood, where nobody looked.
+    pub in_season: bool,
+    /// The last day for what needs warm days, and for what needs moving bees.
+    pub ends_by: Option<(NaiveDate, NaiveDate)>,
     /// The units to speak in.
     pub units: Units,
 }
@@ -200,10 +212,25 @@ pub fn refusals(row: &Limits, hive: &HiveState, today: NaiveDate, conditions: &C
     {
         why.push(format!("for {boxes} brood boxes at most"));
     }
-    let has_brood = hive.seen.sealed.is_some_and(|s| s.value && (today - s.on).num_days() < 21)
+    let laying = conditions.in_season && hive.queen.status == QueenStatus::Laying;
+    let looked = hive.seen.sealed.is_some_and(|s| (today - s.on).num_days() < 10)
+        || hive.seen.brood.is_some_and(|b| (today - b.on).num_days() < 10);
+    let has_brood = (laying && !looked)
+        || hive.seen.sealed.is_some_and(|s| s.value && (today - s.on).num_days() < 21)
         || hive.seen.brood.is_some_and(|b| b.value.0 > 0.5 && (today - b.on).num_days() < 21);
     if !row.outlasts_brood && has_brood {
         why.push("sealed brood hides most mites from it".to_owned());
+    }
+    if let Some((warm, moving)) = conditions.ends_by
+        && row.days.value > 1
+    {
+        let needs_warmth = row.from_f.value > 55.0;
+        let (last, what) =
+            if needs_warmth { (warm, "days are warm enough") } else { (moving, "bees move among it") };
+        if days_after(today, row.days.value) > last {
+            let last = wording::day(conditions.units, last);
+            why.push(format!("takes {} and {what} until about {last}", wording::days(row.days.value)));
+        }
     }
     courses(row, hive, today, conditions.units, &mut why);
     why
@@ -228,21 +255,35 @@ fn temperature(row: &Limits, conditions: &Conditions, why: &mut Vec<String>) {
     }
 }
 
+/// Days within which two courses are of one winter: what is given once each winter is counted by winters.
+const A_WINTER: i64 = 190;
+
 fn courses(row: &Limits, hive: &HiveState, today: NaiveDate, units: Units, why: &mut Vec<String>) {
     if let Some(course) = hive.course_on(today) {
         why.push(format!("{} is in the hive", course.treatment.word()));
     }
+    let once = row.per_year.value == 1;
+    let within = if once { A_WINTER } else { 365 };
     let this_year = hive
         .courses
         .iter()
-        .filter(|c| c.treatment == row.treatment && (0..365).contains(&(today - c.began).num_days()))
+        .filter(|c| c.treatment == row.treatment && (0..within).contains(&(today - c.began).num_days()))
         .count();
     if this_year >= row.per_year.value as usize {
-        why.push(format!("{} times within a year is the most", row.per_year.value));
+        why.push(format!(
+            "{} within a {} is the most",
+            wording::count(row.per_year.value as usize, "course"),
+            if once { "winter" } else { "year" }
+        ));
+    }
+    let ended = hive.courses.iter().filter(|c| c.treatment == row.treatment).filter_map(|c| c.ended).max();
+    if let Some(free) = ended.map(|on| days_after(on, row.rest_days.value)).filter(|free| *free > today) {
+        let rest = wording::days(row.rest_days.value);
+        why.push(format!("{rest} between courses: not before {}", wording::day(units, free)));
     }
     if let Some(last) = hive.courses.last()
         && last.treatment == row.treatment
-        && (today - last.began).num_days() < 300
+        && (today - last.began).num_days() < within.min(300)
         && row.per_year.value < 4
     {
         why.push(format!("used last, on {}: change the ingredient", wording::day(units, last.began)));
@@ -366,7 +407,7 @@ mod tests {
         assert!(why(Treatment::AmitrazStrips, &used, &none).iter().any(|w| w.contains("used last")));
         used.courses = vec![course("2025-09-01"), course("2026-03-01")];
         assert!(
-            why(Treatment::AmitrazStrips, &used, &none).iter().any(|w| w.contains("2 times within a year"))
+            why(Treatment::AmitrazStrips, &used, &none).iter().any(|w| w.contains("2 courses within a year"))
         );
         let mut inside = hive(1);
         inside.courses = vec![Course { ended: None, ..course("2026-07-20") }];

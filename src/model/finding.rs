@@ -111,6 +111,17 @@ choice! {
         Wings => "crumpled wings",
     }
 }
+
+impl Disease {
+    /// Whether it is a sign of a foulbrood: a reason to close the hive and call the inspector.
+    pub fn is_brood_disease(self) -> bool {
+        match self {
+            Self::Twisted | Self::Sunken => true,
+            Self::None | Self::Chalk | Self::Wings => false,
+        }
+    }
+}
+
 choice! {
     /// How the colony takes being opened.
     Temper {

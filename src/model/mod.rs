@@ -41,7 +41,7 @@ pub use finding::{
     Backfill, BottomBox, CellKind, Disease, FeederLevel, Finding, Findings, Flight, Heft, LastSeen, Part,
     Pattern, Robbing, Seen, Temper,
 };
-pub use fold::{Course, Fed, Folded, HiveState, MiteCount, SeenBloom};
+pub use fold::{Course, Fed, Folded, FormerColony, HiveState, MiteCount, SeenBloom};
 pub use hive::{
     Contents, Depth, Entrance, FeederKind, Hive, HiveBox, Mark, Origin, Queen, QueenStatus, Role,
 };

@@ -151,11 +151,11 @@ practice! {
     small_cluster, "A small cluster is under", "frames of bees", 5.0, 2.0..=8.0,
         "common practice, no single source";
     /// Honey for winter in a single ten-frame deep, pounds.
-    winter_honey, "Honey for winter, single deep", "lb", 90.0, 40.0..=150.0,
-        "Farrar 1968 (from memory): about 90 lb for a northern colony; survey of guides: 80 to 90 lb";
+    winter_honey, "Honey for winter, single deep", "lb", 50.0, 20.0..=150.0,
+        "Univ. of Guelph and Canadian apiculturists: 85 to 95 lb in all for a single deep, some 50 lb of it honey";
     /// Honey for winter for each further deep box of nest, pounds; the whole is never over 150 lb.
     winter_honey_more, "Honey more for each further deep", "lb", 30.0, 0.0..=60.0,
-        "our choice between 90 lb and 150 lb (Univ. of Minnesota, gross weight of two deeps, from memory)";
+        "so that two deeps come to the 130 to 150 lb in all of Canadian and Ohio guides";
     /// Pounds stored from a gallon of thick syrup.
     pounds_per_gallon, "Stored from a gallon of thick syrup", "lb", 7.0, 5.0..=9.07,
         "two practice pages: about 7 lb; 9.07 lb if nothing were lost";

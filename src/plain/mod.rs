@@ -179,7 +179,9 @@ impl<R: BufRead, W: Write> Plain<'_, R, W> {
         let yard = match (yard, plans.as_slice()) {
             (Some(yard), _) => yard.clone(),
             (None, []) => {
-                self.say("This book has no yard yet.")?;
+                self.say(
+                    "This book has no yard yet: `yardwalk` without `walk --plain` sets one up (h, then n).",
+                )?;
                 return Ok(false);
             }
             (None, [(only, _)]) => only.clone(),

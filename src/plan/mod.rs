@@ -75,7 +75,7 @@ impl<'a> Outlook<'a> {
             units: book.units,
             stands: &stands,
         };
-        advise(&Situation { hive: state, entry: None, day })
+        advise(&Situation::of(state, None, day))
     }
 }
 

@@ -3,7 +3,7 @@
 use chrono::NaiveDate;
 
 use crate::colony::stores;
-use crate::model::{Entrance, HiveState, Practice, days_after};
+use crate::model::{Entrance, HiveState, Practice, Treatment, days_after};
 use crate::season::{Calendar, DateId};
 
 /// How a hive stands to one of its dates.
@@ -82,6 +82,7 @@ pub fn standing(
             let stand = match (is_met, today > by) {
                 (true, _) => DateStatus::Met,
                 (false, _) if *date == DateId::MitesInCheck && is_in_hand(hive, by) => DateStatus::InHand,
+                (false, _) if waits_for_formic(*date, hive, today) => DateStatus::InHand,
                 (false, false) => DateStatus::Open,
                 (false, true) => DateStatus::Late,
             };
@@ -147,6 +148,13 @@ fn is_in_hand(hive: &HiveState, by: NaiveDate) -> bool {
     hive.courses.last().is_some_and(|c| {
         (days_after(by, -AHEAD)..=by).contains(&c.began) && hive.last_wash().is_none_or(|w| w.on <= c.began)
     })
+}
+
+/// Whether a guard or a reducer waits for formic acid, which needs the full entrance as long as it is in.
+fn waits_for_formic(date: DateId, hive: &HiveState, today: NaiveDate) -> bool {
+    let is_entrance = matches!(date, DateId::MouseGuards | DateId::EntrancesNarrowed);
+    let in_force = hive.course_on(today).is_some_and(|c| c.treatment == Treatment::FormicStrips);
+    is_entrance && in_force
 }
 
 /// Whether a hive is as a date asks.

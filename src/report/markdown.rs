@@ -99,8 +99,10 @@ pub fn inspectors_list(book: &Book, folded: &Folded, as_of: NaiveDate) -> String
                 .last_wash()
                 .map_or_else(|| "none".to_owned(), |w| format!("{} on {} bees, {}", w.mites, w.bees, w.on));
             let recent: Vec<String> = hive
-                .courses
+                .former
                 .iter()
+                .flat_map(|colony| &colony.courses)
+                .chain(&hive.courses)
                 .filter(|c| (as_of - c.began).num_days() <= 731)
                 .map(|c| {
                     let to = c.ended.map_or_else(|| format!("in until {}", c.until), |on| format!("to {on}"));

@@ -15,6 +15,7 @@ mod queue;
 mod set_up;
 pub mod typing;
 
+use std::borrow::Cow;
 use std::collections::{BTreeMap, BTreeSet};
 
 use chrono::{FixedOffset, NaiveDate, NaiveDateTime, NaiveTime, Timelike};
@@ -332,15 +333,30 @@ impl Session {
         let open = self.visit.as_ref();
         let entry = open.map_or_else(|| Entry::blank(hive.clone()), |v| v.entry(hive));
         state.apply(&entry, self.today);
+        // The other hives as today's visit found them: what robs one keeps the next one shut.
+        let found = |h: &HiveState| open.and_then(|v| v.visit.entry(&h.id)).filter(|_| h.id != *hive);
+        let around: Vec<Cow<'_, HiveState>> = outlook
+            .stands()
+            .iter()
+            .map(|&h| match found(h) {
+                Some(entry) => {
+                    let mut state = h.clone();
+                    state.apply(entry, self.today);
+                    Cow::Owned(state)
+                }
+                None => Cow::Borrowed(h),
+            })
+            .collect();
+        let stands: Vec<&HiveState> = around.iter().map(AsRef::as_ref).collect();
         let day = Day {
             today: self.today,
             calendar: &calendar,
             weather: open.map(|v| v.visit.weather).unwrap_or_default(),
             practice: &self.book.practice,
             units: self.book.units,
-            stands: outlook.stands(),
+            stands: &stands,
         };
-        let situation = Situation { hive: &state, entry: Some(&entry), day };
+        let situation = Situation::of(&state, Some(&entry), day);
         let advice = advise(&situation);
         let looks = looks(&situation, &advice);
         Some(HiveView { state, entry, advice, looks })

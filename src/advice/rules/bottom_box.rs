@@ -128,7 +128,7 @@ fn take_off(s: &Situation<'_>, due: Due, bottom: BottomBox, bees: Option<f64>) -
         ),
     )
     .how(&["Set the nest on the floor as it is, frames in their order.", rest])
-    .doing(&[Deed::LiftsFrames], 5.0)
+    .doing(&[Deed::LiftsFrames, Deed::TakesNestBox], 5.0)
     .offer(Offer::of("bottom box off", Action::RemoveBox { role: Role::Nest, level: Level::Bottom }))
 }
 

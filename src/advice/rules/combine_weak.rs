@@ -57,7 +57,7 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
                 "Too small to winter: treat its mites, then unite",
                 format!("{why} Its mites are over the limit: unite now, and they go to the other hive."),
             )
-            .how(&["Treat as `mites.treat` says, count again, and unite before the feeding ends."]),
+            .how(&["Treat it for mites, count again, and unite before the feeding ends."]),
         );
     }
     let Some(partner) = partner(s) else {
@@ -90,7 +90,7 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
             "At dusk, lay a sheet of newspaper with a few pin holes over the stronger one and set the weaker on top.",
             "Leave it shut for a week, then bring the frames together in one nest.",
         ])
-        .doing(&[Deed::LiftsFrames], 15.0)
+        .doing(&[Deed::LiftsFrames, Deed::Unites, Deed::MovesComb], 15.0)
         .needs(NEWSPAPER)
         .needs(gear::QUEEN_CAGE)
         .offer(Offer::of(format!("united into {name}"), Action::JoinInto { hive: name })),

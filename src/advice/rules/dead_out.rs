@@ -28,12 +28,16 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
         Urgency::Must,
         Due::new(on, on, crate::model::days_after(on, 7)),
         "Dead: close it and note why",
-        format!("Found dead on {}. Left open it is robbed, and what killed it spreads through the yard.", s.date(on)),
+        format!(
+            "Found dead on {}.{} Left open it is robbed, and what killed it spreads through the yard.",
+            s.date(on),
+            last_count(s)
+        ),
     )
     .how(&[
         "Bees head first in empty cells, no food nearby: starved. Scattered capped brood, few bees, white specks: mites.",
         "A handful of bees on a patch of brood: too small. Wet, moldy pile: damp. Drone caps: queen.",
-        "Close the entrance today. Healthy comb: freeze or give to a strong hive; sunken or ropy brood: none of it.",
+        "Close the entrance today. Look at the brood for scale, sunken caps and off smell: until then the stack stays together.",
     ])
     .asks(&[Finding::Disease])
     .doing(&[], 8.0);
@@ -45,6 +49,16 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
         prompt = prompt.offer(offer);
     }
     Some(prompt)
+}
+
+/// What the log knows of its mites: the likeliest cause is asked first.
+fn last_count(s: &Situation<'_>) -> String {
+    let Some(count) = s.hive.last_wash() else { return " Its mites were never counted.".to_owned() };
+    let treated = s.hive.courses.iter().any(|c| c.began >= count.on);
+    let then = if treated { "treated since" } else { "not treated since" };
+    let first =
+        if count.percent() > s.day.practice.mite_limit() && !treated { ": think of mites first" } else { "" };
+    format!(" Last count {:.1} % on {}, {then}{first}.", count.percent(), s.date(count.on))
 }
 
 #[cfg(test)]

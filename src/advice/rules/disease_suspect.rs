@@ -1,5 +1,7 @@
 //! `disease.suspect`: stop, last in the queue, no comb moved, call the inspector.
 
+use chrono::NaiveDate;
+
 use super::{Colony, Holds, Prompt, Rule, Situation};
 use crate::advice::prompt::{Due, Gear, Need, Offer, Urgency};
 use crate::model::{Action, Disease, Finding};
@@ -34,6 +36,17 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
         Disease::Twisted => "Twisted, yellowed larvae in open cells: think of European foulbrood first.",
         Disease::None | Disease::Chalk | Disease::Wings => "Signs of disease.",
     };
+    let stays =
+        "Bee-tight, marked, nothing used again: the inspector or a laboratory decides about the gear.";
+    if !s.hive.is_alive() {
+        return Some(gone(s, due, "Stop: it died under suspicion of disease", which, on).how(&[stays]));
+    }
+    if s.hive.came > on {
+        return Some(
+            gone(s, due, "Stop: new bees on suspected gear", which, on)
+                .how(&["Keep it apart: no frame, bee or tool goes from it to another. Ask the inspector before anything else.", stays]),
+        );
+    }
     if let Some(called) = s.hive.inspector_called {
         return Some(
             Prompt::new(
@@ -43,7 +56,7 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
                 "Keep it closed until the inspector has been",
                 format!("{which} The inspector was called on {}.", s.date(called)),
             )
-            .how(&["Keep the entrance narrow against robbers, and put nothing in and take nothing out. Ask again after a week."])
+            .how(&["Keep the entrance narrow against robbers, and put nothing in and take nothing out. Ask again after a week.", "All else here waits until then, strips that should come out included."])
             .asks(&[Finding::Robbing])
             .offer(Offer::of("cleared by inspector or laboratory", Action::ClearDisease)),
         );
@@ -60,6 +73,7 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
             "Close the hive and mark it. No frame, bee or tool goes from it to another.",
             "Draw a matchstick out of a dead larva: a brown thread an inch long is a strong sign.",
             "Call the apiary inspector today. Do this hive last, scorch the tools, change the gloves.",
+            "All else at this hive waits until the inspector has been, strips that should come out included.",
         ])
         .asks(&[Finding::Disease])
         .doing(&[], 6.0)
@@ -70,6 +84,27 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
         )
         .offer(Offer::of("cleared by inspector or laboratory", Action::ClearDisease)),
     )
+}
+
+/// What is left of a suspected colony: the danger stays in comb and boxes for years.
+fn gone(s: &Situation<'_>, due: Due, title: &str, which: &str, on: NaiveDate) -> Prompt {
+    let called = s
+        .hive
+        .inspector_called
+        .map_or_else(String::new, |called| format!(" The inspector was called on {}.", s.date(called)));
+    Prompt::new(
+        RULE.id,
+        Urgency::Stop,
+        due,
+        title,
+        format!("{which} Suspected on {}; spores in comb and boxes last for decades.{called}", s.date(on)),
+    )
+    .asks(&[Finding::Disease])
+    .offer(
+        Offer::of("closed, inspector called", Action::CallInspector)
+            .promising(7, "ask what the inspector found"),
+    )
+    .offer(Offer::of("cleared by inspector or laboratory", Action::ClearDisease))
 }
 
 #[cfg(test)]

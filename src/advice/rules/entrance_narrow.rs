@@ -13,6 +13,8 @@ pub(super) const RULE: Rule = Rule {
     source: "common practice, no single source; widths from trade and forum pages",
     answer_holds: Holds::Days(10),
     also_to: &[Colony::Suspect],
+    // Two widths of one entrance.
+    silent_beside: &[super::robbing_signs::RULE.id],
     speak,
     ..Rule::PLAIN
 };

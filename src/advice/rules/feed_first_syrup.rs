@@ -28,20 +28,26 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
     let closes = crate::model::days_after(s.day.calendar.opens(DateId::FramesMayBeLifted), AFTER_FROST);
     let new = s.hive.origin != Origin::Overwintered && (today - s.hive.came).num_days() < 90;
     let fed = s.hive.fed.last().is_some_and(|f| (0..7).contains(&(today - f.on()).num_days()));
-    if today < opens || today > closes || new || fed {
+    let flight = s.within(s.hive.seen.flight, 7);
+    let pollen = s.within(s.hive.seen.pollen, 7);
+    // What the bees show outranks the date.
+    if (today < opens && pollen != Some(true)) || today > closes || new || fed {
         return None;
     }
     let judged = stores::judged(s.hive, today, 30, s.day.practice);
-    if judged.is_some_and(|j| j.mass.pounds() >= ENOUGH) {
+    // A light hive is light whatever its boxes would hold.
+    if judged.is_some_and(|j| j.mass.pounds() >= ENOUGH && !super::feed_starving::is_light(s)) {
         return None;
     }
+    let opens = opens.min(today);
     let due = Due::new(opens, opens, closes);
-    let flight = s.within(s.hive.seen.flight, 7);
-    let pollen = s.within(s.hive.seen.pollen, 7);
+    let is_cold =
+        s.day.weather.temperature.is_some_and(|t| t.fahrenheit() < super::feed_starving::TAKEN_FROM);
     match (flight, pollen, judged) {
         (Some(Flight::None), _, _) | (_, Some(false), _) => None,
+        (Some(_), Some(true), Some(_)) if is_cold => None,
         (Some(_), Some(true), Some(judged)) => {
-            let (soonest, _) = stores::runs_out(judged.mass, today, s.day.calendar.side);
+            let (soonest, _) = stores::runs_out(judged.mass, judged.on, s.day.calendar.side);
             let until = soonest
                 .map_or_else(String::new, |on| format!(": gone by {} if nothing comes in", s.date(on)));
             let gallon = Volume::from_gallons(1.0);

@@ -2,7 +2,8 @@
 
 use super::{Colony, Holds, Prompt, Rule, Situation};
 use crate::advice::prompt::{Due, Offer, Urgency};
-use crate::model::{Action, Reply, days_after};
+use crate::colony::treatment;
+use crate::model::{Action, Reply, Treatment, days_after};
 use crate::wording;
 
 pub(super) const RULE: Rule = Rule {
@@ -19,7 +20,8 @@ pub(super) const RULE: Rule = Rule {
 
 fn speak(s: &Situation<'_>) -> Option<Prompt> {
     let today = s.today();
-    let course = s.hive.course_on(today).filter(|c| c.until <= today);
+    // At a suspected hive strips wait for the inspector, too.
+    let course = s.hive.course_on(today).filter(|c| c.until <= today && s.hive.disease_suspected.is_none());
     let promises: Vec<_> = s.hive.promises.iter().filter(|p| p.on <= today && p.made < today).collect();
     let put_off: Vec<_> = s
         .hive
@@ -50,13 +52,18 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
             Due::new(course.until, course.until, days_after(course.until, 7)),
             format!("Take out: {}", course.treatment.word()),
             format!(
-                "In since {}, due out on {} ({} ago). Left in too long it breeds resistant mites.",
+                "In since {}, due out on {} ({} ago). {}",
                 s.date(course.began),
                 s.date(course.until),
-                wording::days(late)
+                wording::days(late),
+                left_in(course.treatment)
             ),
         )
-        .how(&["Take it out, bag it as the label says, and wash again in 12 days."])
+        .how(&[if s.hive.is_alive() {
+            "Take it out, bag it as the label says, and wash again in 12 days."
+        } else {
+            "Take it out and bag it as the label says, before the gear is used again."
+        }])
         .doing(&[], 3.0)
         .offer(Offer::of("taken out", Action::EndTreatment { treatment: course.treatment }))
         .keeping_promises();
@@ -72,9 +79,16 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
     };
     let made =
         promises.first().map_or_else(String::new, |p| format!("You noted this on {}. ", s.date(p.made)));
+    // A dose of a course that is running is not left out.
+    let is_dose = s.hive.course_on(today).is_some()
+        && Treatment::ALL.iter().any(|t| {
+            treatment::limits(*t, s.day.practice)
+                .again
+                .is_some_and(|(_, dose)| lines.iter().any(|(_, l)| l == dose))
+        });
     let mut prompt = Prompt::new(
         RULE.id,
-        Urgency::Should,
+        if is_dose { Urgency::Must } else { Urgency::Should },
         Due::new(first, first, days_after(first, 7)),
         title,
         format!("{made}It was due on {}.", s.date(first)),
@@ -84,6 +98,17 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
     .keeping_promises();
     prompt.how = listed;
     Some(prompt)
+}
+
+/// Why it comes out on its day.
+fn left_in(treatment: Treatment) -> &'static str {
+    match treatment {
+        Treatment::AmitrazStrips => "Left in, a weak dose breeds resistant mites.",
+        Treatment::FormicStrips | Treatment::ThymolGel | Treatment::HopAcidStrips => {
+            "It is spent: it does nothing more against mites, and until it is out the next thing waits."
+        }
+        Treatment::OxalicDribble | Treatment::OxalicVapour => "It is done: log its end.",
+    }
 }
 
 #[cfg(test)]

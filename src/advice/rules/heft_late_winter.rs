@@ -2,7 +2,7 @@
 
 use super::{Holds, Prompt, Rule, Situation};
 use crate::advice::prompt::{Deed, Due, Need, Offer, Urgency};
-use crate::model::{Action, Fed, Finding, Heft, Mass};
+use crate::model::{Action, Fed, Finding, Flight, Heft, Mass};
 use crate::season::DateId;
 
 pub(super) const RULE: Rule = Rule {
@@ -38,7 +38,7 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
         if today < window.opens {
             return Some(deep_winter(s));
         }
-        if today < frames {
+        if today < frames && !syrup_is_taken(s) {
             return Some(give_sugar(s));
         }
         return None;
@@ -64,6 +64,13 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
     None
 }
 
+/// Whether they fly, carry pollen and it is warm enough: then `feed.first-syrup` speaks.
+fn syrup_is_taken(s: &Situation<'_>) -> bool {
+    let flies = s.within(s.hive.seen.flight, 7).is_some_and(|f| f != Flight::None);
+    let warm = s.day.weather.temperature.is_none_or(|t| t.fahrenheit() >= super::feed_starving::TAKEN_FROM);
+    flies && warm && s.within(s.hive.seen.pollen, 7) == Some(true)
+}
+
 fn give_sugar(s: &Situation<'_>) -> Prompt {
     let sugar = Mass::from_pounds(SUGAR);
     let due = Due::new(s.today(), s.today(), s.in_days(3));
@@ -79,7 +86,7 @@ fn give_sugar(s: &Situation<'_>) -> Prompt {
         "Newspaper over the top bars, the sugar on it, a spray of water, and the lid back on within 30 seconds.",
         "Look again in three weeks, or switch to syrup once they fly every day.",
     ])
-    .doing(&[Deed::CracksLid], 4.0)
+    .doing(&[Deed::CracksLid, Deed::FeedsSolid], 4.0)
     .needs(Need::Sugar { mass: sugar })
     .offer(Offer::of("dry sugar laid on", Action::FeedSugar { mass: sugar }).promising(21, "look at the dry sugar"))
 }
@@ -99,7 +106,7 @@ fn deep_winter(s: &Situation<'_>) -> Prompt {
         "If you have none: fondant right over the cluster now, and more every three weeks.",
         "A cluster of fewer than three frames seldom survives: spend the honey on one that will.",
     ])
-    .doing(&[Deed::CracksLid], 5.0)
+    .doing(&[Deed::CracksLid, Deed::FeedsSolid], 5.0)
     .offer(
         Offer::of("fondant laid on", Action::FeedSugar { mass: Mass::from_pounds(2.5) })
             .promising(21, "look at the fondant"),

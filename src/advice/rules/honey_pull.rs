@@ -1,6 +1,7 @@
 //! `honey.pull`: ripe honey comes off while the flow is on, and wet boxes go back at dusk.
 
 use super::{Holds, Prompt, Rule, Situation, gear};
+use crate::advice::Unfit;
 use crate::advice::prompt::{Deed, Due, Offer, Urgency};
 use crate::colony::honey;
 use crate::model::{Action, Finding, Level, Mass, Role, days_after};
@@ -26,6 +27,9 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
     let off = s.day.calendar.closes(DateId::HoneyBoxesOff);
     if s.hive.super_boxes() == 0 || today < flow.opens || today > off {
         return None;
+    }
+    if let Some(unfit) = s.in_force.unfit {
+        return Some(not_for_people(s, unfit, off));
     }
     let capped = s.within(s.hive.seen.capped, FRESH)?;
     let moisture = s.within(s.hive.seen.moisture, FRESH);
@@ -82,10 +86,35 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
             "Extract within days. Put wet boxes back over the nest at dusk while the flow lasts.",
         ])
         .asks(&[Finding::Moisture])
-        .doing(&[Deed::OpensLid], 10.0)
+        .doing(&[Deed::OpensLid, Deed::TakesHoney], 10.0)
         .needs(gear::HARVEST_KIT)
         .offer(offer),
     )
+}
+
+/// Honey that was on under a treatment that forbids it, or while syrup was given.
+fn not_for_people(s: &Situation<'_>, unfit: Unfit, off: chrono::NaiveDate) -> Prompt {
+    let why = match unfit {
+        Unfit::Treated(treatment) => format!(
+            "It was on the hive under {}, or in its waiting time, and that label lets no honey for people on with it.",
+            treatment.word()
+        ),
+        Unfit::Fed => "Syrup was given while it was on: what is capped now is in part sugar.".to_owned(),
+    };
+    Prompt::new(
+        RULE.id,
+        Urgency::Must,
+        Due::new(s.today(), s.today(), off),
+        "This honey is not for people",
+        why,
+    )
+    .how(&[
+        "Mark the box and its frames, so that they are not extracted with others, this year or next.",
+        "It may stay as the bees' own food, or come off and be kept for that. The label and the law decide.",
+        "If the treatment is still in: honey boxes off, or strips out.",
+    ])
+    .doing(&[], 2.0)
+    .offer(Offer::noted("marked: not for people"))
 }
 
 #[cfg(test)]

@@ -54,7 +54,7 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
         None => (Urgency::May, format!("No count since {}.", s.date(since))),
     };
     let conditions =
-        Conditions { warmest: s.day.weather.temperature, coming: None, supers_on: None, units: s.day.units };
+        Conditions { warmest: s.day.weather.temperature, units: s.day.units, ..Conditions::default() };
     let prompt = Prompt::new(
         RULE.id,
         urgency,
@@ -62,7 +62,7 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
         "If there is no brood, oxalic acid reaches every mite",
         format!("{why} Without brood one treatment gets most of the mites, and spring starts low."),
     )
-    .doing(&[Deed::CracksLid], 4.0);
+    .doing(&[Deed::CracksLid, Deed::Treats], 4.0);
     Some(super::mites_treat::allowed(s, prompt, &conditions, oxalic))
 }
 

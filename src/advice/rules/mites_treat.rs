@@ -5,7 +5,7 @@ use crate::advice::prompt::{Deed, Due, Need, Offer, Urgency};
 use crate::colony::treatment::{self, Conditions};
 use crate::colony::varroa;
 use crate::colony::wash::{self, Reading};
-use crate::model::{Action, Finding, MiteCount, Treatment};
+use crate::model::{Action, Entrance, Finding, MiteCount, Treatment};
 use crate::season::DateId;
 use crate::wording;
 
@@ -104,18 +104,28 @@ fn forward(s: &Situation<'_>, count: MiteCount, limit: f64, due: Due) -> Option<
 
 fn treat(s: &Situation<'_>, prompt: Prompt) -> Prompt {
     let flow = s.day.calendar.opens(DateId::MainFlow);
-    let conditions = Conditions {
-        warmest: s.day.weather.temperature,
-        coming: None,
-        supers_on: (s.today() < flow).then_some(flow),
-        units: s.day.units,
-    };
-    let prompt = prompt.asks(&[Finding::Bees]).doing(&[Deed::OpensLid], 5.0);
+    let conditions = Conditions { supers_on: (s.today() < flow).then_some(flow), ..conditions(s) };
+    let prompt = prompt.asks(&[Finding::Bees]).doing(&[Deed::OpensLid, Deed::Treats], 5.0);
     let mut prompt = allowed(s, prompt, &conditions, |_| true);
     prompt.how.push(
         "Check the forecast for all the days it is in, and treat the whole yard on one day.".to_owned(),
     );
     prompt
+}
+
+/// What a treatment is judged by here, beside the day honey boxes go on.
+pub(super) fn conditions(s: &Situation<'_>) -> Conditions {
+    let calendar = s.day.calendar;
+    let (warm, moving) = (calendar.opens(DateId::UpperEntrances), calendar.opens(DateId::Cluster));
+    Conditions {
+        warmest: s.day.weather.temperature,
+        coming: None,
+        supers_on: None,
+        in_season: s.today() >= calendar.opens(DateId::FirstPollen)
+            && s.today() < calendar.closes(DateId::UpperEntrances),
+        ends_by: (s.today() >= calendar.opens(DateId::MitesInCheck)).then_some((warm, moving)),
+        units: s.day.units,
+    }
 }
 
 /// Offers those of some treatments that are allowed today, and says why the others are not.
@@ -133,6 +143,18 @@ pub(super) fn allowed(
             prompt.how.push(format!("Not {name}: {}.", why_not.join("; ")));
             continue;
         }
+        // The vapor of formic acid harms brood and queen where it cannot leave, and where the days are too warm.
+        let formic = row.full_entrance;
+        if formic && let Some(quiet) = super::quiet(s) {
+            prompt.how.push(format!("Not {name}: {quiet}."));
+            continue;
+        }
+        let is_shut = formic && (s.hive.entrance != Entrance::Open || s.hive.mouse_guard);
+        let head = match (formic, is_shut) {
+            (true, true) => "Only with a forecast, and once the entrance is at full width with no guard on",
+            (true, false) => "Only with a forecast",
+            (false, _) => "Allowed",
+        };
         let until = s.in_days(row.days.value);
         let memory = row.from_memory();
         let doubt = if memory.is_empty() {
@@ -141,7 +163,7 @@ pub(super) fn allowed(
             format!(" From memory, so check the label: {}.", memory.join(", "))
         };
         prompt.how.push(format!(
-            "Allowed: {name}, {}, {}. Dose {}: {}. Wear {}.{doubt}",
+            "{head}: {name}, {}, {}. Dose {}: {}. Wear {}.{doubt}",
             treatment::temperature_words(&row),
             wording::days(row.days.value),
             treatment::dose(&row, s.hive),
@@ -151,7 +173,28 @@ pub(super) fn allowed(
         if prompt.needs.is_empty() {
             prompt = prompt.needs(Need::Treatment { treatment: *treatment });
         }
+        if formic {
+            prompt.how.push(
+                "Its highs, today and for three days, must stay in that range. The reading now is not the high: if you \
+                 do not know them, not today."
+                    .to_owned(),
+            );
+        }
         let mut offer = Offer::of(name, Action::Treat { treatment: *treatment, until });
+        if is_shut {
+            offer.label = format!("entrance opened full, {name}");
+            offer.actions.insert(0, Action::SetEntrance { entrance: Entrance::Open });
+            if s.hive.mouse_guard {
+                offer.actions.insert(0, Action::SetMouseGuard { on: false });
+            }
+        }
+        if let Some((days, what)) = row.again {
+            offer = offer.promising(days, what);
+        }
+        if formic {
+            offer =
+                offer.promising(row.days.value + 28, "a month after formic acid: does she lay? Cut no cells");
+        }
         if row.days.value <= 1 {
             offer.actions.push(Action::EndTreatment { treatment: *treatment });
         }

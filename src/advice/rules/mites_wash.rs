@@ -2,7 +2,7 @@
 
 use super::{Holds, Prompt, Rule, Situation};
 use crate::advice::prompt::{Deed, Due, Need, Urgency};
-use crate::model::{Finding, Origin, QueenStatus, days_after};
+use crate::model::{Disease, Finding, Origin, QueenStatus, days_after};
 use crate::season::DateId;
 use crate::wording;
 
@@ -24,6 +24,8 @@ const NEW: i64 = 30;
 const RECOUNT: i64 = 12;
 /// Days between counts of a colony that is on the way over the limit before the winter bees.
 const RISING: i64 = 14;
+/// Days that crumpled wings ask for a count.
+const WINGS: i64 = 21;
 /// Days that a count may be old on the date for mites, and days before it by which a newer one is asked for.
 const MONTH: i64 = 31;
 const BEFORE: i64 = 14;
@@ -63,6 +65,14 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
         (None, Some(last)) => days_after(last.on, every).max(window.opens),
         (None, None) => window.opens.max(new),
     };
+    // Crumpled wings come with mites: the next count is not left for a month.
+    let wings = s
+        .hive
+        .seen
+        .disease
+        .filter(|d| d.value == Disease::Wings && (0..=WINGS).contains(&(today - d.on).num_days()));
+    let wings = wings.filter(|d| last.is_none_or(|w| w.on < d.on));
+    let opens = wings.map_or(opens, |d| opens.min(d.on));
     if today < opens {
         return None;
     }
@@ -71,8 +81,11 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
         && s.within(s.hive.seen.bees, 60).is_some_and(|b| b.0 <= FEW);
     let before_winter_bees = s.day.calendar.window(DateId::MitesInCheck).holds(today);
     let overdue = (today - opens).num_days() > 14;
-    let urgency = if few || before_winter_bees || overdue { Urgency::Must } else { Urgency::Should };
-    let why = if recount.is_some() {
+    let urgency =
+        if wings.is_some() || few || before_winter_bees || overdue { Urgency::Must } else { Urgency::Should };
+    let why = if wings.is_some() {
+        "Crumpled wings: the virus comes with mites, whatever the last count said.".to_owned()
+    } else if recount.is_some() {
         "A treatment has ended: only a count says whether it worked.".to_owned()
     } else if few {
         "It wintered down to a few frames: mites are the first suspect, so count it before the others."

@@ -5,7 +5,6 @@ use chrono::NaiveDate;
 use super::{Holds, Prompt, Rule, Situation};
 use crate::advice::prompt::{Deed, Due, Offer, Urgency};
 use crate::advice::situation::Day;
-use crate::colony::treatment::Conditions;
 use crate::colony::{treatment, varroa};
 use crate::model::{MiteCount, Treatment, days_after};
 use crate::season::DateId;
@@ -99,15 +98,10 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
         });
     }
     if sure {
-        let conditions = Conditions {
-            warmest: s.day.weather.temperature,
-            coming: None,
-            supers_on: None,
-            units: s.day.units,
-        };
+        let conditions = super::mites_treat::conditions(s);
         return Some(super::mites_treat::allowed(
             s,
-            prompt.doing(&[Deed::OpensLid], 5.0),
+            prompt.doing(&[Deed::OpensLid, Deed::Treats], 5.0),
             &conditions,
             |_| true,
         ));

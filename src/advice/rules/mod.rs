@@ -6,8 +6,10 @@ mod cover_prop;
 mod dead_out;
 mod disease_suspect;
 mod entrance_narrow;
+mod entrance_open;
 mod feed_first_syrup;
 mod feed_new_colony;
+mod feed_starving;
 mod feed_winter_weight;
 mod followup;
 mod gear;
@@ -125,6 +127,7 @@ pub const ALL: &[Rule] = &[
     robbing_signs::RULE,
     followup::RULE,
     heft_late_winter::RULE,
+    feed_starving::RULE,
     feed_first_syrup::RULE,
     bottom_box::RULE,
     space_nest::RULE,
@@ -145,6 +148,7 @@ pub const ALL: &[Rule] = &[
     combine_weak::RULE,
     feed_winter_weight::RULE,
     entrance_narrow::RULE,
+    entrance_open::RULE,
     mouse_guard::RULE,
     upper_entrance::RULE,
     wind_sun_cracks::RULE,

@@ -1,7 +1,7 @@
 //! `mouse-guard`: on before the mice move in, off when frost is over.
 
 use super::{Holds, Prompt, Rule, Situation};
-use crate::advice::prompt::{Due, Need, Offer, Urgency};
+use crate::advice::prompt::{Deed, Due, Need, Offer, Urgency};
 use crate::model::Action;
 use crate::season::DateId;
 
@@ -31,7 +31,7 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
                 "Mice are looking for a warm box now. One in the hive ruins comb and disturbs the cluster all winter.",
             )
             .how(&["Make sure none is inside already: lift the back and look through from the front."])
-            .doing(&[], 1.0)
+            .doing(&[Deed::Guards], 1.0)
             .needs(Need::MouseGuard)
             .offer(Offer::of("mouse guard on", Action::SetMouseGuard { on: true })),
         );

@@ -62,6 +62,10 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
 fn choked(s: &Situation<'_>, due: Due) -> Prompt {
     let why = "The queen has hardly a cell to lay in. In swarm season that sends them off; later it costs the bees \
                that should winter.";
+    // Late, a box for harvest is no help: what is fed now goes up.
+    if s.today() >= s.day.calendar.opens(DateId::HoneyBoxesOff) && s.hive.super_boxes() == 0 {
+        return late(s, due);
+    }
     match s.within(s.hive.seen.spare_drawn, FRESH).map(|d| d.0) {
         None => Prompt::new(RULE.id, Urgency::Must, due, "Nest choked: do you have drawn frames?", why)
             .asks(&[Finding::SpareDrawn]),
@@ -98,6 +102,33 @@ fn choked(s: &Situation<'_>, due: Due) -> Prompt {
             prompt
         }
     }
+}
+
+/// Choked when the winter bees are to be raised: comb is emptied, and no more is fed.
+fn late(s: &Situation<'_>, due: Due) -> Prompt {
+    let frames = s.within(s.hive.seen.spare_drawn, FRESH).map_or(MOST, |d| {
+        #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "1 to 60")]
+        let spare = d.0.max(1.0) as u8;
+        spare.min(MOST)
+    });
+    Prompt::new(
+        RULE.id,
+        Urgency::Must,
+        due,
+        "Nest choked: stop feeding, give her cells",
+        "The winter bees are raised now, and she has hardly a cell to lay in. More feed only makes it worse.",
+    )
+    .how(&[
+        "Feeder off, or left dry, until there is brood in the middle again.",
+        "Drawn comb into the nest for two or three full frames; none drawn: spin those out, and back at dusk.",
+        "No box for harvest now: it would draw the bees and the feed away from the nest.",
+    ])
+    .doing(&[Deed::LiftsFrames, Deed::MovesComb], 10.0)
+    .needs(Need::DrawnFrames { count: frames })
+    .offer(Offer::of(
+        format!("{} changed", wording::count(frames.into(), "frame")),
+        Action::SwapFrames { frames },
+    ))
 }
 
 fn room_overhead(s: &Situation<'_>, due: Due, urgency: Urgency, title: &str, why: &str) -> Prompt {

@@ -71,7 +71,7 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
             "Bring the brood together in the lower box, combs in order, with the fullest honey beside and above it.",
             "Shake the bees off what is left, and store it where moths and mice cannot reach it. Work at dusk if robbers are about.",
         ])
-        .doing(&[Deed::LiftsFrames], 12.0)
+        .doing(&[Deed::LiftsFrames, Deed::TakesNestBox], 12.0)
         .offer(Offer::of("one box taken off", Action::RemoveBox { role: Role::Nest, level: Level::Top })),
     )
 }

@@ -3,7 +3,8 @@
 use super::{Holds, Prompt, Rule, Situation, gear};
 use crate::advice::prompt::{Deed, Due, Need, Offer, Urgency};
 use crate::colony::brood;
-use crate::model::{Action, Finding, Pattern, Queen, QueenStatus};
+use crate::model::{Action, CellKind, Finding, Origin, Pattern, Queen, QueenStatus};
+use crate::season::DateId;
 
 pub(super) const RULE: Rule = Rule {
     id: "queen.missing",
@@ -29,19 +30,34 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
         QueenStatus::Laying | QueenStatus::Unknown | QueenStatus::Missing | QueenStatus::DroneLayer => {}
         QueenStatus::Caged | QueenStatus::Cell | QueenStatus::Virgin => return None,
     }
-    let eggs = s.hive.seen.eggs.filter(|e| (0..=FRESH).contains(&(s.today() - e.on).num_days()))?;
+    // A swarm comes without brood, and an after-swarm's queen takes three weeks to lay.
+    if s.hive.origin == Origin::Swarm && (s.today() - s.hive.came).num_days() < SETTLES {
+        return None;
+    }
     let drones = s.within(s.hive.seen.pattern, FRESH) == Some(Pattern::Drone);
-    if eggs.value && !drones {
+    let eggs = s.hive.seen.eggs.filter(|e| (0..=FRESH).contains(&(s.today() - e.on).num_days()));
+    if drones {
+        return Some(drone_brood(s));
+    }
+    let Some(eggs) = eggs else { return on_record(s) };
+    if eggs.value {
         return None;
     }
     // Late in the season a queen stops of herself.
-    if !drones && s.today() > s.day.calendar.closes(crate::season::DateId::FeedingDone) {
+    if s.today() > s.day.calendar.closes(DateId::FeedingDone) {
         return None;
+    }
+    // Cells say more than a test frame.
+    let cells = s.within(s.hive.seen.cells, FRESH).is_some_and(|c| c.0 > 0);
+    let kind = s.within(s.hive.seen.cell_kind, FRESH).filter(|k| *k != CellKind::Cups);
+    if cells && kind.is_some() {
+        let in_season = s.day.calendar.window(DateId::SwarmSeason).holds(s.today());
+        return (!in_season || kind == Some(CellKind::Emergency)).then(|| cells_are_there(s));
     }
     let same_day = |seen: Option<crate::model::Seen<bool>>| seen.filter(|x| x.on == eggs.on).map(|x| x.value);
     let (larvae, sealed) = (same_day(s.hive.seen.larvae), same_day(s.hive.seen.sealed));
     let due = Due::new(s.today(), s.today(), s.in_days(7));
-    if !drones && (larvae.is_none() || sealed.is_none()) {
+    if larvae.is_none() || sealed.is_none() {
         return (eggs.on == s.today()).then(|| {
             Prompt::new(
                 RULE.id,
@@ -62,23 +78,34 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
         ),
         None => "No brood of any age: she has not laid for three weeks or more.".to_owned(),
     };
-    let (title, why) = if drones {
-        (
-            "Drones in worker cells: requeen or unite",
-            "A failing queen or laying workers: neither fixes itself.".to_owned(),
-        )
-    } else {
-        ("Queen missing: give a frame with eggs", when)
-    };
+    if s.today() > s.day.calendar.closes(DateId::LastSplit) {
+        return Some(too_late(s, due, &when));
+    }
+    let gone_for = s.since(s.hive.queen.since).filter(|_| s.hive.queen.status == QueenStatus::Missing);
+    if larvae == Some(false) && sealed == Some(false) && gone_for.is_some_and(|days| days >= TOO_LONG) {
+        return Some(
+            Prompt::new(
+                RULE.id,
+                Urgency::Must,
+                due,
+                "No brood of any age for weeks: unite",
+                format!("{when} Workers begin to lay after three to four weeks without brood."),
+            )
+            .how(&[
+                "Look at its brood combs for disease and count mites first; then over paper onto a queenright hive.",
+                "Workers laying already (several eggs a cell, on the walls): shake the bees out before a strong hive.",
+            ])
+            .doing(&[Deed::LiftsFrames], 10.0),
+        );
+    }
     Some(
-        Prompt::new(RULE.id, Urgency::Must, due, title, why)
+        Prompt::new(RULE.id, Urgency::Must, due, "Queen missing: give a frame with eggs", when)
             .how(&[
                 "A frame with eggs from a healthy hive, marked: queen cells on it in five days mean there is no queen.",
-                "Cells or a virgin already there: leave them, and look for eggs in three weeks.",
-                "No brood for over three weeks: unite with a queenright hive over paper rather than requeen.",
+                "Then a mated queen, or let them raise one from it while drones fly.",
             ])
             .asks(&[Finding::QueenSeen, Finding::Cells])
-            .doing(&[Deed::LiftsFrames], 10.0)
+            .doing(&[Deed::LiftsFrames, Deed::MovesComb], 10.0)
             .needs(Need::DrawnFrames { count: 1 })
             .offer(
                 Offer::of(
@@ -87,11 +114,146 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
                 )
                 .promising(5, "frame with eggs: are there cells?"),
             )
-            .offer(Offer::of(
-                "caged queen given",
-                Action::SetQueen { queen: Queen::of_status(QueenStatus::Caged, Some(s.today())) },
-            )),
+            .offer(caged(s)),
     )
+}
+
+/// Queenless after the last split: one they raise now comes to nothing.
+fn too_late(s: &Situation<'_>, due: Due, when: &str) -> Prompt {
+    Prompt::new(
+        RULE.id,
+        Urgency::Must,
+        due,
+        "No eggs this late: a mated queen now, or unite",
+        format!("{when} One they raise now would fly without drones, too late for winter bees."),
+    )
+    .how(&[
+        "A mated queen in a cage this week; or unite with a queenright, healthy hive over paper.",
+        "A frame with eggs only to be sure before you pay: cells on it in five days mean there is no queen.",
+    ])
+    .asks(&[Finding::QueenSeen, Finding::Cells])
+    .doing(&[Deed::LiftsFrames], 10.0)
+    .needs(gear::MATED_QUEEN)
+    .offer(caged(s))
+}
+
+/// Days in which a hived swarm's queen begins to lay: ten for a prime swarm, three weeks for an after-swarm.
+const SETTLES: i64 = 21;
+/// Days without a queen after which workers may lay (from memory: three to four weeks without brood).
+const TOO_LONG: i64 = 28;
+
+fn caged(s: &Situation<'_>) -> Offer {
+    Offer::of(
+        "caged queen given",
+        Action::SetQueen { queen: Queen::of_status(QueenStatus::Caged, Some(s.today())) },
+    )
+}
+
+/// Drone brood in worker cells: a caged queen is killed where workers lay, or where the old queen still walks.
+fn drone_brood(s: &Situation<'_>) -> Prompt {
+    let due = Due::new(s.today(), s.today(), s.in_days(7));
+    let is_there = s.within(s.hive.seen.queen_seen, FRESH) == Some(true);
+    if is_there {
+        return Prompt::new(
+            RULE.id,
+            Urgency::Must,
+            due,
+            "A drone layer: take her out first",
+            "She has no sperm left. A new queen hung beside her is killed.",
+        )
+        .how(&[
+            "Find her and take her out; then a mated queen in a cage, or unite with a queenright hive over paper.",
+        ])
+        .asks(&[Finding::Bees])
+        .doing(&[Deed::LiftsFrames], 10.0)
+        .needs(gear::MATED_QUEEN)
+        .offer(Offer::of(
+            "old queen taken out",
+            Action::SetQueen { queen: Queen::of_status(QueenStatus::Missing, Some(s.today())) },
+        ))
+        .offer(Offer { label: "taken out, caged queen given".to_owned(), ..caged(s) });
+    }
+    Prompt::new(
+        RULE.id,
+        Urgency::Must,
+        due,
+        "Drones in worker cells: queen or workers?",
+        "A failing queen lays one egg at the bottom of a cell; workers lay several, on the walls. Each is met another way.",
+    )
+    .how(&[
+        "Several eggs a cell, on the walls: workers. Shake the bees out before strong hives, or unite over paper.",
+        "One egg a cell: a queen. Find her, take her out, and only then a mated queen.",
+        "No caged queen before you know: laying workers kill her.",
+    ])
+    .asks(&[Finding::QueenSeen, Finding::Eggs])
+    .doing(&[Deed::LiftsFrames], 10.0)
+}
+
+/// Cells and no eggs, outside swarm season or after the queen was lost: they are raising one.
+fn cells_are_there(s: &Situation<'_>) -> Prompt {
+    let last = s.day.calendar.closes(DateId::LastSplit);
+    let eggs_by = s.in_days(29);
+    let mut prompt = Prompt::new(
+        RULE.id,
+        Urgency::Must,
+        Due::new(s.today(), s.today(), s.in_days(3)),
+        "They raise a queen: leave the best cell",
+        "Cells and no eggs: the queen is gone, and they know it. No test frame is needed.",
+    )
+    .how(&["Leave one good cell, two where you cannot judge. Then keep out: eggs in three to four weeks."])
+    .doing(&[Deed::LiftsFrames], 6.0)
+    .offer(
+        Offer::of(
+            "best cell left",
+            Action::SetQueen { queen: Queen::of_status(QueenStatus::Cell, Some(s.today())) },
+        )
+        .promising(28, "raised a queen: look for eggs"),
+    );
+    if s.today() > last {
+        prompt.how.push(format!(
+            "It is late: drones must still fly, and eggs stand by {}. Otherwise a mated queen now, or unite.",
+            s.date(eggs_by)
+        ));
+        prompt = prompt.offer(caged(s));
+    }
+    prompt
+}
+
+/// What the log says, where nobody has looked of late.
+fn on_record(s: &Situation<'_>) -> Option<Prompt> {
+    let due = Due::new(s.today(), s.today(), s.in_days(7));
+    match s.hive.queen.status {
+        QueenStatus::DroneLayer => Some(
+            Prompt::new(
+                RULE.id,
+                Urgency::Must,
+                due,
+                "A drone layer on record: requeen or unite",
+                "She raises no workers: the colony dwindles by the week.",
+            )
+            .how(&["Take her out first; then a mated queen in a cage, or unite with a queenright hive over paper."])
+            .asks(&[Finding::QueenSeen, Finding::Eggs, Finding::Bees])
+            .doing(&[Deed::LiftsFrames], 10.0)
+            .needs(gear::MATED_QUEEN),
+        ),
+        QueenStatus::Missing if s.since(s.hive.queen.since).is_none_or(|days| days >= 5) => Some(
+            Prompt::new(
+                RULE.id,
+                Urgency::Must,
+                due,
+                "Missing on record: look for eggs and brood",
+                "After three to four weeks without brood workers begin to lay, and no queen is taken any more.",
+            )
+            .asks(&[Finding::Eggs, Finding::Larvae, Finding::Sealed, Finding::Cells])
+            .doing(&[Deed::LiftsFrames], 6.0),
+        ),
+        QueenStatus::Laying
+        | QueenStatus::Unknown
+        | QueenStatus::Missing
+        | QueenStatus::Caged
+        | QueenStatus::Cell
+        | QueenStatus::Virgin => None,
+    }
 }
 
 #[cfg(test)]

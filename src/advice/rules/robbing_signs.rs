@@ -1,8 +1,11 @@
 //! `robbing.signs`: stop it at once, for a robbed hive is lost in a day.
 
 use super::{Colony, Holds, Prompt, Rule, Situation};
-use crate::advice::prompt::{Due, Need, Offer, Urgency};
-use crate::model::{Action, Entrance, FeederKind, Finding, Robbing};
+use crate::advice::prompt::{Due, Gear, Need, Offer, Urgency};
+use crate::model::{Action, Course, Entrance, FeederKind, Finding, Robbing};
+
+/// What keeps robbers out and lets air in.
+const SCREEN: Need = Need::Gear(Gear::tool("robbing screen or wet sheet", 2.0));
 
 pub(super) const RULE: Rule = Rule {
     id: "robbing.signs",
@@ -23,6 +26,14 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
     let signs = s.within(s.hive.seen.robbing, FRESH).filter(|r| *r != Robbing::None)?;
     let due = Due::on(s.today());
     let fierce = signs == Robbing::Robbed;
+    let fierce_words = if fierce {
+        "Fighting and wax crumbs: a weak hive is emptied in a day, and robbers carry disease home."
+    } else {
+        "They are probing, and it can turn into robbing within the hour."
+    };
+    if let Some(course) = s.in_force.vapor {
+        return Some(over_formic(s, due, fierce_words, &course));
+    }
     if s.hive.entrance == Entrance::Small {
         return Some(
             Prompt::new(
@@ -50,11 +61,7 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
             Urgency::Must,
             due,
             "Robbing: narrow the entrance now",
-            if fierce {
-                "Fighting and wax crumbs: a weak hive is emptied in a day, and robbers carry disease home."
-            } else {
-                "They are probing, and it can turn into robbing within the hour."
-            },
+            fierce_words,
         )
         .how(&[
             "Entrance to 1/2 in (1 cm), upper entrance and cracks closed; loose grass in front breaks the robbers' flight.",
@@ -66,6 +73,35 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
         .needs(Need::Reducer)
         .offer(offer),
     )
+}
+
+/// Robbed with formic acid in: the strips need the full width, so their air is kept or they come out first.
+fn over_formic(s: &Situation<'_>, due: Due, why: &str, course: &Course) -> Prompt {
+    let out = Offer {
+        label: "strips out, then narrowed".to_owned(),
+        actions: vec![
+            Action::EndTreatment { treatment: course.treatment },
+            Action::SetEntrance { entrance: Entrance::Small },
+        ],
+        promises: Vec::new(),
+    };
+    Prompt::new(
+        RULE.id,
+        Urgency::Must,
+        due,
+        "Robbing over formic acid: keep its air",
+        format!("{why} Formic acid is in until {} and needs the full width of the entrance.", s.date(course.until)),
+    )
+    .how(&[
+        "A robbing screen or a wet sheet over the whole front, the entrance left at full width behind it.",
+        "If that does not stop it: strips out first, then narrow to 1/2 in (1 cm). Never narrow over the strips.",
+        "No honey, syrup or comb in the open, and open no other hive beside it today.",
+    ])
+    .asks(&[Finding::Cracks])
+    .doing(&[], 4.0)
+    .needs(SCREEN)
+    .offer(Offer::noted("screened at full width").promising(1, "robbing: look at the entrance at noon"))
+    .offer(out.promising(1, "robbing: look at the entrance at noon"))
 }
 
 #[cfg(test)]

@@ -53,10 +53,9 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
             "If some is not ripe, keep those frames for the bees. Do not mix them with ripe honey.",
         ])
         .asks(&[Finding::Capped, Finding::Robbing])
-        .doing(&[Deed::OpensLid], 8.0)
+        .doing(&[Deed::OpensLid, Deed::TakesSupers], 8.0)
         .needs(gear::HARVEST_KIT)
-        .offer(harvest)
-        .offer(empty),
+        .offers(if s.in_force.unfit.is_none() { vec![harvest, empty] } else { vec![empty] }),
     )
 }
 

@@ -75,6 +75,37 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
     )
 }
 
+/// Whether no egg was found beside the cells, on the same day or since.
+fn have_swarmed(s: &Situation<'_>) -> bool {
+    let cells = s.hive.seen.cells.map(|c| c.on);
+    let seen = s.hive.seen.queen_seen.is_some_and(|q| q.value && Some(q.on) >= cells);
+    !seen && s.hive.seen.eggs.is_some_and(|e| !e.value && Some(e.on) >= cells)
+}
+
+/// After a swarm: one cell is the next queen, and every other one leads out more bees.
+fn one_cell_left(s: &Situation<'_>, count: u16, due: Due) -> Prompt {
+    Prompt::new(
+                RULE.id,
+                Urgency::Must,
+                due,
+                "They have swarmed: leave one good cell",
+                format!("{count} swarm cells and no eggs: the old queen is gone with half the bees. There is nothing to split."),
+            )
+            .how(&[
+                "Leave one good open or ripe cell, two where you cannot judge; cut the rest, or each virgin leads out more.",
+                "Close it and keep out for three weeks: she hatches, mates and begins to lay.",
+                "Then look for eggs. None by four weeks: a mated queen, or unite.",
+            ])
+            .doing(&[Deed::LiftsFrames], 8.0)
+            .offer(
+                Offer::of(
+                    "one cell left, the rest cut",
+                    Action::SetQueen { queen: Queen::of_status(QueenStatus::Cell, Some(s.today())) },
+                )
+                .promising(21, "they swarmed: look for eggs"),
+            )
+}
+
 fn found_cells(s: &Situation<'_>, count: u16, kind: Option<CellKind>, today: bool) -> Option<Prompt> {
     let due = Due::new(s.today(), s.today(), s.in_days(1));
     match kind {
@@ -91,6 +122,7 @@ fn found_cells(s: &Situation<'_>, count: u16, kind: Option<CellKind>, today: boo
         Some(CellKind::Cups) => today.then(|| {
             Prompt::new(RULE.id, Urgency::May, due, "Cups only: look again next time", "Empty cups do not mean they plan to swarm.")
         }),
+        Some(CellKind::Swarm) if have_swarmed(s) => Some(one_cell_left(s, count, due)),
         Some(CellKind::Swarm) if s.today() > s.day.calendar.closes(DateId::LastSplit) => Some(
             Prompt::new(
                 RULE.id,

@@ -76,6 +76,17 @@ fn early() -> Vec<Row> {
             after: None,
         },
         Row {
+            id: "feed.starving",
+            speaks: on(light("2026-05-20"), "2026-05-20"),
+            silent: on(with(hive(1), |h| h.seen.heft = seen("2026-05-20", Heft::Fair)), "2026-05-20"),
+            boundary: (
+                on(with(hive(1), |h| h.seen.honey = frames("2026-07-20", 1.0)), "2026-07-20"),
+                on(with(hive(1), |h| h.seen.honey = frames("2026-07-20", 1.25)), "2026-07-20"),
+            ),
+            urgency: Urgency::Must,
+            after: None,
+        },
+        Row {
             id: "feed.first-syrup",
             speaks: on(with(hive(1), pollen), "2026-04-05"),
             silent: on(hive(1), "2026-01-05"),
@@ -184,7 +195,7 @@ fn always() -> Vec<Row> {
                 on(hive(1), "2026-05-03").fahrenheit(59.0),
                 on(hive(1), "2026-05-03").fahrenheit(60.0),
             ),
-            urgency: Urgency::Must,
+            urgency: Urgency::May,
             after: None,
         },
         Row {
@@ -376,9 +387,9 @@ fn late() -> Vec<Row> {
         },
         Row {
             id: "feed.winter-weight",
-            speaks: on(honey(5.0), "2026-09-01"),
-            silent: on(honey(15.0), "2026-09-01"),
-            boundary: (on(honey(14.0), "2026-09-01"), on(honey(14.25), "2026-09-01")),
+            speaks: on(honey(3.0), "2026-09-01"),
+            silent: on(honey(9.0), "2026-09-01"),
+            boundary: (on(honey(7.25), "2026-09-01"), on(honey(7.5), "2026-09-01")),
             urgency: Urgency::Must,
             after: None,
         },
@@ -388,6 +399,14 @@ fn late() -> Vec<Row> {
             silent: on(narrow, "2026-09-02"),
             boundary: (on(hive(1), "2026-08-25"), on(hive(1), "2026-08-24")),
             urgency: Urgency::Must,
+            after: None,
+        },
+        Row {
+            id: "entrance.open",
+            speaks: on(narrowed(12.0), "2026-06-12"),
+            silent: on(narrowed(5.0), "2026-06-12"),
+            boundary: (on(narrowed(10.0), "2026-06-12"), on(narrowed(9.75), "2026-06-12")),
+            urgency: Urgency::Should,
             after: None,
         },
         Row {
@@ -423,6 +442,13 @@ fn late() -> Vec<Row> {
             after: None,
         },
     ]
+}
+
+fn narrowed(bees: f64) -> HiveState {
+    with(hive(2), |h| {
+        h.entrance = crate::model::Entrance::Small;
+        h.seen.bees = frames("2026-06-12", bees);
+    })
 }
 
 fn rows() -> Vec<Row> {

@@ -80,7 +80,7 @@ impl Case {
             units: Units::Us,
             stands: &stands,
         };
-        ask(&Situation { hive: &hive, entry: self.entry.as_ref(), day })
+        ask(&Situation::of(&hive, self.entry.as_ref(), day))
     }
 
     /// What one rule says, before the engine has its say.

@@ -1,7 +1,7 @@
 //! `upper-entrance`: a way out for damp and for bees, open before the cold.
 
 use super::{Holds, Prompt, Rule, Situation};
-use crate::advice::prompt::{Due, Offer, Urgency};
+use crate::advice::prompt::{Deed, Due, Offer, Urgency};
 use crate::model::Action;
 use crate::season::DateId;
 
@@ -32,7 +32,7 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
              the lower entrance this is the way to a cleansing flight.",
         )
         .how(&["A notch or hole of 1/2-3/4 in (13-19 mm) under the lid, to the front, out of the wind."])
-        .doing(&[], 1.0)
+        .doing(&[Deed::OpensUpper], 1.0)
         .offer(Offer::of("upper entrance open", Action::SetUpperEntrance { open: true })),
     )
 }

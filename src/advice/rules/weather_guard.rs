@@ -1,6 +1,6 @@
 //! `weather.guard`: too cold, too windy or too wet to lift frames.
 
-use super::{Colony, Holds, Prompt, Rule, Situation};
+use super::{Holds, Prompt, Rule, Situation};
 use crate::advice::engine::no_frames;
 use crate::advice::prompt::{Due, Urgency};
 use crate::model::Weather;
@@ -12,7 +12,6 @@ pub(super) const RULE: Rule = Rule {
     caution: None,
     source: "trade page: full inspection from 60 F (15 C); wind 15 mph (24 km/h), common practice, from memory",
     answer_holds: Holds::Days(1),
-    also_to: &[Colony::Suspect],
     speak,
     ..Rule::PLAIN
 };
@@ -26,7 +25,8 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
     Some(
         Prompt::new(
             RULE.id,
-            Urgency::Must,
+            // A reason to do nothing is information.
+            Urgency::May,
             Due::on(s.today()),
             "Too cold, wet or windy to pull frames",
             format!("{}. Brood chills within minutes.", crate::wording::capital(&because)),

@@ -391,7 +391,7 @@ actions! {
         done |_units| format!("stand empty: {}", loss.word());
         uses None;
         fault None;
-        takes |state, on| state.lost = Some((on, *loss));
+        takes |state, on| state.lose(*loss, on);
 
     /// A new colony came onto this stand.
     Restock {

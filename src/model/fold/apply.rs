@@ -2,7 +2,7 @@
 
 use chrono::NaiveDate;
 
-use super::state::{Answered, Course, Fed, HiveState, MiteCount, OpenPromise};
+use super::state::{Answered, Course, Fed, FormerColony, HiveState, MiteCount, OpenPromise};
 use crate::model::action::{Level, Loss, Mix, Treatment, queen_of_origin};
 use crate::model::answerable::Frames;
 use crate::model::finding::{BottomBox, Disease, Findings, LastSeen, Seen};
@@ -23,6 +23,7 @@ impl HiveState {
         self.findings(&entry.findings, on);
         for action in &entry.actions {
             action.change(self, on);
+            self.supers_since = self.supers_since.or(Some(on)).filter(|_| self.super_boxes() > 0);
         }
         for answer in &entry.answers {
             self.answers.insert(answer.rule.clone(), Answered { on, reply: answer.reply.clone() });
@@ -62,8 +63,8 @@ impl HiveState {
             self.washes.push(MiteCount { on, mites: mites.0, bees });
         }
         match found.disease {
-            Some(kind @ (Disease::Twisted | Disease::Sunken)) => self.disease_suspected = Some((on, kind)),
-            Some(Disease::None | Disease::Chalk | Disease::Wings) | None => {}
+            Some(kind) if kind.is_brood_disease() => self.disease_suspected = Some((on, kind)),
+            Some(_) | None => {}
         }
         if found.eggs == Some(true)
             && matches!(
@@ -93,6 +94,7 @@ impl HiveState {
             Level::AboveNest => self.boxes.iter().rposition(|b| b.role == Role::Nest).map_or(0, |at| at + 1),
         };
         let role = added.role;
+        self.forget_weight();
         self.boxes.insert(at.min(self.boxes.len()), added);
         self.box_added = Some(on);
         if role == Role::Super {
@@ -103,6 +105,7 @@ impl HiveState {
 
     pub(in crate::model) fn set_boxes(&mut self, boxes: &[HiveBox], on: NaiveDate) {
         self.boxes = boxes.to_vec();
+        self.forget_weight();
         self.box_added = Some(on);
         self.seen.bottom_box = None;
         self.seen.super_full = None;
@@ -163,6 +166,7 @@ impl HiveState {
 
     pub(in crate::model) fn take_honey(&mut self, frames: u8, on: NaiveDate) {
         self.honey_taken = Some(on);
+        self.forget_weight();
         self.harvest.push((on, frames));
         self.seen.capped = None;
         self.seen.super_full = None;
@@ -185,6 +189,7 @@ impl HiveState {
             }
             Some(at) => {
                 self.boxes.remove(at);
+                self.forget_weight();
                 if role == Role::Nest {
                     self.nest_changed = Some(on);
                     self.seen.bottom_box = Some(Seen { on, value: BottomBox::Brood });
@@ -196,23 +201,38 @@ impl HiveState {
         }
     }
 
+    /// A weight or a lift is of the boxes of its day: it says nothing of another stack.
+    fn forget_weight(&mut self) {
+        self.seen.weight = None;
+        self.seen.heft = None;
+    }
+
+    /// The colony is gone. One lost to disease is suspected until it is cleared, whoever stands here next.
+    pub(in crate::model) fn lose(&mut self, loss: Loss, on: NaiveDate) {
+        self.lost = Some((on, loss));
+        if loss == Loss::Disease && self.disease_suspected.is_none() {
+            let signs = self.seen.disease.map(|d| d.value).filter(|d| d.is_brood_disease());
+            self.disease_suspected = Some((on, signs.unwrap_or(Disease::Sunken)));
+        }
+    }
+
     pub(in crate::model) fn forget_cells(&mut self) {
         self.seen.cells = None;
         self.seen.cell_kind = None;
     }
 
-    /// A new colony on the stand: what was known of the old one does not hold for it.
+    /// A new colony on the stand: what was known of the old one does not hold for it, but for a suspected disease,
+    /// which stays in the gear.
     pub(in crate::model) fn restock(&mut self, origin: Origin, on: NaiveDate) {
+        let courses = std::mem::take(&mut self.courses);
+        self.former.push(FormerColony { lost: self.lost.take(), courses });
         self.origin = origin;
         self.came = on;
-        self.lost = None;
         self.seen = LastSeen::default();
         self.washes.clear();
-        self.courses.clear();
         self.fed.clear();
         self.answers.clear();
         self.series = super::state::Series::default();
-        self.disease_suspected = None;
         self.queen = Queen::of_status(queen_of_origin(origin), Some(on));
     }
 }

@@ -43,6 +43,15 @@ pub struct Course {
     pub ended: Option<NaiveDate>,
 }
 
+/// A colony that stood here before.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct FormerColony {
+    /// When it was lost and to what, where the log says so.
+    pub lost: Option<(NaiveDate, Loss)>,
+    /// Its treatments, oldest first.
+    pub courses: Vec<Course>,
+}
+
 /// One feeding.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Fed {
@@ -151,7 +160,11 @@ pub struct HiveState {
     pub courses: Vec<Course>,
     /// Feedings, oldest first.
     pub fed: Vec<Fed>,
-    /// The day disease was suspected, until it is cleared.
+    /// Since when a honey box has been on without a break; none where none is on.
+    pub supers_since: Option<NaiveDate>,
+    /// The colonies that stood here before, oldest first.
+    pub former: Vec<FormerColony>,
+    /// The day disease was suspected, until it is cleared; it outlives the colony and holds for the next one on its gear.
     pub disease_suspected: Option<(NaiveDate, Disease)>,
     /// Whether the inspector was called about it.
     pub inspector_called: Option<NaiveDate>,
@@ -198,6 +211,8 @@ impl HiveState {
             lost: None,
             answers: BTreeMap::new(),
             promises: Vec::new(),
+            supers_since: hive.boxes.iter().any(|b| b.role == Role::Super).then_some(hive.since),
+            former: Vec::new(),
             series: Series::default(),
             oddities: Vec::new(),
         }
