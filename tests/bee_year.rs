@@ -364,7 +364,7 @@ fn walk(
     for _ in 0..60 {
         let mut state = before.clone();
         state.apply(&entry, day.today);
-        let situation = Situation { hive: &state, entry: Some(&entry), day: *day };
+        let situation = Situation::of(&state, Some(&entry), *day);
         let advice = advise(&situation);
         hold(&advice, &situation);
         let Some(prompt) = advice.prompts.first() else { return entry };

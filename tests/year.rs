@@ -134,7 +134,7 @@ fn what_the_plan_promises_is_what_the_hive_is_asked() {
                 units: book.units,
                 stands: outlook.stands(),
             };
-            let at_the_hive = advise(&Situation { hive: state, entry: Some(&entry), day });
+            let at_the_hive = advise(&Situation::of(state, Some(&entry), day));
             assert_eq!(at_the_hive, stop.advice, "{}", stop.hive);
             compared += 1;
         }

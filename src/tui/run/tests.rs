@@ -383,6 +383,20 @@ fn a_page_scrolled_past_its_end_answers_the_first_step_back() {
     assert_ne!(end, back);
 }
 
+/// The page and the key that cannot walk name one and the same way to a first yard, and it works.
+#[test]
+fn without_a_yard_one_way_is_named_and_it_leads_to_the_form() {
+    let empty = || Book { yards: Vec::new(), visits: Vec::new(), ..sample() };
+    let way = "This book has no yard yet: h, then n sets one up.";
+    let screen = |keys: &str| {
+        let (_, terminal, _root) = played_on(empty(), "2026-05-03", (80, 24), keys, Theme::none());
+        terminal.backend().to_string()
+    };
+    assert_eq!(screen("").matches(way).count(), 1, "{}", screen(""));
+    assert_eq!(screen("Enter").matches(way).count(), 2, "{}", screen("Enter"));
+    assert!(screen("h n").contains("yard"), "{}", screen("h n"));
+}
+
 #[test]
 fn absurd_numbers_are_refused_with_the_range_and_leave_the_entry_as_it_was() {
     let played = play("2026-05-03", (80, 24), &format!("Down {BEGIN} 4 0 0 Down"));
