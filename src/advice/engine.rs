@@ -252,8 +252,12 @@ fn keep_to_one_visit(advice: &mut Advice) {
 /// What two rules must not both ask: one is silent beside another, or one of a pair of deeds waits.
 fn settle(advice: &mut Advice) {
     let said: Vec<&'static str> = advice.prompts.iter().map(|p| p.rule).collect();
-    let is_silent =
-        |rule: &Rule| rule.silent_beside.iter().any(|other| *other != rule.id && said.contains(other));
+    let done: Vec<(&'static str, Deed)> =
+        advice.prompts.iter().flat_map(|p| p.deeds.iter().map(|deed| (p.rule, *deed))).collect();
+    let is_silent = |rule: &Rule| {
+        rule.silent_beside.iter().any(|other| *other != rule.id && said.contains(other))
+            || done.iter().any(|(by, deed)| *by != rule.id && rule.answered_by.contains(deed))
+    };
     advice.prompts.retain(|p| !rules::rule(p.rule).is_some_and(is_silent));
     for conflict in PAIRS {
         if !advice.prompts.iter().any(|p| p.deeds.contains(&conflict.first)) {

@@ -77,6 +77,55 @@ fn in_the_cold_beside_a_full_feeder_it_is_solid_food() {
     told.never(&[Deed::GivesSyrup]);
 }
 
+/// A question whether to feed does not stand in for food.
+#[test]
+fn light_and_cold_is_fed_though_flight_and_pollen_were_not_looked_at() {
+    for boxes in [1, 2] {
+        for on in ["2026-04-25", "2026-05-05", "2026-05-20"] {
+            let told = Case::deeps(boxes, on)
+                .air(45.0)
+                .sees(|f| {
+                    f.heft = Some(Heft::Light);
+                    f.bees = Some(Frames(13.0));
+                })
+                .advice();
+            told.says("feed.starving", Urgency::Must);
+            assert!(told.by("feed.first-syrup").is_none(), "{}", told.list());
+        }
+    }
+}
+
+/// Every day of the year, whatever is known beside it, a light hive is told a way to food.
+#[test]
+fn a_light_hive_is_told_food_on_every_day_and_at_every_temperature() {
+    let days = crate::case::day("2026-01-01").iter_days().take(365).step_by(5);
+    for on in days {
+        for air in [20.0, 38.0, 45.0, 52.0, 65.0, 85.0] {
+            for honey_box in [false, true] {
+                let today = on.to_string();
+                let mut case = Case::deeps(2, &today).air(air).sees(|f| f.heft = Some(Heft::Light));
+                if honey_box {
+                    case = case.honey_box("2025-12-31");
+                }
+                let told = case.advice();
+                let is_food = |p: &yardwalk::advice::Prompt| {
+                    p.deeds.contains(&Deed::GivesSyrup)
+                        || p.deeds.contains(&Deed::FeedsSolid)
+                        || p.rule == "feed.starving"
+                };
+                let stands = told.0.prompts.iter().filter(|p| is_food(p)).count();
+                let held = told.0.held.iter().filter(|h| is_food(&h.prompt)).count();
+                // Under 37 F the lid is not lifted: then it waits for the day, and says so.
+                assert!(
+                    stands >= 1 || (air < 37.0 && held >= 1),
+                    "{today} {air} {honey_box}: {}",
+                    told.list()
+                );
+            }
+        }
+    }
+}
+
 #[test]
 fn in_the_south_the_bees_outrank_the_date() {
     let told = Case::deeps(1, "2026-02-15")

@@ -77,6 +77,8 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
             }
             Some(prompt.offer(offer.promising(7, "look at the feeder")))
         }
+        // It is known to be light: `feed.starving` has the word.
+        _ if super::feed_starving::is_light(s) => None,
         _ => Some(
             Prompt::new(
                 RULE.id,

@@ -14,13 +14,8 @@ pub(super) const RULE: Rule = Rule {
     source: "bee inspectors' starvation alert of May 2021, as a club's page quotes it; syrup is not taken below 50 F \
         (10 C): extension guides, from memory; amounts: common practice, no single source",
     answer_holds: Holds::Days(4),
-    // Each of these says the same for its own season, with its amounts.
-    silent_beside: &[
-        super::heft_late_winter::RULE.id,
-        super::feed_first_syrup::RULE.id,
-        super::feed_new_colony::RULE.id,
-        super::feed_winter_weight::RULE.id,
-    ],
+    // Whatever feeds it today is enough; to be looked at is not.
+    answered_by: &[Deed::GivesSyrup, Deed::FeedsSolid],
     may_need: |_, _, _| vec![Need::Sugar { mass: Mass::from_pounds(4.0) }],
     speak,
     ..Rule::PLAIN

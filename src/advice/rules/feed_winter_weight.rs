@@ -115,7 +115,7 @@ fn short_of(s: &Situation<'_>, due: Due, judged: stores::Stores, target: Mass, s
             "On a day of 50 F (10 C) and more, thick syrup is still worth giving, warm, as fast as they take it.",
             "Mark it for dry sugar over the cluster, and lift it first in late winter.",
         ])
-        .doing(&[], 2.0)
+        .doing(&[Deed::FeedsSolid], 2.0)
         .offer(Offer::noted("marked for late winter").promising(150, "went into winter light: lift this one first"));
     }
     let first = Volume::from_gallons(gallons.gallons().min(kind.gallons()));

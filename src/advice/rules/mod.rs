@@ -44,7 +44,7 @@ mod tests;
 
 use chrono::NaiveDate;
 
-use super::prompt::{Need, Prompt};
+use super::prompt::{Deed, Need, Prompt};
 use super::situation::Situation;
 use crate::colony::treatment::{self, Conditions};
 use crate::model::{HiveState, Practice, Treatment};
@@ -70,6 +70,8 @@ pub struct Rule {
     pub answer_holds: Holds,
     /// Rules beside which it is silent, since they say the same and more.
     pub silent_beside: &'static [&'static str],
+    /// Deeds that answer it where another prompt that stands does them: a look does not, nor what has to wait.
+    pub answered_by: &'static [Deed],
     /// What a look it asks for may turn up a need for, beyond what its prompt needs as it stands.
     pub may_need: fn(&HiveState, &Practice, NaiveDate) -> Vec<Need>,
     /// What it says to a hive on a day.
@@ -114,6 +116,7 @@ impl Rule {
         also_to: &[],
         answer_holds: Holds::Days(1),
         silent_beside: &[],
+        answered_by: &[],
         may_need: |_, _, _| Vec::new(),
         speak: |_| None,
     };
