@@ -259,6 +259,11 @@ fn settle(advice: &mut Advice) {
             || done.iter().any(|(by, deed)| *by != rule.id && rule.answered_by.contains(deed))
     };
     advice.prompts.retain(|p| !rules::rule(p.rule).is_some_and(is_silent));
+    // What waits is not said twice either: beside what stands, or beside what waits with it.
+    let waiting: Vec<&'static str> =
+        advice.held.iter().map(|h| h.prompt.rule).chain(said.iter().copied()).collect();
+    let is_said = |rule: &Rule| rule.silent_beside.iter().any(|o| *o != rule.id && waiting.contains(o));
+    advice.held.retain(|h| !rules::rule(h.prompt.rule).is_some_and(is_said));
     for conflict in PAIRS {
         if !advice.prompts.iter().any(|p| p.deeds.contains(&conflict.first)) {
             continue;

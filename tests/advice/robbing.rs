@@ -53,6 +53,20 @@ fn treatment_harvest_and_boxes_are_named_as_waiting() {
 }
 
 #[test]
+fn what_waits_is_not_said_twice() {
+    let told = Case::deeps(2, "2026-08-08")
+        .saw("2026-07-06", |f| {
+            f.mites = Some(yardwalk::model::Mites(2));
+            f.wash_bees = Some(yardwalk::model::Bees(300));
+        })
+        .air(76.0)
+        .sees(|f| f.robbing = Some(Robbing::Robbed))
+        .advice();
+    assert!(told.waits("mites.wash").is_some(), "{}", told.list());
+    assert!(told.waits("mites.winter-bees").is_none(), "{}", told.list());
+}
+
+#[test]
 fn there_are_not_two_widths_of_one_entrance() {
     let told = Case::deeps(1, "2026-10-15").air(60.0).sees(|f| f.robbing = Some(Robbing::Robbed)).advice();
     told.says("robbing.signs", Urgency::Must);
