@@ -5,6 +5,7 @@ use std::borrow::Borrow;
 use chrono::NaiveDate;
 
 use super::in_force::InForce;
+use crate::colony::syrup;
 use crate::model::{Entry, HiveState, Practice, Seen, Units, Weather, days_after};
 use crate::season::Calendar;
 use crate::wording;
@@ -67,6 +68,11 @@ impl<'a> Situation<'a> {
     /// A day as the book writes it: `May 3`, or `3 May` in a metric one.
     pub fn date(&self, on: impl Borrow<NaiveDate>) -> String {
         wording::day(self.day.units, on)
+    }
+
+    /// Whether it is warm enough for syrup to be taken; none where no temperature was entered.
+    pub fn takes_syrup(&self) -> Option<bool> {
+        self.day.weather.temperature.map(|t| t.fahrenheit() >= syrup::TAKEN_FROM)
     }
 
     /// Today and so many days.

@@ -5,6 +5,9 @@
 
 use crate::model::{FeederKind, Mass, Mix, Volume};
 
+/// Air temperature from which bees take syrup, Fahrenheit (extension guides, from memory).
+pub const TAKEN_FROM: f64 = 50.0;
+
 /// Density of a sucrose solution at 20 C, kilograms a liter. `fraction` is sugar over all, by mass, 0 to 0.85.
 pub fn density(fraction: f64) -> f64 {
     const COEFFICIENTS: [f64; 7] = [998.204, 385.1761, 135.3705, 40.9299, -3.9643, 13.4853, -17.2890];

@@ -117,12 +117,6 @@ fn strength(hive: &HiveState, units: Units, from: NaiveDate) -> Option<Trend> {
     Some(Trend { what: "Frames of bees (dots: brood)", words: words.join("; "), lines })
 }
 
-/// The weight a hive is to have for winter: its own, with bees, and the stores wanted.
-fn target(hive: &HiveState, practice: &Practice) -> Mass {
-    let empty = stores::tare(&hive.boxes, stores::Occupants::default());
-    Mass::from_pounds(empty.pounds() + stores::winter_target(hive, practice).pounds())
-}
-
 fn weight(
     hive: &HiveState,
     practice: &Practice,
@@ -136,7 +130,7 @@ fn weight(
     };
     let weighed = since(&hive.series.weight, from);
     let (on, last) = weighed.last().copied()?;
-    let target = target(hive, practice);
+    let target = stores::winter_weight(hive, stores::winter_target(hive, practice));
     let points: Vec<(NaiveDate, f64)> = weighed.iter().map(|(on, mass)| (*on, shown(*mass))).collect();
     let words = format!(
         "{} on {}; about {} as it stands now with the winter's stores",

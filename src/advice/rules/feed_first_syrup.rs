@@ -41,8 +41,7 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
     }
     let opens = opens.min(today);
     let due = Due::new(opens, opens, closes);
-    let is_cold =
-        s.day.weather.temperature.is_some_and(|t| t.fahrenheit() < super::feed_starving::TAKEN_FROM);
+    let is_cold = s.takes_syrup() == Some(false);
     match (flight, pollen, judged) {
         (Some(Flight::None), _, _) | (_, Some(false), _) => None,
         (Some(_), Some(true), Some(_)) if is_cold => None,

@@ -2,7 +2,7 @@
 
 use super::{Holds, Prompt, Rule, Situation};
 use crate::advice::prompt::{Deed, Due, Need, Offer, Urgency};
-use crate::colony::stores;
+use crate::colony::stores::{self, Method};
 use crate::model::{Action, Fed, FeederKind, FeederLevel, Finding, Flight, Heft, Mass, Mix, Volume};
 use crate::season::DateId;
 
@@ -21,12 +21,12 @@ pub(super) const RULE: Rule = Rule {
     ..Rule::PLAIN
 };
 
-/// Air temperature from which bees take syrup, Fahrenheit (extension guides, from memory).
-pub(super) const TAKEN_FROM: f64 = 50.0;
 /// Days a look at the stores stands for: with brood, a light hive has less than that.
 const FRESH: i64 = 7;
 /// Frames of honey at or under which a colony with brood is days from starving (the alert named above).
 const LEAST_HONEY: f64 = 1.0;
+/// Pounds of stores by the scale under which it is as near (our choice: a frame of honey and the scale's doubt).
+const LEAST_POUNDS: f64 = 8.0;
 /// Days a feeding lasts.
 const FED_LASTS: i64 = 4;
 /// Days solid food lasts.
@@ -36,9 +36,8 @@ const SOLID_LASTS: i64 = 21;
 pub(super) fn is_light(s: &Situation<'_>) -> bool {
     let heft = s.within(s.hive.seen.heft, FRESH) == Some(Heft::Light);
     let honey = s.within(s.hive.seen.honey, FRESH).is_some_and(|h| h.0 <= LEAST_HONEY);
-    let weighed = s.hive.seen.weight.is_some_and(|w| (0..=FRESH).contains(&(s.today() - w.on).num_days()));
-    let by_weight = weighed
-        && stores::judged(s.hive, s.today(), FRESH, s.day.practice).is_some_and(|j| j.mass.pounds() < 8.0);
+    let by_weight = stores::judged(s.hive, s.today(), FRESH, s.day.practice)
+        .is_some_and(|j| j.method == Method::Weighed && j.mass.pounds() < LEAST_POUNDS);
     let drawn = s.hive.seen.drawn.is_none_or(|d| d.value.0 > LEAST_HONEY);
     heft || (honey && drawn) || by_weight
 }
@@ -54,11 +53,7 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
     let syrup =
         s.hive.fed.iter().any(|f| matches!(f, Fed::Syrup { .. }) && (0..FED_LASTS).contains(&days(f)))
             || s.within(s.hive.seen.feeder, FED_LASTS) == Some(FeederLevel::Full);
-    let is_cold = s
-        .day
-        .weather
-        .temperature
-        .map_or_else(|| !s.day.calendar.frames_may_be_lifted(today), |t| t.fahrenheit() < TAKEN_FROM)
+    let is_cold = !s.takes_syrup().unwrap_or_else(|| s.day.calendar.frames_may_be_lifted(today))
         || s.within(s.hive.seen.flight, 0) == Some(Flight::None);
     match (is_cold, solid, syrup) {
         (_, true, _) | (false, _, true) => None,
@@ -101,10 +96,7 @@ fn solid_food(s: &Situation<'_>, has_syrup: bool) -> Prompt {
     .doing(&[Deed::CracksLid, Deed::FeedsSolid], 4.0)
     .needs(Need::Sugar { mass: sugar })
     .offer(Offer::of("solid food laid on", Action::FeedSugar { mass: sugar }).promising(21, "look at the solid food"))
-    .offer(Offer::of(
-        "honey frame set in",
-        Action::Other { what: "set a frame of capped honey against the cluster".to_owned() },
-    ))
+    .offer(super::honey_frame())
 }
 
 fn give_syrup(s: &Situation<'_>) -> Prompt {

@@ -101,8 +101,7 @@ fn short_of(s: &Situation<'_>, due: Due, judged: stores::Stores, target: Mass, s
         units.mass(stores::winter_weight(s.hive, target))
     );
     // The date warns, the temperature decides: while they take syrup it is late, not too late.
-    let taken = s.day.weather.temperature.is_some_and(|t| t.fahrenheit() >= super::feed_starving::TAKEN_FROM);
-    if days_left < 0 && !taken {
+    if days_left < 0 && s.takes_syrup() != Some(true) {
         return Prompt::new(
             RULE.id,
             Urgency::Must,

@@ -67,8 +67,7 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
 /// Whether they fly, carry pollen and it is warm enough: then `feed.first-syrup` speaks.
 fn syrup_is_taken(s: &Situation<'_>) -> bool {
     let flies = s.within(s.hive.seen.flight, 7).is_some_and(|f| f != Flight::None);
-    let warm = s.day.weather.temperature.is_none_or(|t| t.fahrenheit() >= super::feed_starving::TAKEN_FROM);
-    flies && warm && s.within(s.hive.seen.pollen, 7) == Some(true)
+    flies && s.takes_syrup() != Some(false) && s.within(s.hive.seen.pollen, 7) == Some(true)
 }
 
 fn give_sugar(s: &Situation<'_>) -> Prompt {
@@ -111,10 +110,7 @@ fn deep_winter(s: &Situation<'_>) -> Prompt {
         Offer::of("fondant laid on", Action::FeedSugar { mass: Mass::from_pounds(2.5) })
             .promising(21, "look at the fondant"),
     )
-    .offer(Offer::of(
-        "honey frame set in",
-        Action::Other { what: "set a frame of capped honey against the cluster".to_owned() },
-    ))
+    .offer(super::honey_frame())
 }
 
 #[cfg(test)]

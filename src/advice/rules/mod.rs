@@ -44,10 +44,10 @@ mod tests;
 
 use chrono::NaiveDate;
 
-use super::prompt::{Deed, Need, Prompt};
+use super::prompt::{Deed, Need, Offer, Prompt};
 use super::situation::Situation;
 use crate::colony::treatment::{self, Conditions};
-use crate::model::{HiveState, Practice, Treatment};
+use crate::model::{Action, HiveState, Practice, Treatment};
 
 pub(super) use queen_timeline::quiet;
 
@@ -177,6 +177,12 @@ fn a_treatment(hive: &HiveState, practice: &Practice, date: NaiveDate) -> Vec<Ne
     };
     let first = Treatment::ALL.iter().copied().find(is_allowed);
     first.map(|treatment| Need::Treatment { treatment }).into_iter().collect()
+}
+
+/// Food that the cluster reaches in the cold.
+fn honey_frame() -> Offer {
+    let what = "set a frame of capped honey against the cluster".to_owned();
+    Offer::of("honey frame set in", Action::Other { what })
 }
 
 /// Lifting a full box.
