@@ -226,7 +226,7 @@ fn season_json_has_the_documented_shape_at_any_place() {
     assert_eq!(south["shift_days"]["spring"], 0);
     assert_eq!(date(&south, "main-flow", "opens"), "2026-12-10");
     assert_eq!(date(&south, "cluster", "opens"), "2027-05-10");
-    assert!(south["asks"].as_str().unwrap().contains("freeze dates"));
+    assert!(south["asks"].as_str().unwrap().contains("first autumn freeze"));
     let frozen = season(&[
         "--lat",
         "46",

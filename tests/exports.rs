@@ -242,7 +242,7 @@ prop_compose! {
         let queen = Queen::of_status(QueenStatus::Laying, None);
         let mut hive = Hive::new(HiveId::new("H"), Origin::Nuc, day("2025-05-01"), boxes, queen);
         hive.note.clone_from(&note);
-        book.yards = vec![Yard { name: YardId::new("Y"), place: None, formerly: Vec::new(), freezes: None, note, hives: vec![hive] }];
+        book.yards = vec![Yard { name: YardId::new("Y"), place: None, formerly: Vec::new(), freezes: None, flows: Vec::new(), note, hives: vec![hive] }];
         for (at, (entry, days)) in entries.into_iter().enumerate() {
             let weather = Weather { temperature: f.map(Temperature::from_fahrenheit), ..Weather::default() };
             let on = days_after(day("2026-01-01"), days);

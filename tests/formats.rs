@@ -105,6 +105,21 @@ fn format_2_means_what_it_meant() {
     assert!(kept.contains(&true) && kept.contains(&false), "{kept:?}");
 }
 
+/// Format 3 did not ask who cleared a suspicion of disease.
+#[test]
+fn format_3_means_what_it_meant() {
+    let (_root, folder) = of_format(3);
+    let today = "2026-05-15".parse().unwrap();
+    let (_, book) = BookFolder::open(&folder, today).unwrap();
+    let state = Folded::of(&book, today);
+    let hive = |id: &str| state.hive(&yardwalk::model::HiveId::new(id)).unwrap();
+    assert!(hive("A1").disease_suspected.is_some());
+    assert_eq!(hive("A2").disease_suspected, None);
+    let cleared = hive("A2").cleared.last().unwrap();
+    assert_eq!((cleared.by, cleared.on), (None, "2026-05-14".parse().unwrap()));
+    assert_eq!(hive("A3").courses.len(), 1);
+}
+
 /// Every name a file of ours may hold, a type a line.
 fn names() -> String {
     let mut names = names_of::<Book>();
@@ -149,10 +164,10 @@ fn a_newer_format_is_called_newer_in_every_file_and_never_a_slip_of_the_pen() {
     assert_eq!(run(home, &["restore", "sample-yard.ron", "--to", path]).0, 0);
     let visit = files_below(&book.join("visits"), ".ron").remove(0);
     for (file, text) in [
-        (book.join("yard.ron"), "(format: 4, gates: 3, yards: [])"),
+        (book.join("yard.ron"), "(format: 5, gates: 3, yards: [])"),
         (book.join("yard.ron"), "(format: 99999999999, yards: Unheard(of: [1, 2]))"),
-        (visit.clone(), "(format: 4, visit: (id: \"x\", stars: Nine))"),
-        (visit, "(visit: (yard: 7), format: 4)"),
+        (visit.clone(), "(format: 5, visit: (id: \"x\", stars: Nine))"),
+        (visit, "(visit: (yard: 7), format: 5)"),
     ] {
         let before = fs::read_to_string(&file).unwrap();
         fs::write(&file, text).unwrap();
@@ -163,7 +178,7 @@ fn a_newer_format_is_called_newer_in_every_file_and_never_a_slip_of_the_pen() {
     }
     let drafts = book.join("drafts");
     fs::create_dir_all(&drafts).unwrap();
-    fs::write(drafts.join("2026-05-03T0915-x-0001.ron"), "Format(4)\nSeenFrom(\"above\")\n").unwrap();
+    fs::write(drafts.join("2026-05-03T0915-x-0001.ron"), "Format(5)\nSeenFrom(\"above\")\n").unwrap();
     let (_, today) = BookFolder::open(&book, "2026-08-08".parse().unwrap()).unwrap();
     assert!(!today.visits.is_empty(), "a draft of a newer program does not close the book");
 }

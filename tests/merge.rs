@@ -44,6 +44,7 @@ fn book() -> Book {
         place: None,
         formerly: Vec::new(),
         freezes: None,
+        flows: Vec::new(),
         note: String::new(),
         hives: ["C1", "C2", "C3"].map(hive).to_vec(),
     }];

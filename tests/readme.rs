@@ -8,15 +8,29 @@
     reason = "a test may stop where it likes"
 )]
 
+#[path = "support/archetypes.rs"]
+mod archetypes;
+
+use std::collections::BTreeSet;
+use std::fmt::Write as _;
+
+use chrono::{Datelike, NaiveDate};
+use yardwalk::advice::{ALL, Day, Rule, Situation};
+use yardwalk::model::{HiveState, Practice, Temperature, Units, Weather};
+use yardwalk::season::{Calendar, Shift};
+
 const README: &str = include_str!("../README.md");
 
 #[test]
 fn the_keys_in_the_readme_are_the_keys_of_the_program() {
-    let (head, rest) = README.split_once("a test compares -->\n").unwrap();
+    let (head, rest) =
+        README.split_once("<!-- keys: made from the program's table; a test compares -->\n").unwrap();
     let (table, tail) = rest.split_once("<!-- /keys -->").unwrap();
     let made = yardwalk::tui::readme_table();
     if std::env::var_os("README_KEYS").is_some() {
-        let text = format!("{head}a test compares -->\n{made}<!-- /keys -->{tail}");
+        let text = format!(
+            "{head}<!-- keys: made from the program's table; a test compares -->\n{made}<!-- /keys -->{tail}"
+        );
         std::fs::write(concat!(env!("CARGO_MANIFEST_DIR"), "/README.md"), text).unwrap();
         return;
     }
@@ -80,4 +94,69 @@ fn every_command_in_the_readme_is_known() {
             .unwrap();
         assert!(output.status.success(), "{command}");
     }
+}
+
+/// Mean highs of the reference place by month, Fahrenheit (common practice, no single source).
+const HIGHS: [f64; 12] = [30.0, 34.0, 45.0, 60.0, 70.0, 80.0, 84.0, 82.0, 74.0, 62.0, 47.0, 35.0];
+const MONTHS: [&str; 12] =
+    ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
+
+/// The months in which a rule speaks to any of the hives, at the reference place.
+fn months(rule: &Rule, calendar: &Calendar) -> BTreeSet<u32> {
+    let practice = Practice::default();
+    let first: NaiveDate = "2026-01-01".parse().unwrap();
+    let days = first.iter_days().take(365).step_by(5);
+    days.filter(|today| {
+        let temperature = Some(Temperature::from_fahrenheit(HIGHS[today.month0() as usize]));
+        archetypes::on(*today).iter().any(|hive| {
+            let stands: [&HiveState; 1] = [hive];
+            let weather = Weather { temperature, ..Weather::default() };
+            let (today, practice, units) = (*today, &practice, Units::Us);
+            let day = Day { today, calendar, weather, practice, units, stands: &stands };
+            (rule.speak)(&Situation::of(hive, None, day)).is_some()
+        })
+    })
+    .map(|today| today.month())
+    .collect()
+}
+
+/// `all year`, `Apr to Jun`, `Oct to Mar`, or several such.
+fn when(months: &BTreeSet<u32>) -> String {
+    if months.len() == 12 {
+        return "all year".to_owned();
+    }
+    let holds = |month: u32| months.contains(&((month + 11) % 12 + 1));
+    let name = |month: u32| MONTHS[((month + 11) % 12) as usize];
+    let mut spans = Vec::new();
+    for first in (1..=12).filter(|month| holds(*month) && !holds(month + 11)) {
+        let last = (first..first + 12).take_while(|month| holds(*month)).last().unwrap();
+        spans.push(if first == last {
+            name(first).to_owned()
+        } else {
+            format!("{} to {}", name(first), name(last))
+        });
+    }
+    spans.join(", ")
+}
+
+/// What is asked when, by running every rule over a year of hives of every kind at the reference place.
+#[test]
+fn the_table_of_what_is_asked_when_is_that_of_the_rules() {
+    let mut made = String::from("| What | When | It speaks |\n|---|---|---|\n");
+    for rule in ALL {
+        // One rule is for yards whose dates are a guess.
+        let known = months(rule, &Calendar::shifted(Shift::none(), 2026));
+        let guessed = || months(rule, &Calendar::shifted(Shift { doubt: 28, ..Shift::none() }, 2026));
+        let months = if known.is_empty() { guessed() } else { known };
+        assert!(!months.is_empty(), "{} speaks to none of the hives", rule.id);
+        writeln!(made, "| {} | {} | {} |", rule.name, when(&months), rule.about).unwrap();
+    }
+    let (head, rest) = README.split_once("<!-- rules: a test compares -->\n").unwrap();
+    let (table, tail) = rest.split_once("<!-- /rules -->").unwrap();
+    if std::env::var_os("README_RULES").is_some() {
+        let text = format!("{head}<!-- rules: a test compares -->\n{made}<!-- /rules -->{tail}");
+        std::fs::write(concat!(env!("CARGO_MANIFEST_DIR"), "/README.md"), text).unwrap();
+        return;
+    }
+    assert_eq!(table, made, "README_RULES=write cargo test --test readme puts it into README.md");
 }

@@ -1,6 +1,6 @@
 //! The engine: runs every rule, settles what contradicts, and puts the rest in order.
 
-use crate::model::Reply;
+use crate::model::{Disease, QueenStatus, Reply};
 use crate::season::DateId;
 
 use super::conflicts::PAIRS;
@@ -114,33 +114,41 @@ fn hindrance(deed: Deed, s: &Situation<'_>) -> Option<String> {
         return Some(format!("robbing here: it stays shut until that is over, about {}", s.date(until)));
     }
     match deed {
-        Deed::LiftsFrames => no_frames(s)
-            .or_else(|| super::rules::quiet(s))
-            .or_else(|| in_peace(s))
-            .or_else(|| beside_robbers(s)),
+        Deed::LiftsFrames => {
+            no_frames(s).or_else(|| quiet(s)).or_else(|| in_peace(s)).or_else(|| beside_robbers(s))
+        }
         Deed::CracksLid => lid_below(s, CRACK_FROM),
         Deed::OpensLid => lid_below(s, s.day.practice.lid_from()),
         Deed::AddsSuper => force.boxes_from.map(|(treatment, free)| {
             format!("honey boxes may go on from {}: {} and its waiting time", s.date(free), treatment.word())
         }),
-        Deed::GivesSyrup => (s.hive.super_boxes() > 0)
-            .then(|| "honey boxes are on: syrup would get into the honey".to_owned()),
+        Deed::GivesSyrup if s.hive.super_boxes() > 0 => {
+            Some("honey boxes are on: syrup would get into the honey".to_owned())
+        }
+        Deed::GivesSyrup => {
+            force.food.syrup_until.map(|until| format!("there is syrup: look at it about {}", s.date(until)))
+        }
+        Deed::FeedsSolid => force
+            .food
+            .solid_until
+            .map(|until| format!("there is solid food: look at it about {}", s.date(until))),
+        Deed::BringsQueen => has_queen(s).or_else(|| quiet(s)),
+        Deed::Reverses | Deed::TakesNestBox | Deed::TakesQueen | Deed::CutsCells => quiet(s),
         Deed::TakesHoney => force.unfit.map(|_| "this honey is not for people".to_owned()),
         Deed::Narrows | Deed::Guards => force
             .vapor
             .map(|c| format!("formic acid needs the full entrance until {}", s.date(c.until.max(s.today())))),
         Deed::MovesComb | Deed::Unites => no_comb_moved(s),
-        Deed::Washes => in_peace(s),
+        Deed::Washes => in_peace(s).or_else(|| quiet(s)),
         Deed::Splits => {
             let last = s.day.calendar.closes(DateId::LastSplit);
-            (s.today() > last)
+            (s.today() > last && !s.day.calendar.shift.is_guess())
                 .then(|| format!("the last date for a split was {}: neither half would winter", s.date(last)))
         }
-        Deed::Reverses
-        | Deed::AddsNestBox
-        | Deed::FeedsSolid
+        Deed::AddsNestBox
+        | Deed::FeedsThin
+        | Deed::FeedsThick
         | Deed::TakesSupers
-        | Deed::TakesNestBox
         | Deed::Treats
         | Deed::Widens
         | Deed::OpensUpper => None,
@@ -159,6 +167,30 @@ fn in_peace(s: &Situation<'_>) -> Option<String> {
         .then(|| format!("formic acid is in: leave them in peace until {}", s.date(course.until)))
 }
 
+/// Why the nest is left alone: a queen is new, or mates.
+fn quiet(s: &Situation<'_>) -> Option<String> {
+    let (why, until) = s.in_force.peace?;
+    Some(format!("{}: no brood frame is lifted until {}", why.words(), s.date(until)))
+}
+
+/// Why no queen is brought in: she would be killed beside another.
+fn has_queen(s: &Situation<'_>) -> Option<String> {
+    let is_there = match s.hive.queen.status {
+        QueenStatus::Laying | QueenStatus::Superseded => {
+            // Not where the brood says that she is gone.
+            s.hive.seen.eggs.is_none_or(|eggs| eggs.value)
+        }
+        QueenStatus::Caged => true,
+        QueenStatus::Cell
+        | QueenStatus::RipeCell
+        | QueenStatus::Virgin
+        | QueenStatus::DroneLayer
+        | QueenStatus::Missing
+        | QueenStatus::Unknown => false,
+    };
+    is_there.then(|| "there is a queen: a second one beside her is killed".to_owned())
+}
+
 /// Why a long opening waits while a neighbor is robbed.
 fn beside_robbers(s: &Situation<'_>) -> Option<String> {
     let name = s.in_force.robbed_neighbor.as_ref()?;
@@ -167,7 +199,8 @@ fn beside_robbers(s: &Situation<'_>) -> Option<String> {
 
 /// Why no comb goes from hive to hive: signs at this one, or a suspected hive in the yard, for which a standstill holds.
 fn no_comb_moved(s: &Situation<'_>) -> Option<String> {
-    if s.hive.seen.disease.is_some_and(|d| d.value.is_brood_disease()) {
+    let signs = s.within(s.hive.seen.disease, 60);
+    if signs.is_some_and(|d| d != Disease::None && d != Disease::Wings) {
         return Some("no comb leaves a hive with signs of disease".to_owned());
     }
     let name = s.in_force.suspect_neighbor.as_ref()?;

@@ -7,11 +7,21 @@
 use chrono::NaiveDate;
 
 use super::situation::Day;
+use crate::colony::brood::{self, Beginning};
 use crate::colony::treatment;
-use crate::model::{Course, Fed, HiveId, HiveState, Practice, Treatment, days_after};
+use crate::model::{
+    CellKind, Cleared, Course, Disease, Fed, FeederLevel, HiveId, HiveState, Practice, QueenStatus,
+    Treatment, days_after,
+};
 
 /// Days after which robbing that nobody has seen since is taken to be over (common practice, no single source).
-const ROBBING_LASTS: i64 = 2;
+pub(super) const ROBBING_LASTS: i64 = 2;
+/// Days that syrup lasts, a full feeder too (our choice).
+const SYRUP_LASTS: i64 = 4;
+/// Days that dry sugar or fondant lasts: a look every three to four weeks (extension guides, from memory).
+const SUGAR_LASTS: i64 = 21;
+/// Days that a frame of honey lasts a colony with brood (our choice).
+const HONEY_LASTS: i64 = 10;
 
 /// Why honey is not for people.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -20,6 +30,37 @@ pub enum Unfit {
     Treated(Treatment),
     /// Syrup was given while it was on.
     Fed,
+}
+
+/// Why the nest is left in peace.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Quiet {
+    /// A young queen flies and mates.
+    Mating,
+    /// A queen is new in her cage.
+    Caged,
+    /// The bees replace their queen.
+    Supersedure,
+}
+
+impl Quiet {
+    /// In words.
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::Mating => "a virgin may be out mating",
+            Self::Caged => "a new queen is in her cage",
+            Self::Supersedure => "they are replacing their queen",
+        }
+    }
+}
+
+/// Food given that is there still.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct FoodGiven {
+    /// The day by which solid food is gone, for food that is there.
+    pub solid_until: Option<NaiveDate>,
+    /// The day by which syrup is gone, for syrup that is there.
+    pub syrup_until: Option<NaiveDate>,
 }
 
 /// What is in force at a hive.
@@ -37,6 +78,14 @@ pub struct InForce {
     pub robbed_neighbor: Option<HiveId>,
     /// Another hive of the yard that is suspected of brood disease.
     pub suspect_neighbor: Option<HiveId>,
+    /// Why no brood frame is lifted, and the first day one may be.
+    pub peace: Option<(Quiet, NaiveDate)>,
+    /// Food that was given and is there still.
+    pub food: FoodGiven,
+    /// The suspicion of disease, which outlives the colony, and its signs.
+    pub suspected: Option<(NaiveDate, Disease)>,
+    /// The suspicion that was cleared last: when and by whom.
+    pub cleared: Option<Cleared>,
 }
 
 impl InForce {
@@ -58,8 +107,55 @@ impl InForce {
             robbed_until: until.filter(|_| robbed(hive)),
             robbed_neighbor: neighbor(&robbed),
             suspect_neighbor: neighbor(&|other| other.disease_suspected.is_some()),
+            peace: peace(hive, today),
+            food: food(hive, today),
+            suspected: hive.disease_suspected,
+            cleared: hive.cleared.last().copied(),
         }
     }
+}
+
+/// Why the nest is left in peace on a day, and until when.
+fn peace(hive: &HiveState, today: NaiveDate) -> Option<(Quiet, NaiveDate)> {
+    let began = Beginning::of(hive.queen.status).zip(hive.queen.since);
+    // Cells of a supersedure that were seen and left, whether or not the keeper wrote down what they are.
+    let cells = || {
+        let kind = hive.seen.cell_kind.filter(|k| k.value == CellKind::Supersedure)?;
+        let has_some = hive.seen.cells.is_some_and(|c| c.on >= kind.on && c.value.0 > 0);
+        (has_some && hive.queen.status == QueenStatus::Laying).then_some((Beginning::Supersedure, kind.on))
+    };
+    let (beginning, since) = began.or_else(cells)?;
+    let (from, to) = brood::timeline(beginning, since).keep_out?;
+    let why = match beginning {
+        Beginning::Caged | Beginning::Package => Quiet::Caged,
+        Beginning::Supersedure => Quiet::Supersedure,
+        Beginning::WalkAway
+        | Beginning::RipeCell
+        | Beginning::SealedCell
+        | Beginning::Virgin
+        | Beginning::PrimeSwarm => Quiet::Mating,
+    };
+    (from <= today && today < to).then_some((why, to))
+}
+
+/// Food that was given and is there still; a feeder seen empty since holds none.
+fn food(hive: &HiveState, today: NaiveDate) -> FoodGiven {
+    let mut food = FoodGiven::default();
+    for fed in hive.fed.iter().filter(|f| f.on() <= today && f.on() >= hive.came) {
+        let lasts = |days| Some(days_after(fed.on(), days)).filter(|until| *until > today);
+        match fed {
+            Fed::Sugar { .. } => food.solid_until = food.solid_until.max(lasts(SUGAR_LASTS)),
+            Fed::Honey { .. } => food.solid_until = food.solid_until.max(lasts(HONEY_LASTS)),
+            Fed::Syrup { on, .. } => {
+                let is_empty = hive.seen.feeder.is_some_and(|f| f.value == FeederLevel::Empty && f.on >= *on);
+                food.syrup_until = food.syrup_until.max(lasts(SYRUP_LASTS).filter(|_| !is_empty));
+            }
+        }
+    }
+    let full = hive.seen.feeder.filter(|f| f.value == FeederLevel::Full && f.on <= today);
+    let until = full.map(|f| days_after(f.on, SYRUP_LASTS)).filter(|until| *until > today);
+    food.syrup_until = food.syrup_until.max(until);
+    food
 }
 
 /// The day a course and its waiting time are over; for one that is still in, counted from the day it is to come out,

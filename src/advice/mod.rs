@@ -17,7 +17,7 @@ pub use conflicts::{Conflict, PAIRS};
 #[cfg(test)]
 pub(crate) use engine::asked;
 pub use engine::{Advice, Held, advise};
-pub use in_force::{InForce, Unfit};
+pub use in_force::{FoodGiven, InForce, Quiet, Unfit};
 pub use looks::looks;
 pub use prompt::{Deed, Due, Gear, Kept, Need, Offer, Prompt, Urgency};
 pub use rules::{ALL, Rule, rule, rule_name};

@@ -101,6 +101,16 @@ pub enum Deed {
     OpensUpper,
     /// A mouse guard goes on.
     Guards,
+    /// The syrup is thin.
+    FeedsThin,
+    /// The syrup is thick.
+    FeedsThick,
+    /// A queen is brought in, in her cage or as a cell.
+    BringsQueen,
+    /// The queen is taken out.
+    TakesQueen,
+    /// Queen cells are cut.
+    CutsCells,
 }
 
 /// Something the truck must carry.
@@ -210,17 +220,31 @@ pub struct Offer {
     pub actions: Vec<Action>,
     /// Things to come back for when it is taken: in days from today, and what.
     pub promises: Vec<(i64, String)>,
+    /// Whether its amounts are typed by the keeper before it is logged: nobody can know them beforehand.
+    pub asks: bool,
 }
 
 impl Offer {
     /// An offer of one action.
     pub fn of(label: impl Into<String>, action: Action) -> Self {
-        Self { label: label.into(), actions: vec![action], promises: Vec::new() }
+        Self { label: label.into(), actions: vec![action], promises: Vec::new(), asks: false }
+    }
+
+    /// An offer of several actions.
+    pub fn doing(label: impl Into<String>, actions: Vec<Action>) -> Self {
+        Self { label: label.into(), actions, promises: Vec::new(), asks: false }
     }
 
     /// An answer that logs no action: it was looked at, or it is known.
     pub fn noted(label: impl Into<String>) -> Self {
-        Self { label: label.into(), actions: Vec::new(), promises: Vec::new() }
+        Self { label: label.into(), actions: Vec::new(), promises: Vec::new(), asks: false }
+    }
+
+    /// Its amounts are asked for before it is logged.
+    #[must_use]
+    pub fn asking(mut self) -> Self {
+        self.asks = true;
+        self
     }
 
     /// Logs it in an entry, with the prompt's answer.
@@ -291,6 +315,11 @@ impl Prompt {
             minutes: 0.0,
             keeps_promises: false,
         }
+    }
+
+    /// Whether a trip is made for it: a must, a should, or a choice that comes once a year.
+    pub fn makes_a_trip(&self) -> bool {
+        self.urgency <= Urgency::Should || super::rules::rule(self.rule).is_some_and(|rule| rule.once_a_year)
     }
 
     /// The answer that is written down for it.

@@ -6,7 +6,7 @@ use chrono::NaiveDate;
 
 use super::in_force::InForce;
 use crate::colony::syrup;
-use crate::model::{Entry, HiveState, Practice, Seen, Units, Weather, days_after};
+use crate::model::{Entry, HiveState, Practice, Seen, Temperature, Units, Weather, days_after};
 use crate::season::Calendar;
 use crate::wording;
 
@@ -70,9 +70,27 @@ impl<'a> Situation<'a> {
         wording::day(self.day.units, on)
     }
 
+    /// The highest temperature of today and of the next three days by the forecast, as it was typed at this hive today or
+    /// at another of the yard: it is one forecast for all.
+    pub fn highs(&self) -> (Option<Temperature>, Option<Temperature>) {
+        let today = self.today();
+        let of = |get: &dyn Fn(&HiveState) -> Option<Seen<Temperature>>| {
+            let states = std::iter::once(self.hive).chain(self.day.stands.iter().copied());
+            states.filter_map(get).find(|seen| seen.on == today).map(|seen| seen.value)
+        };
+        (of(&|hive| hive.seen.high_today), of(&|hive| hive.seen.high_soon))
+    }
+
     /// Whether it is warm enough for syrup to be taken; none where no temperature was entered.
     pub fn takes_syrup(&self) -> Option<bool> {
         self.day.weather.temperature.map(|t| t.fahrenheit() >= syrup::TAKEN_FROM)
+    }
+
+    /// The day a need was first known: the last of the looks that showed it; today where none did.
+    ///
+    /// A deadline is counted from here, so that it does not slide with the day on which it is asked.
+    pub fn known_since(&self, looks: &[Option<NaiveDate>]) -> NaiveDate {
+        looks.iter().flatten().copied().filter(|on| *on <= self.today()).max().unwrap_or_else(|| self.today())
     }
 
     /// Today and so many days.

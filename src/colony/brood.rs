@@ -6,7 +6,7 @@
 
 use chrono::NaiveDate;
 
-use crate::model::days_after;
+use crate::model::{QueenStatus, days_after};
 
 /// A caste.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -98,12 +98,34 @@ pub enum Beginning {
     WalkAway,
     /// A ripe cell given, a day or two before she comes out.
     RipeCell,
+    /// Sealed cells left by the keeper: she comes out within eight days.
+    SealedCell,
+    /// A virgin seen: she came out that day or before.
+    Virgin,
+    /// The bees replace a laying queen by a cell of their own.
+    Supersedure,
     /// A mated queen hung in her cage.
     Caged,
     /// A prime swarm, caught with its old queen.
     PrimeSwarm,
     /// A package with a mated queen in her cage.
     Package,
+}
+
+impl Beginning {
+    /// What a queen's status says of how she began; none for one that lays, is gone or is not known.
+    pub fn of(status: QueenStatus) -> Option<Self> {
+        match status {
+            QueenStatus::Cell => Some(Self::WalkAway),
+            QueenStatus::RipeCell => Some(Self::SealedCell),
+            QueenStatus::Virgin => Some(Self::Virgin),
+            QueenStatus::Superseded => Some(Self::Supersedure),
+            QueenStatus::Caged => Some(Self::Caged),
+            QueenStatus::Laying | QueenStatus::DroneLayer | QueenStatus::Missing | QueenStatus::Unknown => {
+                None
+            }
+        }
+    }
 }
 
 /// What to expect, and when to look and to keep out. `None` where it does not come up.
@@ -130,8 +152,9 @@ pub struct Timeline {
 /// The timeline of a beginning on a day.
 ///
 /// Walk-away: worked from the queen's 16 days and a larva 0 to 36 hours old (egg age 3 to 4.5 days), mating 5 to 12
-/// days after she comes out, eggs 8 to 16 days after. Ripe cell: eggs 14 to 21 days on (Laidlaw & Page 1997, from
-/// memory). Cage: out on day 3 to 5, eggs within the week after. Swarm: the old queen lays as soon as there is comb
+/// days after she comes out, eggs 8 to 16 days after. Ripe cell: first eggs on day 10 to 28, the middle one on day 16
+/// (177 splits of Aurell et al. 2025, J. Econ. Entomol.: 12 % after day 24). Sealed cell: up to eight days more in the
+/// cell. Virgin: eggs two to three weeks on (Norfolk beekeepers); called failed in the fourth week. Cage: out on day 3 to 5, eggs within the week after. Swarm: the old queen lays as soon as there is comb
 /// (common practice, no single source).
 pub fn timeline(beginning: Beginning, on: NaiveDate) -> Timeline {
     let at = |days| days_after(on, days);
@@ -157,7 +180,7 @@ pub fn timeline(beginning: Beginning, on: NaiveDate) -> Timeline {
             }
         }
         Beginning::RipeCell => {
-            let (eggs, sealed_brood, workers) = from_eggs((10, 14, 21));
+            let (eggs, sealed_brood, workers) = from_eggs((10, 16, 28));
             Timeline {
                 cell_sealed: None,
                 out: Some(span(0, 1, 3)),
@@ -165,8 +188,47 @@ pub fn timeline(beginning: Beginning, on: NaiveDate) -> Timeline {
                 eggs,
                 sealed_brood,
                 workers,
-                keep_out: Some((at(2), at(14))),
-                failed_by: at(24),
+                keep_out: Some((at(1), at(14))),
+                failed_by: at(29),
+            }
+        }
+        Beginning::SealedCell => {
+            let (eggs, sealed_brood, workers) = from_eggs((11, 20, 33));
+            Timeline {
+                cell_sealed: None,
+                out: Some(span(0, 4, 8)),
+                mating: Some((at(6), at(20))),
+                eggs,
+                sealed_brood,
+                workers,
+                keep_out: Some((at(1), at(21))),
+                failed_by: at(34),
+            }
+        }
+        Beginning::Virgin => {
+            let (eggs, sealed_brood, workers) = from_eggs((8, 15, 21));
+            Timeline {
+                cell_sealed: None,
+                out: None,
+                mating: Some((at(4), at(14))),
+                eggs,
+                sealed_brood,
+                workers,
+                keep_out: Some((at(0), at(14))),
+                failed_by: at(26),
+            }
+        }
+        Beginning::Supersedure => {
+            let (eggs, sealed_brood, workers) = from_eggs((21, 26, 32));
+            Timeline {
+                cell_sealed: Some(span(0, 3, 8)),
+                out: Some(span(0, 8, 14)),
+                mating: Some((at(9), at(24))),
+                eggs,
+                sealed_brood,
+                workers,
+                keep_out: Some((at(0), at(24))),
+                failed_by: at(35),
             }
         }
         Beginning::Caged | Beginning::Package => {
@@ -178,14 +240,21 @@ pub fn timeline(beginning: Beginning, on: NaiveDate) -> Timeline {
                 eggs,
                 sealed_brood,
                 workers,
-                keep_out: None,
+                keep_out: Some((at(0), at(6))),
                 failed_by: at(14),
             }
         }
         // The old queen comes with it: nothing to wait for but comb.
         Beginning::PrimeSwarm => {
             let (eggs, sealed_brood, workers) = from_eggs((2, 4, 10));
-            Timeline { out: None, eggs, sealed_brood, workers, ..timeline(Beginning::Caged, on) }
+            Timeline {
+                out: None,
+                keep_out: None,
+                eggs,
+                sealed_brood,
+                workers,
+                ..timeline(Beginning::Caged, on)
+            }
         }
     }
 }
@@ -223,6 +292,9 @@ mod tests {
         for beginning in [
             Beginning::WalkAway,
             Beginning::RipeCell,
+            Beginning::SealedCell,
+            Beginning::Virgin,
+            Beginning::Supersedure,
             Beginning::Caged,
             Beginning::PrimeSwarm,
             Beginning::Package,

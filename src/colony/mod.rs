@@ -3,6 +3,7 @@
 //! In: numbers in their units. Out: numbers with their doubt or their assumption in words. Pure.
 
 pub mod brood;
+mod dose;
 pub mod growth;
 pub mod honey;
 pub mod stores;

@@ -125,15 +125,16 @@ pub fn judged(hive: &HiveState, today: NaiveDate, days: i64, practice: &Practice
     });
     // The latest counts; of one day, the surest.
     let best = [hefted, counted, weighed].into_iter().flatten().max_by_key(|s| s.on)?;
-    let since: f64 = hive.fed.iter().filter(|f| f.on() >= best.on).map(|f| put_by(f, practice)).sum();
+    let since: f64 = hive.fed.iter().filter(|f| f.on() >= best.on).map(|f| put_by(f, hive, practice)).sum();
     Some(Stores { mass: Mass::from_pounds(best.mass.pounds() + since), ..best })
 }
 
 /// Pounds a feeding puts by.
-fn put_by(fed: &Fed, practice: &Practice) -> f64 {
+fn put_by(fed: &Fed, hive: &HiveState, practice: &Practice) -> f64 {
     match fed {
         Fed::Syrup { mix, volume, .. } => syrup::stored(*mix, *volume, practice.pounds_per_gallon()).pounds(),
         Fed::Sugar { mass, .. } => mass.pounds(),
+        Fed::Honey { frames, .. } => f64::from(*frames) * honey_per_frame(hive.nest_depth()),
     }
 }
 
@@ -143,7 +144,10 @@ pub fn capacity(hive: &HiveState) -> Mass {
         .boxes
         .iter()
         .filter(|b| b.role == Role::Nest)
-        .map(|b| f64::from(b.frames) * honey_per_frame(b.depth) * 7.0 / 6.0)
+        // Foundation holds nothing.
+        .map(|b| {
+            f64::from(b.holds.drawn.unwrap_or(b.frames).min(b.frames)) * honey_per_frame(b.depth) * 7.0 / 6.0
+        })
         .sum();
     Mass::from_pounds((pounds - 14.0).max(0.0))
 }
@@ -170,6 +174,16 @@ pub fn less_for_climate(days_of_cluster: i64) -> Mass {
         75..100 => 15.0,
         100.. => 0.0,
     })
+}
+
+/// Honey wanted for winter at a place whose cluster lasts so many days: the keeper's own figure as it stands, the
+/// program's less where winters are mild.
+pub fn winter_target_at(hive: &HiveState, practice: &Practice, days_of_cluster: i64) -> Mass {
+    let target = winter_target(hive, practice);
+    if practice.own("winter_honey").is_some() {
+        return target;
+    }
+    Mass::from_pounds((target.pounds() - less_for_climate(days_of_cluster).pounds()).max(0.0))
 }
 
 /// Pounds short that are not worth a feeding.

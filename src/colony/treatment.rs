@@ -6,6 +6,7 @@
 
 use chrono::NaiveDate;
 
+pub use super::dose::dose;
 use crate::colony::treatment_table;
 use crate::model::{
     HiveState, LabelLimits, Practice, QueenStatus, Temperature, Treatment, Units, days_after,
@@ -87,6 +88,8 @@ pub enum DoseRule {
         /// Grams.
         grams: f64,
     },
+    /// As its label says: not known here.
+    ByLabel,
 }
 
 /// One treatment's limits.
@@ -116,6 +119,8 @@ pub struct Limits {
     pub rest_days: Figure<i64>,
     /// Whether its vapor needs the full entrance, without a mouse guard.
     pub full_entrance: bool,
+    /// Whether it is proposed; one that is not can be logged all the same.
+    pub offered: bool,
     /// The dose.
     pub dose: Figure<DoseRule>,
     /// How it is given and repeated.
@@ -152,9 +157,24 @@ impl Limits {
             wait_days: self.wait_days.or_own(label.wait_days.map(i64::from)),
             least_bees: self.least_bees.or_own(label.least_bees),
             per_year: self.per_year.or_own(label.per_year.map(u32::from)),
+            outlasts_brood: label.with_brood.unwrap_or(self.outlasts_brood),
+            again: label.again_days.map_or(self.again, |days| Some((i64::from(days), AGAIN))),
+            rest_days: self.rest_days.or_own(label.rest_days.map(i64::from)),
+            full_entrance: label.full_entrance.unwrap_or(self.full_entrance),
+            // One of the keeper's own is proposed once its label is there.
+            offered: self.offered || self.treatment == Treatment::Own,
             ..self
         }
     }
+}
+
+/// What is due where a keeper's label asks for another dose.
+const AGAIN: &str = "give the next dose";
+
+/// A treatment's name: the keeper's own word where its label has one.
+pub fn name(treatment: Treatment, practice: &Practice) -> String {
+    let own = practice.label(treatment).map(|label| label.name.trim()).filter(|name| !name.is_empty());
+    own.map_or_else(|| treatment.word().to_owned(), crate::model::visible)
 }
 
 /// A treatment's limits, the keeper's own label in place of the table where it says something.
@@ -166,6 +186,8 @@ pub fn limits(treatment: Treatment, practice: &Practice) -> Limits {
 /// What a treatment is judged by, beside the hive itself.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct Conditions {
+    /// The reading now: it decides for what is done within the hour; of a course it says only what is too warm already.
+    pub reading: Option<Temperature>,
     /// Today's highest temperature, where it is known.
     pub warmest: Option<Temperature>,
     /// Lowest and highest daytime temperature to come while it is in, where a forecast is known.
@@ -187,7 +209,11 @@ pub fn refusals(row: &Limits, hive: &HiveState, today: NaiveDate, conditions: &C
     let mut why = Vec::new();
     temperature(row, conditions, &mut why);
     if hive.super_boxes() > 0 && !row.with_supers.value {
-        why.push("honey boxes are on".to_owned());
+        why.push(match row.with_supers.status {
+            // Labels have changed on it.
+            Status::Memory => "honey boxes are on (from memory: the label in hand decides)".to_owned(),
+            Status::Read | Status::Own => "honey boxes are on".to_owned(),
+        });
     }
     if let Some(on) = conditions.supers_on
         && !row.with_supers.value
@@ -236,9 +262,20 @@ pub fn refusals(row: &Limits, hive: &HiveState, today: NaiveDate, conditions: &C
     why
 }
 
+/// Highest temperature of the first three days under formic acid, Fahrenheit: above it brood and queen are at risk (a
+/// maker's FAQ).
+const SOON_TO: f64 = 92.0;
+
 fn temperature(row: &Limits, conditions: &Conditions, why: &mut Vec<String>) {
     let (from, to) = (row.from_f.value, row.to_f.value);
-    if let Some(f) = conditions.warmest.map(Temperature::fahrenheit) {
+    let reading = conditions.reading.map(Temperature::fahrenheit);
+    let high = conditions.warmest.map(Temperature::fahrenheit);
+    // The morning's reading is not the day's high, but the high is no lower.
+    if row.days.value > 1 && high.is_none() && reading.is_some_and(|f| f > to) {
+        why.push(format!("too warm: to {}", both_scales(to)));
+    }
+    let decides = if row.days.value > 1 { high } else { reading.or(high) };
+    if let Some(f) = decides {
         if f < from {
             why.push(format!("too cold: from {}", both_scales(from)));
         } else if f > to {
@@ -249,6 +286,7 @@ fn temperature(row: &Limits, conditions: &Conditions, why: &mut Vec<String>) {
         if low.fahrenheit() < from {
             why.push(format!("too cold in the days to come: from {}", both_scales(from)));
         }
+        let to = if row.full_entrance { to.max(SOON_TO) } else { to };
         if high.fahrenheit() > to {
             why.push(format!("too warm in the days to come: to {}", both_scales(to)));
         }
@@ -301,35 +339,6 @@ pub fn temperature_words(row: &Limits) -> String {
     format!("{} to {}", both_scales(row.from_f.value), both_scales(row.to_f.value))
 }
 
-/// The dose for a hive's boxes and seams, in words. Seams not looked at are taken from the frames of bees.
-pub fn dose(row: &Limits, hive: &HiveState) -> String {
-    let boxes = u32::try_from(hive.nest_boxes()).unwrap_or(1).max(1);
-    let bees = hive.seen.bees.map(|b| b.value.0);
-    match row.dose.value {
-        DoseRule::PerHive { pieces, what, .. } => format!("{pieces} {what}"),
-        DoseRule::PerBox { pieces, what } => format!("{} {what}", pieces * boxes),
-        DoseRule::PerFrames { frames, most, what } => {
-            let wanted = bees.map_or(most * boxes, |bees| whole(bees / frames).clamp(1, most * boxes));
-            format!("{wanted} {what}")
-        }
-        DoseRule::PerSeam { millilitres, most } => match hive.seen.seams.map(|s| s.value.0).or(bees) {
-            Some(seams) => {
-                let ml = (millilitres * seams.ceil()).min(most);
-                format!("{ml:.0} mL ({millilitres:.0} mL a seam, {seams:.0} seams)")
-            }
-            None => format!("{millilitres:.0} mL a seam, {most:.0} mL at most"),
-        },
-        DoseRule::GramsPerBox { grams } => {
-            format!("{:.0} g ({grams:.0} g a brood box)", grams * f64::from(boxes))
-        }
-    }
-}
-
-#[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "clamped")]
-fn whole(number: f64) -> u32 {
-    number.ceil().clamp(0.0, 1_000.0) as u32
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -365,11 +374,14 @@ mod tests {
                 let f = f64::from(f);
                 let inside = (row.from_f.value..=row.to_f.value).contains(&f);
                 assert_eq!(why(*treatment, &hive(2), &warm(f)).is_empty(), inside, "{treatment:?} at {f} F");
+                // In the first days formic acid bears a little more than on the first.
+                let to = if row.full_entrance { row.to_f.value.max(SOON_TO) } else { row.to_f.value };
+                let soon = (row.from_f.value..=to).contains(&f);
                 let t = Temperature::from_fahrenheit(f);
                 let coming = Conditions { coming: Some((t, t)), ..Conditions::default() };
                 assert_eq!(
                     why(*treatment, &hive(2), &coming).is_empty(),
-                    inside,
+                    soon,
                     "{treatment:?} at {f} F to come"
                 );
             }
@@ -377,9 +389,24 @@ mod tests {
     }
 
     #[test]
+    fn the_reading_decides_for_an_hour_and_says_of_a_course_only_what_is_too_warm() {
+        let at = |f| Conditions { reading: Some(Temperature::from_fahrenheit(f)), ..Conditions::default() };
+        for (treatment, f, allowed) in [
+            (Treatment::OxalicDribble, 36.0, false),
+            (Treatment::OxalicDribble, 40.0, true),
+            (Treatment::OxalicDribble, 61.0, false),
+            (Treatment::ThymolGel, 45.0, true),
+            (Treatment::FormicStrips, 72.0, true),
+            (Treatment::FormicStrips, 86.0, false),
+        ] {
+            assert_eq!(why(treatment, &hive(1), &at(f)).is_empty(), allowed, "{treatment:?} {f}");
+        }
+    }
+
+    #[test]
     fn each_hindrance_gives_its_reason() {
         let none = Conditions::default();
-        assert_eq!(why(Treatment::AmitrazStrips, &with_super(), &none), ["honey boxes are on"]);
+        assert!(why(Treatment::AmitrazStrips, &with_super(), &none)[0].starts_with("honey boxes are on"));
         assert!(why(Treatment::FormicStrips, &with_super(), &none).is_empty());
         let mut weak = hive(1);
         weak.seen.bees = frames(TODAY, 5.75);

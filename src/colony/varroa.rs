@@ -21,6 +21,9 @@ pub fn doubling_days(rate: f64) -> f64 {
     if rate > 0.0 { std::f64::consts::LN_2 / rate } else { f64::INFINITY }
 }
 
+/// Days in which bees fall by a third after midsummer.
+const SIX_WEEKS: i64 = 42;
+
 /// What bees and brood do while the mites grow.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Course {
@@ -33,9 +36,12 @@ pub struct Course {
 impl Course {
     /// Level bees and brood all the time.
     pub const LEVEL: Self = Self { bees_ratio: 1.0, brood_share: 1.0 };
-    /// From high summer to the winter bees: bees fall by a third, brood all the time (common practice, no single
-    /// source).
-    pub const TO_WINTER_BEES: Self = Self { bees_ratio: 0.67, brood_share: 1.0 };
+    /// From high summer to the winter bees, over so many days: bees fall by a third in six weeks, brood all the time
+    /// (common practice, no single source). In a day hardly a bee is lost.
+    pub fn to_winter_bees(days: i64) -> Self {
+        let share = days.clamp(0, SIX_WEEKS) as f64 / SIX_WEEKS as f64;
+        Self { bees_ratio: 1.0 - share / 3.0, brood_share: 1.0 }
+    }
 }
 
 /// A forecast in mites per hundred bees, from the slow and the fast case.

@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::units::{Mass, Units, trimmed};
+use super::units::{Mass, Temperature, Units, trimmed};
 
 /// How a finding is answered, with its range.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -19,6 +19,8 @@ pub enum Kind {
     Percent,
     /// A mass with its unit.
     Mass,
+    /// A temperature with its unit.
+    Temperature,
 }
 
 /// A finding's value, whatever its type.
@@ -36,6 +38,8 @@ pub enum Value {
     Percent(f64),
     /// A mass.
     Mass(Mass),
+    /// A temperature.
+    Temperature(Temperature),
 }
 
 impl Value {
@@ -50,6 +54,7 @@ impl Value {
             (_, Self::Frames(n)) => trimmed(n, 2),
             (_, Self::Percent(n)) => format!("{} %", trimmed(n, 1)),
             (_, Self::Mass(mass)) => units.mass(mass),
+            (_, Self::Temperature(t)) => units.temperature(t),
         }
     }
 }
@@ -68,7 +73,9 @@ impl Kind {
     /// Whether `value` is of this kind and within its range.
     pub fn admits(self, value: Value) -> bool {
         match (self, value) {
-            (Self::YesNo, Value::YesNo(_)) | (Self::Mass, Value::Mass(_)) => true,
+            (Self::YesNo, Value::YesNo(_))
+            | (Self::Mass, Value::Mass(_))
+            | (Self::Temperature, Value::Temperature(_)) => true,
             (Self::Choice(words), Value::Choice(at)) => at < words.len(),
             (Self::Count(most), Value::Count(n)) => n <= most,
             (Self::Frames(most), Value::Frames(n)) => (0.0..=most).contains(&n),
@@ -86,6 +93,7 @@ impl Kind {
             Self::Frames(most) => format!("0 to {most} frames"),
             Self::Percent => "0 to 100 %".to_owned(),
             Self::Mass => "0 to 500 kg (1,100 lb)".to_owned(),
+            Self::Temperature => "-76 to 140 F (-60 to 60 C)".to_owned(),
         }
     }
 }
@@ -107,6 +115,16 @@ impl Answerable for Mass {
     }
     fn from_value(value: Value) -> Option<Self> {
         if let Value::Mass(mass) = value { Some(mass) } else { None }
+    }
+}
+
+impl Answerable for Temperature {
+    const KIND: Kind = Kind::Temperature;
+    fn value(self) -> Value {
+        Value::Temperature(self)
+    }
+    fn from_value(value: Value) -> Option<Self> {
+        if let Value::Temperature(t) = value { Some(t) } else { None }
     }
 }
 
@@ -142,6 +160,10 @@ number! {
 number! {
     /// Bees in one wash, 0 to 1,000: half a US cup is about 300 (extension wash guides).
     Bees(u16), Kind::Count(1_000), Count
+}
+number! {
+    /// Mites fallen on a sticky board, a day: the whole count by the days it lay. 0 to 2,000.
+    MitesADay(u16), Kind::Count(2_000), Count
 }
 number! {
     /// Queen cells, 0 to 200.

@@ -16,7 +16,7 @@ use super::yard::Yard;
 ///
 /// 2 came with withdrawals (`withdraws`, `logged`) and with hives that have left (`left`); 3 with answers that say
 /// themselves that they keep promises, and with findings whose lowest answer is written `NoneSeen`.
-pub const FORMAT: u32 = 3;
+pub const FORMAT: u32 = 4;
 
 /// All of one keeper's records.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]

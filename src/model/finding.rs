@@ -6,8 +6,8 @@
 use chrono::NaiveDate;
 use serde::{Deserialize, Serialize};
 
-use super::answerable::{Answerable, Bees, Cells, Frames, Kind, Mites, Percent, Value, choice};
-use super::units::Mass;
+use super::answerable::{Answerable, Bees, Cells, Frames, Kind, Mites, MitesADay, Percent, Value, choice};
+use super::units::{Mass, Temperature};
 
 choice! {
     /// How the bees fly, from the entrance.
@@ -109,6 +109,46 @@ choice! {
         Sunken => "sunken or ropy",
         /// Crumpled wings.
         Wings => "crumpled wings",
+        /// Larvae dead on their backs as in a sac, under holed caps.
+        Sac => "sacbrood",
+    }
+}
+choice! {
+    /// What preys on the hive or lives in it.
+    Pests {
+        /// None seen.
+        #[serde(rename = "NoneSeen", alias = "None")]
+        None => "none",
+        /// Small hive beetles.
+        Beetles => "hive beetles",
+        /// Wax moth.
+        Moth => "wax moth",
+        /// Mice.
+        Mice => "mice",
+        /// Wasps or hornets.
+        Wasps => "wasps",
+        /// A bear, skunk or other that scratches and overturns.
+        Bear => "bear or skunk",
+    }
+}
+choice! {
+    /// The state of the cover and of what lies under it.
+    Cover {
+        /// Dry and tight.
+        Sound => "sound",
+        /// Wet or moldy inside.
+        Damp => "damp inside",
+        /// Cracked, rotten or warped.
+        Broken => "old or broken",
+    }
+}
+choice! {
+    /// How mites on bees were counted.
+    CountBy {
+        /// In alcohol.
+        Wash => "alcohol wash",
+        /// In powdered sugar: it finds fewer.
+        Roll => "sugar roll",
     }
 }
 
@@ -117,7 +157,7 @@ impl Disease {
     pub fn is_brood_disease(self) -> bool {
         match self {
             Self::Twisted | Self::Sunken => true,
-            Self::None | Self::Chalk | Self::Wings => false,
+            Self::None | Self::Chalk | Self::Wings | Self::Sac => false,
         }
     }
 }
@@ -178,7 +218,7 @@ trait NoneSeen {
 macro_rules! none_seen {
     ($($ty:ident),+) => { $( impl NoneSeen for $ty { const NONE: Self = Self::None; } )+ };
 }
-none_seen!(Flight, Robbing, Backfill, Disease);
+none_seen!(Flight, Robbing, Backfill, Disease, Pests);
 
 /// Reads a field that stands in the file: a `None` written by hand means none seen, for what was not looked at is
 /// left out.
@@ -288,6 +328,20 @@ findings! {
     heft, Heft: Heft, Outside, "Heft", "Lift the back edge an inch. Bend the knees; ask for help over 50 lb (23 kg).", None;
     /// The whole hive, weighed.
     weight, Weight: Mass, Outside, "Weight, whole hive", "Both sides by luggage scale, added.", None;
+    /// Brown streaks on the front.
+    droppings, Droppings: bool, Outside, "Droppings", "Brown streaks on the front or over the combs.", Some(Value::YesNo(false));
+    /// Bees dying in a heap.
+    dying, Dying: bool, Outside, "Heap of dead bees", "Many at once before the hive, trembling, tongues out.", Some(Value::YesNo(false));
+    /// What preys on it.
+    pests, Pests: Pests = None, Outside, "Pests", "Beetles, moth, mice, wasps, or claw marks and torn sod.", Some(Value::Choice(0));
+    /// Mites on a board under the hive.
+    board, Board: MitesADay, Outside, "Board, mites a day", "Mites on a sticky board, by the days it lay under the hive.", None;
+    /// The highest temperature of the day, by the forecast.
+    high_today, HighToday: Temperature, Outside, "High today", "The highest of the day by the forecast; a treatment asks for it.", None;
+    /// The highest temperature of the next three days, by the forecast.
+    high_soon, HighSoon: Temperature, Outside, "High, next 3 days", "The highest of the next three days by the forecast.", None;
+    /// Cover.
+    cover, Cover: Cover, Lid, "Cover", "Dry and tight, or wet, moldy, cracked.", Some(Value::Choice(0));
     /// Temper.
     temper, Temper: Temper, Lid, "Temper", "How they took the lid coming off.", None;
     /// Feeder.
@@ -332,6 +386,8 @@ findings! {
     mites, Mites: Mites, Nest, "Mites in the wash", "Half a cup of bees from open brood, queen found first.", Some(Value::Count(0));
     /// Bees in the wash.
     wash_bees, WashBees: Bees, Nest, "Bees in the wash", "Half a US cup (118 mL) is about 300.", None;
+    /// How they were counted.
+    count_by, CountBy: CountBy, Nest, "Counted by", "Alcohol unless you say otherwise; a sugar roll finds fewer.", None;
     /// The lowest nest box.
     bottom_box, BottomBox: BottomBox, Bottom, "Bottom box", "Tip the upper box and look down before any frame is lifted.", Some(Value::Choice(3));
 }
@@ -391,6 +447,7 @@ mod tests {
                 Kind::Frames(most) => Value::Frames(most),
                 Kind::Percent => Value::Percent(50.0),
                 Kind::Mass => Value::Mass(Mass::from_kilograms(40.0)),
+                Kind::Temperature => Value::Temperature(Temperature::from_fahrenheit(75.0)),
             };
             let mut findings = Findings::default();
             assert!(findings.set(*finding, Some(value)), "{finding:?}");

@@ -72,10 +72,14 @@ choice! {
         Laying => "laying",
         /// In her cage, not let out yet.
         Caged => "caged",
-        /// A cell, or the bees raising one.
+        /// The bees raising one from young larvae.
         Cell => "cell",
+        /// A ripe or sealed cell, from which she comes out within days.
+        RipeCell => "ripe cell",
         /// Out of the cell, not laying yet.
         Virgin => "virgin",
+        /// Laying, while the bees raise another beside her.
+        Superseded => "being replaced",
         /// Laying drones.
         DroneLayer => "drone layer",
         /// Gone.

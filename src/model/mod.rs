@@ -29,24 +29,25 @@ mod visit;
 mod yard;
 
 pub use action::{
-    About, Action, Around, Asked, Given, Level, Loss, Mix, Offered, Takes, Treatment, queen_asks, queen_given,
+    About, Action, Around, Asked, Authority, Given, Level, Loss, Mix, Offered, Takes, Treatment, queen_asks,
+    queen_given,
 };
-pub use answerable::{Answerable, Bees, Cells, Frames, Kind, Mites, Percent, Value};
+pub use answerable::{Answerable, Bees, Cells, Frames, Kind, Mites, MitesADay, Percent, Value};
 pub use book::{Book, FORMAT, Fault, FaultAt};
 pub use cells::{cell, uncell};
 pub use corrections::{Conflict, Corrections, VisitStatus};
 pub use days::days_after;
 pub use draft::{DraftStep, LeftDraft, LeftVisit};
 pub use finding::{
-    Backfill, BottomBox, CellKind, Disease, FeederLevel, Finding, Findings, Flight, Heft, LastSeen, Part,
-    Pattern, Robbing, Seen, Temper,
+    Backfill, BottomBox, CellKind, CountBy, Cover, Disease, FeederLevel, Finding, Findings, Flight, Heft,
+    LastSeen, Part, Pattern, Pests, Robbing, Seen, Temper,
 };
-pub use fold::{Course, Fed, Folded, FormerColony, HiveState, MiteCount, SeenBloom};
+pub use fold::{Cleared, Course, Fed, Folded, FormerColony, HiveState, MiteCount, SeenBloom};
 pub use hive::{
     Contents, Depth, Entrance, FeederKind, Hive, HiveBox, Mark, Origin, Queen, QueenStatus, Role,
 };
 pub use names::{HiveId, LONGEST_NAME, RuleId, VisitId, YardId, is_unseen, visible};
-pub use practice::{DATE_RANGE, LabelLimits, OwnDate, Practice, Threshold};
+pub use practice::{LabelLimits, OwnDate, Practice, Threshold};
 pub use renamed::PresentNames;
 pub use season_date::{DateId, REFERENCE, Reference, Sense};
 pub use settings::{Settings, WeekBegins};
@@ -54,4 +55,4 @@ pub use stack::{stack_from, stack_words};
 pub use supply::Supply;
 pub use units::{Elevation, Mass, QuantityError, Temperature, Units, Volume, Wind, trimmed};
 pub use visit::{Answer, Bloom, Entry, Loaded, Promise, Reply, Visit, Weather, visit_id};
-pub use yard::{DayOfYear, FreezeDates, Hemisphere, Place, Yard};
+pub use yard::{DayOfYear, Flow, FreezeDates, Hemisphere, Place, Yard, flows_from};

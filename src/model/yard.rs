@@ -111,6 +111,39 @@ pub struct FreezeDates {
     pub first_autumn: DayOfYear,
 }
 
+/// A flow of nectar at a place, from a day of the year to another; it may run over the turn of the year.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Flow {
+    /// First day.
+    pub opens: DayOfYear,
+    /// Last day.
+    pub closes: DayOfYear,
+}
+
+impl std::fmt::Display for Flow {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        write!(f, "{} to {}", self.opens, self.closes)
+    }
+}
+
+/// Reads flows as a keeper types them: `06-10 to 07-31`, several with commas between; none in an empty text.
+///
+/// # Errors
+/// Says which cannot be read, and how it is written.
+pub fn flows_from(text: &str) -> Result<Vec<Flow>, String> {
+    let spans = text.split(',').map(str::trim).filter(|span| !span.is_empty());
+    spans
+        .map(|span| {
+            let ends = span.split_once(" to ").or_else(|| span.split_once('/'));
+            let (opens, closes) = ends.ok_or_else(|| {
+                format!("`{span}` is no flow: write its first and last day, as `06-10 to 07-31`")
+            })?;
+            Ok(Flow { opens: opens.trim().parse()?, closes: closes.trim().parse()? })
+        })
+        .collect()
+}
+
 /// A place with hives.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -126,6 +159,10 @@ pub struct Yard {
     /// Its freeze dates, which say more than a place.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub freezes: Option<FreezeDates>,
+    /// Its flows of nectar as the keeper knows them, in the order of the year; without them the main flow of the reference
+    /// holds, where that reaches.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub flows: Vec<Flow>,
     /// The keeper's words: the gate, the bull, the neighbor.
     #[serde(default, skip_serializing_if = "String::is_empty")]
     pub note: String,
@@ -168,6 +205,7 @@ impl Yard {
             formerly: Vec::new(),
             place: None,
             freezes: None,
+            flows: Vec::new(),
             note: String::new(),
             hives: Vec::new(),
         }
@@ -226,6 +264,7 @@ mod tests {
                 last_spring: last.parse().unwrap(),
                 first_autumn: first.parse().unwrap(),
             }),
+            flows: Vec::new(),
             note: String::new(),
             hives: Vec::new(),
         };
@@ -236,6 +275,18 @@ mod tests {
         assert_eq!(yard(None, None).hemisphere(), Hemisphere::North);
         assert!(yard(Some(-43.0), south).faults().is_empty());
         assert_eq!(yard(Some(43.0), south).faults().len(), 1);
+    }
+
+    #[test]
+    fn flows_are_read_as_they_are_written() {
+        let two = flows_from("06-10 to 07-31, 08-25 to 09-25").unwrap();
+        assert_eq!(two.len(), 2);
+        let words: Vec<String> = two.iter().map(ToString::to_string).collect();
+        assert_eq!(flows_from(&words.join(", ")).unwrap(), two);
+        assert_eq!(flows_from("  ").unwrap(), []);
+        for bad in ["06-10", "06-10 to", "June to July", "06-10 to 13-40"] {
+            assert!(flows_from(bad).is_err(), "{bad}");
+        }
     }
 
     #[test]

@@ -6,6 +6,8 @@ use std::io::{self, BufRead, Write};
 
 use chrono::{NaiveDate, NaiveDateTime};
 
+mod amounts;
+
 use crate::advice::Prompt;
 use crate::model::{
     Finding, HiveId, RuleId, Temperature, Units, Value, Weather, Wind, YardId, days_after, visible,
@@ -337,7 +339,13 @@ impl<R: BufRead, W: Write> Plain<'_, R, W> {
                         self.say("That is not one of the answers here.")?;
                         continue;
                     };
-                    Intent::Accept { hive: hive.clone(), rule: rule.clone(), offer }
+                    match prompt.offers.get(offer).filter(|o| o.asks) {
+                        Some(way) => match self.amounts(&hive, prompt, way)? {
+                            Some(intent) => intent,
+                            None => return Ok(Go::Leave),
+                        },
+                        None => Intent::Accept { hive: hive.clone(), rule: rule.clone(), offer },
+                    }
                 }
             };
             if self.want(intent)?.is_some() {

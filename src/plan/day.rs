@@ -87,7 +87,9 @@ pub(super) fn minutes(advice: &Advice, pace: f64) -> u32 {
         .prompts
         .iter()
         .any(|p| p.deeds.iter().any(|d| matches!(d, Deed::LiftsFrames | Deed::OpensLid)));
-    let work: f64 = advice.prompts.iter().map(|p| p.minutes).sum();
+    // What only may be done is the keeper's to choose, and takes no time of the plan.
+    let asked = advice.prompts.iter().filter(|p| p.urgency <= Urgency::Should);
+    let work: f64 = asked.map(|p| p.minutes).sum();
     #[allow(
         clippy::cast_possible_truncation,
         clippy::cast_sign_loss,

@@ -3,7 +3,7 @@
 use chrono::NaiveDate;
 
 use super::Outlook;
-use crate::advice::Urgency;
+use crate::advice::{Prompt, Urgency};
 use crate::model::HiveState;
 
 /// The next day on which a hive needs something.
@@ -28,7 +28,7 @@ const AHEAD: usize = 365;
 pub fn next_due(outlook: &mut Outlook<'_>, state: &HiveState, from: NaiveDate) -> Option<NextDue> {
     from.iter_days().skip(1).take(AHEAD).find_map(|day| {
         let advice = outlook.advice(state, day);
-        let prompt = advice.prompts.into_iter().find(|p| p.urgency <= Urgency::Should)?;
+        let prompt = advice.prompts.into_iter().find(Prompt::makes_a_trip)?;
         Some(NextDue {
             on: day,
             rule: prompt.rule,

@@ -140,6 +140,7 @@ mod tests {
             place: Some(Place { latitude: 47.0, longitude: -90.0, elevation: Elevation::default() }),
             formerly: Vec::new(),
             freezes: None,
+            flows: Vec::new(),
             note: String::new(),
             hives: Vec::new(),
         };

@@ -74,6 +74,7 @@ mod tests {
             place: None,
             formerly: Vec::new(),
             freezes: None,
+            flows: Vec::new(),
             note: String::new(),
             hives: (0..10).map(hive).collect(),
         });

@@ -27,7 +27,8 @@ struct Class {
 fn class(stop: &Stop, hive: &HiveState, calendar: &Calendar, date: NaiveDate) -> Class {
     let fresh = |on: NaiveDate| (0..=FRESH).contains(&(date - on).num_days());
     let is_hot = hive.seen.temper.is_some_and(|t| fresh(t.on) && t.value == Temper::Hot);
-    let dearth = date > calendar.closes(DateId::MainFlow) && date <= calendar.closes(DateId::FeedingDone);
+    // Between two flows and after the last, a small one is robbed first.
+    let dearth = calendar.flow_ended(date).is_some() && date <= calendar.closes(DateId::FeedingDone);
     let small = hive.seen.bees.is_some_and(|b| fresh(b.on) && b.value.0 < SMALL) || hive.box_frames() < 8;
     Class {
         is_sick: hive.disease_suspected.is_some() || stop.advice.urgency() == Some(Urgency::Stop),

@@ -143,6 +143,8 @@ pub fn ready(
     let fitting = |date| if met(date) { Ready::Met } else { Ready::AtRisk(by(date)) };
     match item {
         Goal::Entrance => fitting(DateId::EntrancesNarrowed),
+        // Where winters are short it does little, and keepers differ on it.
+        Goal::Upper if !calendar.has_long_winter() => Ready::Met,
         Goal::Upper => fitting(DateId::UpperEntrances),
         Goal::Guard => fitting(DateId::MouseGuards),
         Goal::Mites => mites(hive, calendar, practice, today, by(DateId::MitesInCheck)),
@@ -175,7 +177,11 @@ pub fn ready(
             }
         },
         Goal::Queen => match hive.queen.status {
-            QueenStatus::Caged | QueenStatus::Cell | QueenStatus::Virgin => Ready::InHand,
+            QueenStatus::Caged
+            | QueenStatus::Cell
+            | QueenStatus::RipeCell
+            | QueenStatus::Superseded
+            | QueenStatus::Virgin => Ready::InHand,
             QueenStatus::Missing | QueenStatus::DroneLayer => Ready::AtRisk(by(DateId::FeedingDone)),
             QueenStatus::Laying | QueenStatus::Unknown => {
                 match hive.seen.eggs.filter(|e| fresh(e.on)).map(|e| e.value) {

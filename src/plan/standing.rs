@@ -3,7 +3,7 @@
 use chrono::NaiveDate;
 
 use crate::colony::stores;
-use crate::model::{Entrance, HiveState, Practice, Treatment, days_after};
+use crate::model::{Entrance, HiveState, Practice, QueenStatus, Treatment, days_after};
 use crate::season::{Calendar, DateId};
 
 /// How a hive stands to one of its dates.
@@ -61,11 +61,13 @@ pub fn standing(
     practice: &Practice,
     today: NaiveDate,
 ) -> Vec<HiveDate> {
-    if !hive.is_alive() {
+    // By guessed dates nobody is held to one.
+    if !hive.is_alive() || calendar.shift.is_guess() {
         return Vec::new();
     }
     DEADLINES
         .iter()
+        .filter(|(date, _)| *date != DateId::UpperEntrances || calendar.has_long_winter())
         .filter_map(|(date, what)| {
             let window = calendar.window(*date);
             let by = window.closes;
@@ -143,10 +145,21 @@ pub fn deadlines(
         .collect()
 }
 
-/// Whether mites are being treated for the date: begun within six weeks before it, and not counted since.
+/// Days after the end of a course in which its recount is still to come.
+const RECOUNT: i64 = 21;
+
+/// Whether mites are being treated for the date: begun within six weeks before it, or just over, and not counted since.
+///
+/// A colony that raises a queen is neither washed nor treated until she lays: that waits, too.
 fn is_in_hand(hive: &HiveState, by: NaiveDate) -> bool {
+    if matches!(hive.queen.status, QueenStatus::Cell | QueenStatus::RipeCell | QueenStatus::Virgin) {
+        return true;
+    }
     hive.courses.last().is_some_and(|c| {
-        (days_after(by, -AHEAD)..=by).contains(&c.began) && hive.last_wash().is_none_or(|w| w.on <= c.began)
+        let begun = (days_after(by, -AHEAD)..=by).contains(&c.began);
+        let just_over = c.ended.is_some_and(|on| (days_after(by, -RECOUNT)..=by).contains(&on));
+        let since = if begun { c.began } else { c.ended.unwrap_or(c.began) };
+        (begun || just_over) && hive.last_wash().is_none_or(|w| w.on <= since)
     })
 }
 
@@ -179,8 +192,9 @@ pub fn is_met(
         DateId::EntrancesNarrowed => hive.entrance != Entrance::Open,
         DateId::FeedingDone => {
             let since = (today - calendar.closes(DateId::MainFlow)).num_days();
+            let target = stores::winter_target_at(hive, practice, calendar.days_of_cluster());
             stores::judged(hive, today, since, practice)
-                .is_some_and(|s| stores::short(&s, hive, practice).is_none())
+                .is_some_and(|s| stores::short_of(&s, hive, target).is_none())
         }
         DateId::MouseGuards => hive.mouse_guard,
         DateId::UpperEntrances => hive.upper_entrance,

@@ -114,7 +114,7 @@ pub fn trips(outlook: &mut Outlook<'_>, from: NaiveDate, pace: Pace) -> Vec<Trip
             // A look may turn up the next thing to do, which is done in the same visit.
             for _ in 0..ROUNDS {
                 let advice = outlook.advice(state, on);
-                if advice.urgency().is_none_or(|u| u > Urgency::Should) {
+                if !advice.prompts.iter().any(Prompt::makes_a_trip) {
                     break;
                 }
                 do_as_asked(state, &advice, on);
@@ -132,7 +132,7 @@ fn forward(outlook: &mut Outlook<'_>, state: &HiveState, from: NaiveDate, until:
     let mut found: Vec<TripNeed> = Vec::new();
     for day in from.iter_days().take_while(|day| *day <= until) {
         for prompt in outlook.advice(state, day).prompts {
-            if prompt.urgency <= Urgency::Should && !found.iter().any(|n| n.rule == prompt.rule) {
+            if prompt.makes_a_trip() && !found.iter().any(|n| n.rule == prompt.rule) {
                 found.push(need(state, &prompt, day));
             }
         }
@@ -165,7 +165,8 @@ fn do_as_asked(state: &mut HiveState, advice: &Advice, on: NaiveDate) {
                 entry.findings.set(*finding, found);
             }
         }
-        if let Some(offer) = prompt.offers.first() {
+        // What only the keeper can know is not taken for granted.
+        if let Some(offer) = prompt.offers.first().filter(|offer| !offer.asks) {
             entry.actions.extend(offer.actions.iter().cloned());
             let promises = offer.promises.iter();
             entry.promises.extend(

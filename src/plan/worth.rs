@@ -201,6 +201,7 @@ mod tests {
             place: None,
             formerly: Vec::new(),
             freezes: None,
+            flows: Vec::new(),
             note: String::new(),
             hives: vec![state("A"), state("B")],
         });

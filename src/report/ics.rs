@@ -9,7 +9,8 @@ use std::fmt::Write as _;
 use chrono::{DateTime, NaiveDate, NaiveTime, Utc};
 use icalendar::{Calendar as Ical, Component, Event, EventLike, EventStatus, Property};
 
-use crate::model::{Book, Folded, HiveState, Units, Yard, days_after, visible};
+use crate::colony::treatment;
+use crate::model::{Book, Folded, HiveState, Practice, Units, Yard, days_after, visible};
 use crate::plan::{DEADLINES, Outlook, Pace, Trip, trips};
 use crate::wording;
 
@@ -40,7 +41,9 @@ pub fn ics(
             calendar.push(trip_event(yard, slot, planned.get(slot), from, &stamp));
         }
         let dates = outlook.calendar(from).clone();
-        for (id, what) in DEADLINES {
+        // By guessed dates there is no deadline to put into a calendar.
+        let deadlines = if dates.shift.is_guess() { &[] } else { DEADLINES };
+        for (id, what) in deadlines {
             let by = dates.closes(*id);
             let uid = format!("date-{}-{}-{}", slug(yard.name.as_str()), dates.year, id.word());
             let name = visible(yard.name.as_str());
@@ -50,14 +53,37 @@ pub fn ics(
             calendar.push(event);
         }
         for state in outlook.stands().to_vec() {
-            for event in course_events(state, &stamp) {
+            for event in
+                course_events(state, &stamp).into_iter().chain(promise_events(state, &book.practice, &stamp))
+            {
                 calendar.push(event);
             }
         }
     }
     let mut text = String::new();
     write!(text, "{calendar}")?;
-    Ok(text)
+    Ok(in_lines(&text))
+}
+
+/// Octets of a line at most (RFC 5545, 3.1).
+const LINE: usize = 75;
+
+/// Breaks what the writer left an octet too long: a line that goes on may go on again.
+fn in_lines(text: &str) -> String {
+    let mut out = String::with_capacity(text.len());
+    for line in text.split_inclusive("\r\n") {
+        let (mut rest, end) = line.strip_suffix("\r\n").map_or((line, ""), |line| (line, "\r\n"));
+        while rest.len() > LINE {
+            let at = (1..=LINE).rev().find(|at| rest.is_char_boundary(*at)).unwrap_or(LINE);
+            let (head, tail) = rest.split_at(at);
+            out.push_str(head);
+            out.push_str("\r\n ");
+            rest = tail;
+        }
+        out.push_str(rest);
+        out.push_str(end);
+    }
+    out
 }
 
 /// When the record last changed, and how often: what tells a calendar which of two exports is the newer.
@@ -114,6 +140,31 @@ fn course_events(state: &HiveState, stamp: &Stamp) -> Vec<Event> {
     events.into_values().collect()
 }
 
+/// Promises to come back for, and the next dose of a course that is in.
+fn promise_events(state: &HiveState, practice: &Practice, stamp: &Stamp) -> Vec<Event> {
+    let hive = visible(state.id.as_str());
+    let mut events = BTreeMap::new();
+    let mut put = |uid: String, on: NaiveDate, what: &str, about: String| {
+        let made = event(&uid, &format!("{hive}: {}", visible(what)), &about, on, false, stamp);
+        events.insert(uid, made);
+    };
+    for promise in state.promises.iter().filter(|p| p.on >= stamp.at.date_naive()) {
+        let about = format!("You noted this on {}.", wording::day_and_year(stamp.units, promise.made));
+        let uid = format!("promise-{}-{}-{}", slug(state.id.as_str()), promise.made, mark(&promise.what));
+        put(uid, promise.on, &promise.what, about);
+    }
+    for course in state.courses.iter().filter(|c| c.ended.is_none() && state.is_alive()) {
+        let Some((days, what)) = treatment::limits(course.treatment, practice).again else { continue };
+        let on = days_after(course.began, days);
+        let is_promised = state.promises.iter().any(|p| p.what == what);
+        if !is_promised && on >= stamp.at.date_naive() {
+            let uid = format!("dose-{}-{}", slug(state.id.as_str()), course.began);
+            put(uid, on, what, format!("{} is in.", crate::wording::capital(course.treatment.word())));
+        }
+    }
+    events.into_values().collect()
+}
+
 fn event(uid: &str, summary: &str, about: &str, on: NaiveDate, is_off: bool, stamp: &Stamp) -> Event {
     let mut event = Event::new();
     event
@@ -144,14 +195,27 @@ fn slug(name: &str) -> String {
     if plain.chars().all(|c| c != '-') && plain == name.to_lowercase() {
         return plain;
     }
-    // What was not plain is told apart by a number made from all of it (FNV-1a).
-    let mark = name.bytes().fold(0x811c_9dc5_u32, |hash, b| (hash ^ u32::from(b)).wrapping_mul(0x0100_0193));
-    format!("{}-{mark:08x}", plain.trim_matches('-'))
+    // What was not plain is told apart by a number made from all of it.
+    format!("{}-{}", plain.trim_matches('-'), mark(name))
+}
+
+/// A number made from all of a text, by which it is told from others (FNV-1a).
+fn mark(text: &str) -> String {
+    let hash = text.bytes().fold(0x811c_9dc5_u32, |hash, b| (hash ^ u32::from(b)).wrapping_mul(0x0100_0193));
+    format!("{hash:08x}")
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_line_too_long_goes_on_and_reads_as_before() {
+        let long = format!("A:{}\r\nB\r\n", "é".repeat(60));
+        let out = in_lines(&long);
+        assert!(out.split("\r\n").all(|line| line.len() <= LINE), "{out}");
+        assert_eq!(out.replace("\r\n ", ""), long);
+    }
 
     #[test]
     fn names_that_differ_have_slugs_that_differ() {

@@ -4,7 +4,7 @@ use std::fmt::Write as _;
 
 use serde::Serialize;
 
-use crate::model::{DATE_RANGE, DateId, DayOfYear, Practice, Threshold, Units};
+use crate::model::{DateId, DayOfYear, Practice, Threshold, Units};
 
 #[derive(Serialize)]
 struct PracticeOut {
@@ -34,7 +34,6 @@ struct DateOut {
     opens_from: &'static str,
     closes: String,
     closes_from: &'static str,
-    range_days: i64,
     source: &'static str,
 }
 
@@ -59,7 +58,7 @@ pub fn end_of(practice: &Practice, id: DateId, is_opening: bool) -> (DayOfYear, 
 }
 
 /// The practice as JSON: `{"thresholds":[{"field","name","value","unit","from","default","least","most","source"}],
-/// "dates":[{"id","name","opens","opens_from","closes","closes_from","range_days","source"}], "labels"}`.
+/// "dates":[{"id","name","opens","opens_from","closes","closes_from","source"}], "labels"}`.
 ///
 /// # Errors
 /// None in practice; serde's own are passed on.
@@ -88,7 +87,6 @@ pub fn practice_json(practice: &Practice) -> Result<String, serde_json::Error> {
             opens_from: from_word(own_opens),
             closes: closes.to_string(),
             closes_from: from_word(own_closes),
-            range_days: DATE_RANGE,
             source: DATES_SOURCE,
         }
     });
@@ -125,7 +123,7 @@ pub fn practice_text(practice: &Practice, units: Units) -> String {
             (end_of(practice, *id, true), end_of(practice, *id, false));
         let _ = writeln!(
             out,
-            "  {:<38} {opens} {:<8} to {closes} {:<8} within {DATE_RANGE} days",
+            "  {:<38} {opens} {:<8} to {closes} {:<8}",
             id.reference().name,
             from_word(own_opens),
             from_word(own_closes)

@@ -160,6 +160,7 @@ fn entries(book: &Book, as_of: NaiveDate) -> Vec<Vec<String>> {
                 // Masses in kilograms whatever the book shows, so that a column is one unit.
                 row.push(value.map_or_else(String::new, |v| match v {
                     Value::Mass(mass) => trimmed(mass.kilograms(), 3),
+                    Value::Temperature(t) => trimmed(t.celsius(), 1),
                     Value::Percent(p) => trimmed(p, 3),
                     Value::YesNo(_) | Value::Choice(_) | Value::Count(_) | Value::Frames(_) => {
                         v.words(finding.kind(), Units::Metric)

@@ -4,6 +4,7 @@ use chrono::NaiveDate;
 
 use crate::colony::{stores, wash};
 use crate::model::{HiveState, Mass, Practice, Units, days_after, trimmed};
+use crate::season::Calendar;
 use crate::wording;
 
 /// What a line of a chart is.
@@ -35,12 +36,20 @@ pub const DAYS: i64 = 365;
 
 /// Mites with their interval and the limit, frames of bees and brood, and weight with its target; only those of which
 /// something was counted in the year.
-pub fn trends(hive: &HiveState, practice: &Practice, units: Units, today: NaiveDate) -> Vec<Trend> {
+pub fn trends(
+    hive: &HiveState,
+    calendar: &Calendar,
+    practice: &Practice,
+    units: Units,
+    today: NaiveDate,
+) -> Vec<Trend> {
+    let wanted = stores::winter_target_at(hive, practice, calendar.days_of_cluster());
+    let target = stores::winter_weight(hive, wanted);
     let from = days_after(today, -DAYS);
     [
         mites(hive, practice, units, from, today),
         strength(hive, units, from),
-        weight(hive, practice, units, from, today),
+        weight(hive, target, units, from, today),
     ]
     .into_iter()
     .flatten()
@@ -117,20 +126,13 @@ fn strength(hive: &HiveState, units: Units, from: NaiveDate) -> Option<Trend> {
     Some(Trend { what: "Frames of bees (dots: brood)", words: words.join("; "), lines })
 }
 
-fn weight(
-    hive: &HiveState,
-    practice: &Practice,
-    units: Units,
-    from: NaiveDate,
-    today: NaiveDate,
-) -> Option<Trend> {
+fn weight(hive: &HiveState, target: Mass, units: Units, from: NaiveDate, today: NaiveDate) -> Option<Trend> {
     let shown = |mass: Mass| match units {
         Units::Us => mass.pounds(),
         Units::Metric => mass.kilograms(),
     };
     let weighed = since(&hive.series.weight, from);
     let (on, last) = weighed.last().copied()?;
-    let target = stores::winter_weight(hive, stores::winter_target(hive, practice));
     let points: Vec<(NaiveDate, f64)> = weighed.iter().map(|(on, mass)| (*on, shown(*mass))).collect();
     let words = format!(
         "{} on {}; about {} as it stands now with the winter's stores",
@@ -153,6 +155,10 @@ mod tests {
     use crate::model::MiteCount;
     use crate::model::testing::{day, hive};
 
+    fn calendar() -> Calendar {
+        Calendar::shifted(crate::season::Shift::none(), 2026)
+    }
+
     #[test]
     fn each_count_has_its_doubt_and_the_limit_spans_the_year() {
         let mut state = hive(1);
@@ -164,7 +170,7 @@ mod tests {
         ];
         state.series.bees = vec![(on("2026-05-01"), 7.0), (on("2026-07-01"), 9.5)];
         state.series.weight = vec![(on("2026-07-01"), Mass::from_pounds(120.0))];
-        let found = trends(&state, &Practice::default(), Units::Us, on("2026-07-10"));
+        let found = trends(&state, &calendar(), &Practice::default(), Units::Us, on("2026-07-10"));
         assert_eq!(found.len(), 3);
         let doubts = found[0].lines.iter().filter(|(line, _)| *line == Series::Doubt).count();
         assert_eq!(doubts, 2, "what is older than a year is left out");
@@ -177,6 +183,6 @@ mod tests {
         );
         assert_eq!(found[1].words, "bees 9.5 on Jul 1, 7 on May 1 before");
         assert!(found[2].words.contains("120 lb on Jul 1"), "{}", found[2].words);
-        assert!(trends(&hive(1), &Practice::default(), Units::Us, on("2026-07-10")).is_empty());
+        assert!(trends(&hive(1), &calendar(), &Practice::default(), Units::Us, on("2026-07-10")).is_empty());
     }
 }

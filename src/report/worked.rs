@@ -28,8 +28,9 @@ pub fn worked_out(
     treated(hive, &mut lines);
     strength(hive, calendar, practice, (units, today), &mut lines);
     if let Some(judged) = stores::judged(hive, today, 45, practice) {
-        let target = stores::winter_target(hive, practice);
-        let (soonest, _) = stores::runs_out(judged.mass, today, calendar.side);
+        let target = stores::winter_target_at(hive, practice, calendar.days_of_cluster());
+        // Counted from the day it was judged: asked later, it is not later that they run out.
+        let (soonest, _) = stores::runs_out(judged.mass, judged.on, calendar.side);
         let gone = soonest.map_or_else(String::new, |on| {
             format!("; gone by {} if nothing comes in", wording::day(units, on))
         });
@@ -71,7 +72,8 @@ fn mites(
     if untreated && today < until {
         // From high summer the bees grow fewer on the way to that date, and the rate rises by that alone.
         let dwindling = today > calendar.closes(DateId::SwarmSeason);
-        let course = if dwindling { varroa::Course::TO_WINTER_BEES } else { varroa::Course::LEVEL };
+        let days = (until - count.on).num_days();
+        let course = if dwindling { varroa::Course::to_winter_bees(days) } else { varroa::Course::LEVEL };
         let then = varroa::forecast(count, until, course);
         line = format!(
             "{line}; {:.1} to {:.1} % by {} untreated",

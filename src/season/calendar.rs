@@ -3,12 +3,13 @@
 use chrono::NaiveDate;
 
 use super::bloom::{BloomShift, turned};
-use super::shift::Shift;
+use super::cause::Cause;
+use super::phase::Phase;
+use super::shift::{LAW_HOLDS, Shift};
 use crate::model::{
-    Bloom, DateId, DayOfYear, Hemisphere, OwnDate, Practice, REFERENCE, Reference, SeenBloom, Sense, Units,
+    Bloom, DateId, DayOfYear, Flow, Hemisphere, OwnDate, Practice, REFERENCE, Reference, SeenBloom, Sense,
     Yard, days_after,
 };
-use crate::wording;
 
 /// Two days and all between.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -37,39 +38,15 @@ pub struct SeasonDate {
     pub cause: Cause,
 }
 
-/// What the year is at, in words for the screen.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Phase {
-    /// In the cluster.
-    Winter,
-    /// From the heft to the day frames may be lifted.
-    LateWinter,
-    /// Swarm season.
-    Swarming,
-    /// The main flow.
-    MainFlow,
-    /// After it, before the fall flow.
-    LateSummer,
-    /// Fall flow and feeding.
-    Fall,
-    /// Feeding over, before the cluster.
-    WrapUp,
-}
+/// Days from the end of the keeper's own flow within which the honey boxes come off, and entrances are narrowed (common
+/// practice, no single source).
+const BOXES_OFF_WITHIN: i64 = 14;
+const NARROWED_WITHIN: i64 = 7;
+/// Days that heavy feeding takes after it: some 4 gallons at a quart a day and their drying.
+const FED_WITHIN: i64 = 28;
 
-impl Phase {
-    /// In words.
-    pub fn word(self) -> &'static str {
-        match self {
-            Self::Winter => "winter cluster",
-            Self::LateWinter => "late winter",
-            Self::Swarming => "swarm season",
-            Self::MainFlow => "main flow",
-            Self::LateSummer => "late summer",
-            Self::Fall => "fall flow and feeding",
-            Self::WrapUp => "wrap-up for winter",
-        }
-    }
-}
+/// Days in the cluster from which damp is the danger of a winter (our choice).
+const LONG_WINTER: i64 = 100;
 
 /// The dates of one yard in one bee year.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -84,6 +61,8 @@ pub struct Calendar {
     pub bloom: Option<BloomShift>,
     /// The dates, in the order of [`REFERENCE`].
     pub dates: Vec<SeasonDate>,
+    /// The flows of nectar, in their order; none where no flow is known here.
+    pub flows: Vec<Window>,
 }
 
 /// The bee year of a day: the calendar's in the north; from July to June in the south, named by its spring.
@@ -97,35 +76,66 @@ impl Calendar {
         let (side, shift) = (yard.hemisphere(), Shift::of(yard));
         let year = bee_year(day, side);
         let bloom = BloomShift::of(blooms, shift.spring, year, side);
-        Self::made(Maker { shift, bloom, practice, year, side })
+        Self::made(Maker { shift, bloom, practice, year, side }, &yard.flows)
     }
 
     /// The northern calendar with a shift, nothing of a keeper in it.
     pub fn shifted(shift: Shift, year: i32) -> Self {
         let practice = Practice::default();
-        Self::made(Maker { shift, bloom: None, practice: &practice, year, side: Hemisphere::North })
+        Self::made(Maker { shift, bloom: None, practice: &practice, year, side: Hemisphere::North }, &[])
     }
 
-    fn made(maker: Maker<'_>) -> Self {
+    fn made(maker: Maker<'_>, flows: &[Flow]) -> Self {
         let mut dates: Vec<SeasonDate> = REFERENCE.iter().map(|r| maker.date(r)).collect();
+        let mut known: Vec<Window> = flows.iter().map(|flow| maker.span(flow.opens, flow.closes)).collect();
+        known.sort_by_key(|flow| flow.opens);
+        // The longest flow is the main one.
+        let main = known.iter().max_by_key(|flow| (flow.closes - flow.opens).num_days()).copied();
+        if let (Some(window), Some(date)) = (main, dates.iter_mut().find(|d| d.id == DateId::MainFlow)) {
+            date.window = window;
+            date.cause = Cause::Flows;
+        }
+        // Where the keeper knows the flow, neither boxes nor entrances are done before it is over.
+        if let Some(main) = main {
+            let after = |date: &mut SeasonDate, days: i64| {
+                let Window { opens, closes } = date.window;
+                let over = days_after(main.closes, 1);
+                date.window = Window { opens: opens.max(over), closes: closes.max(days_after(over, days)) };
+            };
+            let is_dated = |d: &&mut SeasonDate| matches!(d.cause, Cause::Reference { .. });
+            for date in dates.iter_mut().filter(is_dated) {
+                match date.id {
+                    DateId::HoneyBoxesOff => after(date, BOXES_OFF_WITHIN),
+                    DateId::EntrancesNarrowed => after(date, NARROWED_WITHIN),
+                    DateId::FeedingDone => after(date, FED_WITHIN),
+                    _ => {}
+                }
+            }
+        }
         // The flow is over when the honey boxes must be off, where autumn comes that early.
         let off = dates.iter().find(|d| d.id == DateId::HoneyBoxesOff).map(|d| d.window.closes);
-        if let (Some(flow), Some(off)) = (dates.iter_mut().find(|d| d.id == DateId::MainFlow), off) {
+        let flow = dates.iter_mut().find(|d| d.id == DateId::MainFlow);
+        if let (Some(flow), Some(off)) = (flow.filter(|d| matches!(d.cause, Cause::Reference { .. })), off) {
             flow.window.closes = flow.window.closes.min(off).max(flow.window.opens);
         }
-        Self { year: maker.year, side: maker.side, shift: maker.shift, bloom: maker.bloom, dates }
+        let law = maker.shift.spring.abs() <= LAW_HOLDS && !maker.shift.is_guess();
+        if known.is_empty() && (law || maker.practice.date(DateId::MainFlow).is_some()) {
+            known.extend(dates.iter().find(|d| d.id == DateId::MainFlow).map(|d| d.window));
+        }
+        Self {
+            year: maker.year,
+            side: maker.side,
+            shift: maker.shift,
+            bloom: maker.bloom,
+            dates,
+            flows: known,
+        }
     }
 
     /// The window of a date.
     pub fn window(&self, id: DateId) -> Window {
         // Every id has its date, for each is in the reference; the whole bee year stands in otherwise.
-        self.dates.iter().find(|d| d.id == id).map_or_else(
-            || Window {
-                opens: turned(DayOfYear::known(1, 1), self.year, self.side),
-                closes: turned(DayOfYear::known(12, 31), self.year, self.side),
-            },
-            |found| found.window,
-        )
+        self.dates.iter().find(|d| d.id == id).map_or_else(|| self.whole_year(), |found| found.window)
     }
 
     /// First day of a date.
@@ -138,19 +148,44 @@ impl Calendar {
         self.window(id).closes
     }
 
+    /// The bee year itself.
+    pub fn whole_year(&self) -> Window {
+        let day = |month, day| turned(DayOfYear::known(month, day), self.year, self.side);
+        Window { opens: day(1, 1), closes: day(12, 31) }
+    }
+
     /// Whether a day belongs to this bee year.
     pub fn holds(&self, day: NaiveDate) -> bool {
         bee_year(day, self.side) == self.year
     }
 
-    /// Whether the bees are in the winter cluster, before this year's spring or after its autumn.
+    /// A date's window with all the days in which it may fall: the window itself where the dates can be relied on.
+    pub fn at_widest(&self, id: DateId) -> Window {
+        let Window { opens, closes } = self.window(id);
+        Window { opens: days_after(opens, -self.shift.doubt), closes: days_after(closes, self.shift.doubt) }
+    }
+
+    /// Whether the bees are sure to be in the winter cluster, before this year's spring or after its autumn.
     pub fn is_winter(&self, day: NaiveDate) -> bool {
-        day < self.opens(DateId::LateWinterHeft) || day >= self.opens(DateId::Cluster)
+        let doubt = self.shift.doubt;
+        day < days_after(self.opens(DateId::LateWinterHeft), -doubt)
+            || day >= days_after(self.opens(DateId::Cluster), doubt)
+    }
+
+    /// Days the bees are in the cluster.
+    pub fn days_of_cluster(&self) -> i64 {
+        let cluster = self.window(DateId::Cluster);
+        (cluster.closes - cluster.opens).num_days()
+    }
+
+    /// Whether the winter is long enough for damp to be its danger.
+    pub fn has_long_winter(&self) -> bool {
+        self.days_of_cluster() >= LONG_WINTER
     }
 
     /// Whether frames may be lifted by the date alone.
     pub fn frames_may_be_lifted(&self, day: NaiveDate) -> bool {
-        self.window(DateId::FramesMayBeLifted).holds(day)
+        self.at_widest(DateId::FramesMayBeLifted).holds(day)
     }
 
     /// What the year is at.
@@ -189,13 +224,16 @@ impl Maker<'_> {
         let into_next = i32::from(reference.closes < reference.opens);
         let end = |base: DayOfYear, sense, year, own: Option<DayOfYear>, is_flow| {
             let base = turned(base, year, self.side);
-            own.map_or_else(|| days_after(base, self.moved(base, sense, is_flow)), |own| near(own, base))
+            own.map_or_else(|| days_after(base, self.moved(base, sense, is_flow)), |own| self.in_year(own))
         };
         // Of the midsummer dates only the opening of the flow goes with this year's bloom.
         let is_flow = reference.id == DateId::MainFlow;
         let (own_opens, own_closes) = own.map_or((None, None), |o| (o.opens, o.closes));
         let opens = end(reference.opens, reference.opens_sense, self.year, own_opens, is_flow);
         let closes = end(reference.closes, reference.closes_sense, self.year + into_next, own_closes, false);
+        // The keeper's own end is the first after its beginning, over the turn of the year where need be.
+        let turns = own_closes.is_some() && closes < opens && (own_opens.is_some() || into_next == 1);
+        let closes = own_closes.filter(|_| turns).map_or(closes, |own| first_from(own, opens));
         // A deadline of the keeper's own before the usual opening opens on the day itself.
         let opens = if own_closes.is_some() && own_opens.is_none() { opens.min(closes) } else { opens };
         SeasonDate {
@@ -204,6 +242,17 @@ impl Maker<'_> {
             window: Window { opens, closes: closes.max(opens) },
             cause: self.cause(reference, own),
         }
+    }
+
+    /// A day of the year in this bee year.
+    fn in_year(&self, day: DayOfYear) -> NaiveDate {
+        first_from(day, turned(DayOfYear::known(1, 1), self.year, self.side))
+    }
+
+    /// From a day of this bee year to the first of another after it.
+    fn span(&self, opens: DayOfYear, closes: DayOfYear) -> Window {
+        let opens = self.in_year(opens);
+        Window { opens, closes: first_from(closes, opens) }
     }
 
     /// Days by which an end moves: by the place, and in spring by this year's bloom.
@@ -237,72 +286,11 @@ impl Maker<'_> {
     }
 }
 
-/// Where a date of a yard comes from.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub enum Cause {
-    /// The keeper's own date.
-    Own {
-        /// The day it opens, where that is the keeper's.
-        opens: Option<DayOfYear>,
-        /// The day it closes, where that is the keeper's.
-        closes: Option<DayOfYear>,
-    },
-    /// The reference date, moved by the place and this year's bloom.
-    Reference {
-        /// The reference date this year.
-        base: NaiveDate,
-        /// Days it moves by the place.
-        usual: i64,
-        /// What of the place moves it.
-        place: String,
-        /// Whether it stays wherever the yard is.
-        stays: bool,
-        /// Days a bloom moves it this year, and which.
-        bloom: Option<(i64, BloomShift)>,
-    },
-}
-
-impl SeasonDate {
-    /// Where it comes from, in words: base, shift and from what.
-    pub fn from(&self, units: Units) -> String {
-        match &self.cause {
-            Cause::Own { opens, closes } => {
-                let end = |word, day: &Option<DayOfYear>| day.map(|d| format!("{word} {d}"));
-                let ends: Vec<_> =
-                    [end("opens", opens), end("closes", closes)].into_iter().flatten().collect();
-                let rest = if ends.len() == 2 { "" } else { "; the other end moves with the place" };
-                format!("your own date: {}{rest}", ends.join(", "))
-            }
-            Cause::Reference { base, usual, place, stays, bloom } => {
-                let base = wording::day(units, base);
-                let mut words = if *stays {
-                    format!("{base}, midsummer dates stay")
-                } else {
-                    format!("{base}, {}: {place}", way(*usual))
-                };
-                if let Some((moved, bloom)) = bloom {
-                    words = format!("{words}; {} this year ({})", way(*moved), bloom.words(units));
-                }
-                words
-            }
-        }
-    }
-}
-
-fn way(days: i64) -> String {
-    match days {
-        0 => "as the reference".to_owned(),
-        1 => "1 day later".to_owned(),
-        -1 => "1 day earlier".to_owned(),
-        2.. => format!("{days} days later"),
-        _ => format!("{} days earlier", -days),
-    }
-}
-
-/// A keeper's own day where it belongs: near the base, or half a year round where it was written for the other side.
-fn near(own: DayOfYear, base: NaiveDate) -> NaiveDate {
-    let [here, there] = [own, own.half_a_year_on()].map(|day| day.nearest(base));
-    if (here - base).num_days().abs() <= (there - base).num_days().abs() { here } else { there }
+/// The first date of a day of the year on or after another date.
+fn first_from(day: DayOfYear, from: NaiveDate) -> NaiveDate {
+    use chrono::Datelike;
+    let in_year = |step: i32| day.in_year(from.year() + step).filter(|date| *date >= from);
+    in_year(0).or_else(|| in_year(1)).unwrap_or(from)
 }
 
 fn days(shift: &Shift, sense: Sense) -> i64 {
@@ -316,6 +304,7 @@ fn days(shift: &Shift, sense: Sense) -> i64 {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::model::Units;
 
     fn day(text: &str) -> NaiveDate {
         text.parse().unwrap()
@@ -393,6 +382,7 @@ mod tests {
                 last_spring: last.parse().unwrap(),
                 first_autumn: first.parse().unwrap(),
             }),
+            flows: Vec::new(),
             note: String::new(),
             hives: Vec::new(),
         }
@@ -442,7 +432,7 @@ mod tests {
         let early = Calendar::of(&yard(Some(43.0), None), &practice, &[], day("2026-08-01"));
         let window = Window { opens: day("2026-08-05"), closes: day("2026-08-05") };
         assert_eq!(early.window(DateId::HoneyBoxesOff), window);
-        practice.set_date(own("08-20")).unwrap();
+        practice.set_date(own("02-20")).unwrap();
         let south = Calendar::of(&yard(Some(-43.0), None), &practice, &[], day("2027-02-01"));
         assert_eq!(south.window(DateId::HoneyBoxesOff).closes, day("2027-02-20"));
     }
@@ -487,7 +477,9 @@ mod tests {
                 proptest::prop_assert!(d.window.opens <= d.window.closes, "{:?}", d);
                 proptest::prop_assert!(calendar.holds(d.window.opens), "{:?}", d);
             }
-            proptest::prop_assert!(calendar.closes(DateId::MainFlow) <= calendar.closes(DateId::HoneyBoxesOff).max(calendar.opens(DateId::MainFlow)));
+            // A flow or an end of the keeper's own holds as written.
+            let own_ends = [DateId::MainFlow, DateId::HoneyBoxesOff].contains(&date);
+            proptest::prop_assert!(own_ends || calendar.closes(DateId::MainFlow) <= calendar.closes(DateId::HoneyBoxesOff).max(calendar.opens(DateId::MainFlow)));
             proptest::prop_assert_eq!(&Calendar::of(&yard, &practice, &blooms, today), &calendar);
         }
     }

@@ -5,11 +5,15 @@
 
 mod bloom;
 mod calendar;
+mod cause;
+mod flows;
+mod phase;
 mod shift;
 mod sun;
 
 pub use crate::model::{DateId, REFERENCE, Reference, Sense};
 pub use bloom::{BloomShift, Expected};
-pub use calendar::{Calendar, Phase, SeasonDate, Window, bee_year};
+pub use calendar::{Calendar, SeasonDate, Window, bee_year};
+pub use phase::Phase;
 pub use shift::{ELEVATION_FT, FARTHEST, LATITUDE, LONGITUDE, Shift};
 pub use sun::{Daylight, Light, daylight, zone};

@@ -19,8 +19,18 @@ const LAST_SPRING: DayOfYear = DayOfYear::known(5, 5);
 /// Average first autumn freeze at the reference place (from memory of station normals near 43 N; not opened).
 const FIRST_AUTUMN: DayOfYear = DayOfYear::known(10, 10);
 
-/// Days beyond which neither the law nor the reference year is good for a place; dates are held there.
+/// Days beyond which the law is no guide for a place, even where it was drawn (our choice: three weeks).
+pub(super) const LAW_HOLDS: i64 = 21;
+/// Days beyond which dates are held: a guess by the law goes no further.
 pub const FARTHEST: i64 = 35;
+/// Days beyond which measured freeze dates are held: a year further off has another shape.
+const FREEZES_HOLD: i64 = 60;
+/// Longitudes of eastern North America, where the law was drawn, degrees east.
+const DRAWN: std::ops::RangeInclusive<f64> = -100.0..=-52.0;
+/// Latitudes of it, degrees north.
+const DRAWN_NORTH: std::ops::RangeInclusive<f64> = 25.0..=60.0;
+/// Days by which a guessed date may be wrong on either side (our choice).
+const DOUBT: i64 = 28;
 
 /// Days by which a place's dates move.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -33,6 +43,8 @@ pub struct Shift {
     pub from: String,
     /// What is wanting for dates to rely on, in words.
     pub asks: Option<String>,
+    /// Days by which its dates may be wrong on either side; 0 where they can be relied on.
+    pub doubt: i64,
 }
 
 impl Shift {
@@ -46,7 +58,13 @@ impl Shift {
                 "Give this yard a place or its average freeze dates: these are the dates of 43 N, 86 W, 650 ft."
                     .to_owned(),
             ),
+            doubt: 0,
         }
+    }
+
+    /// Whether its dates are a guess, by which no deadline is set.
+    pub fn is_guess(&self) -> bool {
+        self.doubt > 0
     }
 
     /// The shift of a yard: by its freeze dates, else its place, else none.
@@ -61,7 +79,8 @@ impl Shift {
     /// By Hopkins' law.
     ///
     /// South of the equator only latitude and height are taken: the law's longitudes were drawn for North America.
-    /// Beyond [`FARTHEST`] days the dates are held there, and freeze dates are asked for.
+    /// Outside eastern North America, and beyond [`LAW_HOLDS`] days, what comes out is a guess: freeze dates are asked for.
+    /// Beyond [`FARTHEST`] days the guess is held there.
     pub fn by_place(place: Place) -> Self {
         let south = place.latitude < 0.0;
         let pole = place.latitude.abs() - LATITUDE;
@@ -78,21 +97,21 @@ impl Shift {
                 "place: {pole:+.1} degrees north, {east:+.1} east, {up:+.0} ft of the reference (Hopkins' law)"
             )
         };
-        let asks = if held != days {
-            Some(format!(
-                "By Hopkins' law this place is {days:+} days from the reference, more than the {FARTHEST} it is good \
-                 for; dates are held there. Give this yard's average last spring and first autumn freeze dates."
-            ))
-        } else if south {
-            Some(
-                "South of the equator the law was never drawn: give this yard's average last spring and first autumn \
-                 freeze dates."
-                    .to_owned(),
+        let is_drawn = DRAWN.contains(&place.longitude) && DRAWN_NORTH.contains(&place.latitude);
+        let is_far = days.abs() > LAW_HOLDS;
+        let asks = (!is_drawn || is_far).then(|| {
+            let why = if is_drawn {
+                format!("this place is {days:+} days from the reference, and the law of dates is a guide within {LAW_HOLDS}")
+            } else {
+                "the law of dates was drawn for eastern North America".to_owned()
+            };
+            format!(
+                "The dates of this yard are not known: {why}. Give its average last spring and first autumn freeze, and \
+                 the first and last day of its flow."
             )
-        } else {
-            None
-        };
-        Self { spring: held, autumn: held, from, asks }
+        });
+        let doubt = if asks.is_some() { DOUBT } else { 0 };
+        Self { spring: held, autumn: held, from, asks, doubt }
     }
 
     /// By average freeze dates, half a year round where they are of the south.
@@ -103,7 +122,7 @@ impl Shift {
         };
         let spring = freezes.last_spring.days_from(last);
         let autumn = -freezes.first_autumn.days_from(first);
-        let hold = |days: i64| days.clamp(-FARTHEST, FARTHEST);
+        let hold = |days: i64| days.clamp(-FREEZES_HOLD, FREEZES_HOLD);
         let far = hold(spring) != spring || hold(autumn) != autumn;
         Self {
             spring: hold(spring),
@@ -115,9 +134,10 @@ impl Shift {
             asks: far.then(|| {
                 format!(
                     "By its freeze dates spring is {spring:+} and autumn {autumn:+} days from the reference year, which \
-                     fits within {FARTHEST}; dates are held there. Set this place's own dates in practice."
+                     fits within {FREEZES_HOLD}; dates are held there. Set this place's own dates in practice."
                 )
             }),
+            doubt: 0,
         }
     }
 }
@@ -164,6 +184,7 @@ mod tests {
             let shift = Shift::by_place(place(lat, lon, feet));
             assert_eq!((shift.spring, shift.autumn), (days, days), "{lat} {lon} {feet}");
             assert_eq!(shift.asks.is_some(), lat < 0.0, "{lat} {lon} {feet}");
+            assert_eq!(shift.is_guess(), lat < 0.0);
         }
     }
 
@@ -174,6 +195,7 @@ mod tests {
             formerly: Vec::new(),
             place,
             freezes,
+            flows: Vec::new(),
             note: String::new(),
             hives: Vec::new(),
         };
@@ -186,29 +208,29 @@ mod tests {
         let south = Shift::of(&yard(Some(place(-43.0, 172.0, 0.0)), Some(freezes("10-26", "04-20"))));
         assert_eq!((south.spring, south.autumn, south.asks), (-10, -10, None));
         assert_eq!(Shift::of(&yard(None, None)), Shift::none());
-        let arctic = Shift::by_freezes(freezes("06-20", "08-25"));
-        assert_eq!((arctic.spring, arctic.autumn), (35, 35));
-        assert!(arctic.asks.unwrap().contains("spring is +46 and autumn +46"));
+        let arctic = Shift::by_freezes(freezes("07-10", "08-01"));
+        assert_eq!((arctic.spring, arctic.autumn), (60, 60));
+        assert!(arctic.asks.unwrap().contains("spring is +66 and autumn +70"));
+        let mild = Shift::by_freezes(freezes("03-25", "11-12"));
+        assert_eq!((mild.spring, mild.autumn, mild.doubt, mild.asks), (-41, -33, 0, None));
     }
 
     #[test]
-    fn far_from_the_reference_the_law_says_so_and_holds() {
-        for (lat, lon, says) in [
-            (51.75, -86.0, None),
-            (52.0, -86.0, Some("+36 days")),
-            (34.25, -86.0, None),
-            (34.0, -86.0, Some("-36 days")),
-            (48.0, 9.0, Some("+96 days")),
-            (0.0, -86.0, Some("-172 days")),
-            (-70.0, 0.0, Some("+108 days")),
+    fn the_law_is_used_where_it_was_drawn_and_within_three_weeks_and_else_it_says_that_it_guesses() {
+        for (lat, lon, guess, days) in [
+            (48.25, -86.0, false, 21),
+            (48.5, -86.0, true, 22),
+            (37.75, -86.0, false, -21),
+            (34.0, -83.0, true, -34),
+            (45.0, -99.5, false, -3),
+            (45.0, -100.5, true, -4),
+            (50.0, 9.0, true, 35),
+            (0.0, -86.0, true, -35),
+            (-43.0, 147.0, true, 0),
         ] {
             let shift = Shift::by_place(place(lat, lon, 650.0));
-            assert!(shift.spring.abs() <= FARTHEST);
-            match (shift.asks, says) {
-                (None, None) => {}
-                (Some(asks), Some(says)) => assert!(asks.contains(says) && asks.contains("freeze"), "{asks}"),
-                (asks, says) => panic!("{lat} {lon}: {asks:?} {says:?}"),
-            }
+            assert_eq!((shift.is_guess(), shift.spring), (guess, days), "{lat} {lon}");
+            assert_eq!(shift.asks.is_some_and(|asks| asks.contains("freeze")), guess, "{lat} {lon}");
         }
     }
 }

@@ -150,6 +150,9 @@ impl Session {
             let effects = self.change(hive, |entry| entry.answer(prompt.answered(Reply::Done)))?;
             return Ok(Done::default().with(effects));
         };
+        if offer.asks {
+            return Err(Refusal::Cannot("Its amounts are typed before it is logged.".to_owned()));
+        }
         self.cautions_first(&offer.actions)?;
         let words = match self.done_words(&offer.actions) {
             words if words.is_empty() => offer.label.clone(),
@@ -237,7 +240,7 @@ impl Session {
             }
             match answers {
                 Some(Answers { answer, promises }) => {
-                    let offer = Offer { label: String::new(), actions, promises: promises.clone() };
+                    let offer = Offer { promises: promises.clone(), ..Offer::doing("", actions) };
                     offer.log(answer.clone(), entry, today);
                 }
                 None => entry.actions.extend(actions),

@@ -70,8 +70,8 @@ impl Session {
                     yard.formerly.retain(|former| *former != new.name);
                     yard.formerly.push(old.clone());
                 }
-                (yard.name, yard.place, yard.freezes, yard.note) =
-                    (new.name, new.place, new.freezes, new.note);
+                (yard.name, yard.place, yard.freezes, yard.flows, yard.note) =
+                    (new.name, new.place, new.freezes, new.flows, new.note);
             }
             None => book.yards.push(new),
         }

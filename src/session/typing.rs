@@ -1,7 +1,7 @@
 //! Typing a value into a field: one or two keystrokes for the common answers.
 
 use crate::colony::stores::weighed_by_sides;
-use crate::model::{Kind, Mass, Units, Value};
+use crate::model::{Kind, Mass, Temperature, Units, Value};
 
 /// What a typed character did.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -47,6 +47,11 @@ pub fn type_into(kind: Kind, text: &mut String, c: char) -> Typed {
             let plus = c == '+' && !text.is_empty() && !text.contains('+');
             part(text, c, c.is_ascii_digit() || matches!(c, '.' | ',') || unit || plus)
         }
+        Kind::Temperature => {
+            let unit = !text.is_empty() && matches!(c.to_ascii_lowercase(), 'f' | 'c' | ' ');
+            let sign = c == '-' && text.is_empty();
+            part(text, c, c.is_ascii_digit() || matches!(c, '.' | ',') || unit || sign)
+        }
     }
 }
 
@@ -68,6 +73,9 @@ pub fn value_of(kind: Kind, text: &str, units: Units) -> Result<Value, String> {
         Kind::Frames(_) => Value::Frames(number()?),
         Kind::Percent => Value::Percent(number()?),
         Kind::Mass => Value::Mass(mass(text, units)?),
+        Kind::Temperature => {
+            Value::Temperature(Temperature::parse_in(text, units).map_err(|err| err.to_string())?)
+        }
     };
     if kind.admits(value) { Ok(value) } else { Err(format!("{text} is not {}", kind.range())) }
 }
@@ -96,7 +104,7 @@ pub fn step(kind: Kind, value: Option<Value>, forward: bool) -> Option<Value> {
             Some(Value::Choice(at))
         }
         Kind::YesNo => Some(Value::YesNo(value != Some(Value::YesNo(true)))),
-        Kind::Count(_) | Kind::Frames(_) | Kind::Percent | Kind::Mass => None,
+        Kind::Count(_) | Kind::Frames(_) | Kind::Percent | Kind::Mass | Kind::Temperature => None,
     }
 }
 
@@ -116,6 +124,10 @@ pub fn keys_of(kind: Kind, units: Units) -> String {
         Kind::Mass => match units {
             Units::Us => "pounds, or with kg; two sides as 62+58".to_owned(),
             Units::Metric => "kilograms, or with lb; two sides as 28+26".to_owned(),
+        },
+        Kind::Temperature => match units {
+            Units::Us => "degrees F, or with C".to_owned(),
+            Units::Metric => "degrees C, or with F".to_owned(),
         },
     }
 }

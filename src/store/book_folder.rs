@@ -333,6 +333,7 @@ mod tests {
             place: None,
             formerly: Vec::new(),
             freezes: None,
+            flows: Vec::new(),
             note: String::new(),
             hives: Vec::new(),
         }];

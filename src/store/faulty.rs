@@ -163,6 +163,7 @@ mod tests {
             place: None,
             formerly: Vec::new(),
             freezes: None,
+            flows: Vec::new(),
             note: String::new(),
             hives: vec![Hive::new(
                 HiveId::new("C1"),

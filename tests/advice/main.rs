@@ -8,12 +8,15 @@
     reason = "a test may stop where it likes"
 )]
 
+mod all;
 mod case;
 mod disease;
 mod entrances;
 mod food;
 mod honey;
+mod mites;
 mod queens;
 mod robbing;
+mod season;
 mod treatments;
 mod winter_weight;

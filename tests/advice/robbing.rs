@@ -19,6 +19,7 @@ const OPENINGS: &[Deed] = &[
     Deed::OpensUpper,
 ];
 
+/// R1, C1.
 #[test]
 fn a_robbed_hive_is_shut_and_all_else_waits() {
     let told = Case::deeps(1, "2026-08-28")
@@ -34,6 +35,7 @@ fn a_robbed_hive_is_shut_and_all_else_waits() {
     told.never(OPENINGS);
 }
 
+/// R2.
 #[test]
 fn treatment_harvest_and_boxes_are_named_as_waiting() {
     let told = Case::deeps(2, "2026-08-20")
@@ -66,6 +68,7 @@ fn what_waits_is_not_said_twice() {
     assert!(told.waits("mites.winter-bees").is_none(), "{}", told.list());
 }
 
+/// R3.
 #[test]
 fn there_are_not_two_widths_of_one_entrance() {
     let told = Case::deeps(1, "2026-10-15").air(60.0).sees(|f| f.robbing = Some(Robbing::Robbed)).advice();
@@ -74,6 +77,7 @@ fn there_are_not_two_widths_of_one_entrance() {
     told.never(&[Deed::OpensUpper]);
 }
 
+/// R4.
 #[test]
 fn over_formic_acid_their_air_is_kept() {
     let told = Case::deeps(2, "2026-08-06")
@@ -91,6 +95,7 @@ fn over_formic_acid_their_air_is_kept() {
     }
 }
 
+/// R6 and R7.
 #[test]
 fn a_neighbors_long_opening_waits_and_none_is_none() {
     let told =
@@ -101,6 +106,7 @@ fn a_neighbors_long_opening_waits_and_none_is_none() {
     assert!(none.by("robbing.signs").is_none());
 }
 
+/// D1, C2.
 #[test]
 fn strips_of_a_suspected_hive_wait_for_the_inspector() {
     let told = Case::deeps(1, "2026-06-15")
@@ -110,4 +116,29 @@ fn strips_of_a_suspected_hive_wait_for_the_inspector() {
         .advice();
     told.says("disease.suspect", Urgency::Stop);
     assert!(told.by("followup").is_none(), "{}", told.list());
+}
+
+/// R5.
+#[test]
+fn where_it_is_narrow_already_it_is_kept_shut() {
+    let told = Case::deeps(1, "2026-08-28")
+        .did("2026-08-20", &[Action::SetEntrance { entrance: Entrance::Small }])
+        .air(76.0)
+        .sees(|f| f.robbing = Some(Robbing::Robbed))
+        .advice();
+    assert!(told.says("robbing.signs", Urgency::Must).title.contains("Keep it shut"));
+    told.never(&[Deed::Narrows, Deed::GivesSyrup]);
+    told.mentions(&["wet sheet"]);
+}
+
+/// R8: what made it weak is asked, and its combs stay.
+#[test]
+fn robbed_out_is_closed_and_asked_why() {
+    let told = Case::deeps(1, "2026-09-02")
+        .saw("2026-08-30", |f| f.robbing = Some(Robbing::Robbed))
+        .sees(|f| f.dead = Some(true))
+        .advice();
+    told.says("dead-out", Urgency::Must);
+    told.mentions(&["bee-tight", "after dark", "what made it weak", "until then the stack stays together"]);
+    told.never(&[Deed::MovesComb]);
 }

@@ -18,6 +18,7 @@ fn weighed(case: Case, pounds: f64) -> Case {
     case.sees(|f| f.weight = Some(Mass::from_pounds(pounds)))
 }
 
+/// W1.
 #[test]
 fn what_cannot_be_lifted_is_full() {
     for boxes in [1, 2] {
@@ -26,6 +27,7 @@ fn what_cannot_be_lifted_is_full() {
     }
 }
 
+/// W3, W4 and W7.
 #[test]
 fn the_gallons_are_what_the_scale_lacks() {
     for (boxes, pounds, on, air, low, high) in [
@@ -40,6 +42,7 @@ fn the_gallons_are_what_the_scale_lacks() {
     }
 }
 
+/// W2, W5, W8, W11 and W15.
 #[test]
 fn a_full_stack_is_not_fed() {
     let nuc = |frames| vec![HiveBox::new(Depth::Deep, frames, Role::Nest)];
@@ -58,6 +61,7 @@ fn a_full_stack_is_not_fed() {
     }
 }
 
+/// W10.
 #[test]
 fn a_nuc_is_fed_no_more_than_it_holds() {
     let nuc = Case::of(
@@ -70,6 +74,7 @@ fn a_nuc_is_fed_no_more_than_it_holds() {
     assert!(gallons(&case).is_none_or(|g| g <= 1.5), "{}", case.advice().list());
 }
 
+/// W9.
 #[test]
 fn a_weight_with_honey_boxes_on_says_nothing_once_they_are_off() {
     let off = Action::RemoveBox { role: Role::Super, level: Level::Top };
@@ -84,6 +89,7 @@ fn a_weight_with_honey_boxes_on_says_nothing_once_they_are_off() {
     assert!(prompt.title.contains("Weigh"), "{}", prompt.title);
 }
 
+/// W14, L2.
 #[test]
 fn the_last_day_does_not_slide() {
     let on = |today: &str| {
@@ -93,4 +99,33 @@ fn the_last_day_does_not_slide() {
     assert_eq!(on("2026-09-25"), on("2026-10-05"));
     let late = weighed(Case::deeps(2, "2026-10-05").air(60.0), 120.0).advice();
     assert!(late.text().contains("Late since"), "{}", late.text());
+}
+
+/// W12: in liters and by the valley's own freezes, within room and time.
+#[test]
+fn thirty_five_kilograms_in_the_valley_are_fed_to_what_fits() {
+    let case = Case::deeps(1, "2026-08-20").at(At::ValleyByFreezes).air(72.0).sees(|f| {
+        f.weight = Some(Mass::from_kilograms(35.0));
+        f.bees = Some(Frames(9.0));
+    });
+    let told = case.advice();
+    told.says("feed.winter-weight", Urgency::Should);
+    let liters = gallons(&case).unwrap() * 3.785;
+    assert!((6.0..=13.0).contains(&liters), "{liters}: {}", told.list());
+}
+
+/// W13, C8: one box fewer, and no food for two.
+#[test]
+fn what_is_brought_together_is_not_fed_for_two() {
+    let told = Case::deeps(2, "2026-08-10")
+        .air(80.0)
+        .sees(|f| {
+            f.bees = Some(Frames(8.0));
+            f.brood = Some(Frames(5.0));
+            f.honey = Some(Frames(8.0));
+        })
+        .advice();
+    let fewer = !told.doing(&[Deed::TakesNestBox]).is_empty();
+    let fed = told.doing(&[Deed::GivesSyrup]);
+    assert!(!fewer || fed.is_empty(), "{}", told.list());
 }

@@ -1,6 +1,6 @@
 //! Findings for generated hives and books.
 
-use yardwalk::model::{Finding, Kind, Mass, Value};
+use yardwalk::model::{Finding, Kind, Mass, Temperature, Value};
 
 /// A finding's value a share of the way through its range, 0 to 1.
 #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a share of a range")]
@@ -12,5 +12,6 @@ pub(crate) fn value(finding: Finding, share: f64) -> Value {
         Kind::Frames(most) => Value::Frames((most * share * 4.0).round() / 4.0),
         Kind::Percent => Value::Percent(100.0 * share),
         Kind::Mass => Value::Mass(Mass::from_kilograms(200.0 * share)),
+        Kind::Temperature => Value::Temperature(Temperature::from_fahrenheit(-20.0 + 130.0 * share)),
     }
 }

@@ -24,10 +24,11 @@ const FRESH: i64 = 14;
 
 fn speak(s: &Situation<'_>) -> Option<Prompt> {
     let today = s.today();
-    let frost_over = s.day.calendar.opens(DateId::FramesMayBeLifted);
+    let frost_over = s.day.calendar.at_widest(DateId::FramesMayBeLifted).opens;
     let season_over = s.day.calendar.opens(DateId::MainFlow);
     let settled = s.hive.nest_changed.is_some_and(|on| s.day.calendar.holds(on));
-    if s.hive.nest_boxes() < 2 || settled || today >= season_over {
+    // With honey boxes on the time for it is past.
+    if s.hive.nest_boxes() < 2 || s.hive.super_boxes() > 0 || settled || today >= season_over {
         return None;
     }
     if today < frost_over {
@@ -41,7 +42,7 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
     let small = bees.map(|b| b < s.day.practice.small_cluster());
     match (bottom.value, small) {
         (BottomBox::Empty | BottomBox::Bare | BottomBox::Stores, None) => Some(count(due, bottom.value)),
-        (BottomBox::Empty, Some(false)) => Some(reverse(due, bees)),
+        (BottomBox::Empty, Some(false)) => Some(reverse(due, bees, s.day.calendar.shift.is_guess())),
         (BottomBox::Empty | BottomBox::Bare | BottomBox::Stores, Some(true)) => {
             Some(take_off(s, due, bottom.value, bees))
         }
@@ -88,12 +89,12 @@ fn count(due: Due, bottom: BottomBox) -> Prompt {
     .doing(&[Deed::LiftsFrames], 2.0)
 }
 
-fn reverse(due: Due, bees: Option<f64>) -> Prompt {
+fn reverse(due: Due, bees: Option<f64>, is_guess: bool) -> Prompt {
     Prompt::new(
         RULE.id,
         Urgency::Should,
         due,
-        "Reverse the two boxes",
+        if is_guess { "Reverse the two boxes once nights stay above 40 F" } else { "Reverse the two boxes" },
         format!(
             "The bottom box is empty and {} frames of bees live above it. They grow upward: the empty comb belongs \
              over them, and it takes the pressure off.",
@@ -101,6 +102,7 @@ fn reverse(due: Due, bees: Option<f64>) -> Prompt {
         ),
     )
     .how(&[
+        "Only when nights stay above 40 F (4 C): in frost leave the boxes as they are.",
         "Set the upper box, nest and all, on the floor; the empty one on top. No frame changes place.",
         "Scrape the floor while it is bare.",
     ])

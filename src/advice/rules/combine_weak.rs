@@ -3,7 +3,7 @@
 use super::{Holds, Prompt, Rule, Situation, gear};
 use crate::advice::prompt::{Deed, Due, Gear, Need, Offer, Urgency};
 use crate::colony::wash::{self, Reading};
-use crate::model::{Action, Disease, HiveState, QueenStatus, days_after};
+use crate::model::{Action, Disease, Finding, HiveState, Origin, QueenStatus, days_after};
 use crate::season::DateId;
 
 /// What keeps two colonies apart until they know each other.
@@ -31,30 +31,53 @@ const LOOKED: i64 = 60;
 
 fn speak(s: &Situation<'_>) -> Option<Prompt> {
     let today = s.today();
-    let opens = days_after(s.day.calendar.closes(DateId::MainFlow), 1);
-    let aim = s.day.calendar.opens(DateId::FeedingDone);
-    let latest = s.day.calendar.closes(DateId::FeedingDone);
-    if today < opens || today > latest {
-        return None;
-    }
     let bees = s.within(s.hive.seen.bees, FRESH)?.0;
-    if bees >= s.day.practice.small_cluster() || is_raising(s.hive) {
+    if is_raising(s.hive) || s.hive.robbed_within(ROBBED, today) || s.hive.disease_suspected.is_some() {
         return None;
     }
-    // A pair that is robbed, or sick, makes one hive that is.
-    if s.hive.robbed_within(ROBBED, today) || has_signs(s.hive) {
+    let (due, small, small_for, why) = when(s, bees)?;
+    if bees >= small {
         return None;
     }
-    let due = Due::new(opens, aim, latest);
-    let small = s.day.practice.small_cluster();
-    let why = format!("{bees} frames of bees; fewer than {small} seldom winter alone.");
+    // The one that dwindles is the suspect: a pair with it sick, or full of mites, makes one hive that is.
+    if has_signs(s.hive) {
+        return None;
+    }
+    if today > due.latest && s.takes_syrup() == Some(true) {
+        return Some(while_it_is_mild(s, due, &why));
+    }
+    let looked = s.within(s.hive.seen.disease, LOOKED) == Some(Disease::None);
+    let counted = s.hive.last_wash().is_some_and(|w| (0..=LOOKED).contains(&(today - w.on).num_days()));
+    if !looked || !counted {
+        let what = match (looked, counted) {
+            (false, false) => "look at its brood, wash",
+            (false, true) => "look at its brood",
+            (true, _) => "count its mites",
+        };
+        return Some(
+            Prompt::new(
+                RULE.id,
+                Urgency::Should,
+                due,
+                format!("{small_for}: {what}, then unite"),
+                format!("{why} What made it weak goes with it to the next hive."),
+            )
+            .how(&[
+                "Brood in all stages, caps flat and whole, larvae white and curled. Anything else: stop, and call the inspector.",
+                "Half a cup of bees for a wash: few bees can carry many mites.",
+                "Both sound: unite it with a healthy, queenright hive; or winter it small and warm over a strong one.",
+            ])
+            .asks(&[Finding::Disease, Finding::Mites, Finding::Eggs])
+            .doing(&[Deed::LiftsFrames], 8.0),
+        );
+    }
     if over_limit(s, s.hive) {
         return Some(
             Prompt::new(
                 RULE.id,
                 Urgency::Should,
                 due,
-                "Too small to winter: treat its mites, then unite",
+                format!("{small_for}: treat its mites, then unite"),
                 format!("{why} Its mites are over the limit: unite now, and they go to the other hive."),
             )
             .how(&["Treat it for mites, count again, and unite before the feeding ends."]),
@@ -66,13 +89,13 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
                 RULE.id,
                 Urgency::Should,
                 due,
-                "Too small to winter, and no hive here to unite with",
+                format!("{small_for}, and no hive here to unite with"),
                 format!(
                     "{why} A partner must be queenright, counted for mites and looked at for disease within two months, \
                      and neither robbed nor under treatment."
                 ),
             )
-            .how(&["Look at the neighbors first; or bring a healthy hive of another yard; or winter it over a strong one."]),
+            .how(&["Look at the neighbors first; or bring a healthy hive of another yard.", "Or nurse it: one small, warm box, entrance narrow, fed; in fall over a strong hive, a screen between."]),
         );
     };
     let name = partner.id.clone();
@@ -82,7 +105,7 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
             RULE.id,
             Urgency::Should,
             due,
-            format!("Unite with {name}"),
+            if today > due.latest { format!("Unite with {name} while it is mild") } else { format!("Unite with {name}") },
             format!("{why} {name} is healthy and queenright{strength}, and stands nearest."),
         )
         .how(&[
@@ -97,8 +120,81 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
     )
 }
 
+/// Late, and too cool for frames: over paper it is done without lifting any, if nothing speaks against it.
+fn while_it_is_mild(s: &Situation<'_>, due: Due, why: &str) -> Prompt {
+    let partner = partner(s).map(|p| p.id.clone());
+    let name = partner.as_ref().map_or_else(|| "a healthy hive".to_owned(), ToString::to_string);
+    let prompt = Prompt::new(
+        RULE.id,
+        Urgency::Should,
+        due,
+        format!("Unite it with {name} while it is mild"),
+        format!("{why} Late since {}, but days like this one are left.", s.date(due.latest)),
+    )
+    .how(&[
+        "First from above: dead or sunken brood, a foul smell, crumpled wings: leave it closed, and do not unite it.",
+        "A sheet of newspaper over the other hive's frames, this box on top; no frame is lifted. One queen will be left.",
+        "If it stays alone: thick syrup on warm days, then solid food; the entrance small.",
+    ])
+    .doing(&[Deed::OpensLid, Deed::Unites], 8.0)
+    .needs(NEWSPAPER);
+    match partner {
+        Some(name) => prompt.offer(Offer::of(format!("united into {name}"), Action::JoinInto { hive: name })),
+        None => prompt,
+    }
+}
+
+/// Frames of bees under which a spring colony does not build up alone (from memory: three).
+const SPRING_FEW: f64 = 3.0;
+/// Days past the swarm season's opening in which a small spring colony is spoken of.
+const SPRING_DAYS: i64 = 45;
+
+/// When a small colony is united, under how many frames of bees it is small, what it is too small for, and why.
+fn when(s: &Situation<'_>, bees: f64) -> Option<(Due, f64, &'static str, String)> {
+    let today = s.today();
+    let calendar = s.day.calendar;
+    let spring = calendar.opens(DateId::FramesMayBeLifted);
+    let spring_ends = days_after(spring, SPRING_DAYS);
+    if (days_after(spring, -14)..=spring_ends).contains(&today) && s.hive.origin == Origin::Overwintered {
+        let why = format!("{bees} frames of bees in spring: under {SPRING_FEW} they seldom build up alone.");
+        return Some((
+            Due::new(spring.min(today), spring, spring_ends),
+            SPRING_FEW,
+            "Too small to grow",
+            why,
+        ));
+    }
+    let opens = if calendar.knows_its_flow() {
+        days_after(calendar.flow_ended(today)?, 1)
+    } else {
+        calendar.opens(DateId::MitesInCheck)
+    };
+    let aim = calendar.opens(DateId::FeedingDone);
+    let latest = calendar.closes(DateId::FeedingDone);
+    // Past the date it is done all the same while the days are mild.
+    let is_mild = s.day.weather.temperature.is_some_and(|t| t.fahrenheit() >= s.day.practice.lid_from());
+    let ends = if is_mild {
+        calendar.opens(DateId::Cluster)
+    } else {
+        latest.max(calendar.opens(DateId::UpperEntrances))
+    };
+    if today < opens || today > ends {
+        return None;
+    }
+    let small = s.day.practice.small_cluster();
+    let why = format!("{bees} frames of bees; fewer than {small} seldom winter alone.");
+    Some((Due::new(opens.min(aim), aim, latest), small, "Too small", why))
+}
+
 fn is_raising(hive: &HiveState) -> bool {
-    matches!(hive.queen.status, QueenStatus::Cell | QueenStatus::Virgin | QueenStatus::Caged)
+    matches!(
+        hive.queen.status,
+        QueenStatus::Cell
+            | QueenStatus::RipeCell
+            | QueenStatus::Virgin
+            | QueenStatus::Superseded
+            | QueenStatus::Caged
+    )
 }
 
 fn has_signs(hive: &HiveState) -> bool {
@@ -155,6 +251,8 @@ mod tests {
     fn weak(bees: f64) -> HiveState {
         let mut state = hive(1);
         state.seen.bees = frames(DAY, bees);
+        state.seen.disease = seen("2026-08-10", Disease::None);
+        state.washes.push(MiteCount { on: day("2026-08-10"), mites: 1, bees: 300 });
         state
     }
 
@@ -209,12 +307,15 @@ mod tests {
         mitey.washes.push(MiteCount { on: day(DAY), mites: 12, bees: 300 });
         assert!(title(mitey, vec![fit("A1")]).unwrap().contains("treat its mites"));
         assert!(title(weak(3.0), Vec::new()).unwrap().contains("no hive here"));
+        let mut unknown = weak(3.0);
+        unknown.seen.disease = None;
+        assert!(title(unknown, vec![fit("A1")]).unwrap().contains("look at its brood"));
     }
 
     #[test]
-    fn from_the_end_of_the_flow_to_the_end_of_feeding() {
+    fn from_the_end_of_the_flow_to_the_wrap_up() {
         for (on, speaks) in
-            [("2026-07-31", false), ("2026-08-01", true), ("2026-09-30", true), ("2026-10-01", false)]
+            [("2026-07-31", false), ("2026-08-01", true), ("2026-10-10", true), ("2026-10-11", false)]
         {
             let mut state = weak(3.0);
             state.seen.bees = frames(on, 3.0);

@@ -3,7 +3,6 @@
 use super::{Holds, Prompt, Rule, Situation};
 use crate::advice::prompt::{Deed, Due, Gear, Need, Offer, Urgency};
 use crate::model::{Action, Finding, days_after};
-use crate::season::DateId;
 
 /// What the lid is propped with.
 const WEDGE: Need = Need::Gear(Gear::used("stick, a finger wide", 0.1));
@@ -31,8 +30,8 @@ const ROBBED: i64 = 14;
 
 pub(super) fn speak(s: &Situation<'_>) -> Option<Prompt> {
     let today = s.today();
-    let flow = s.day.calendar.window(DateId::MainFlow);
-    if s.hive.super_boxes() == 0 || !flow.holds(today) || s.hive.robbed_within(ROBBED, today) {
+    let flow = s.day.calendar.flow_about(today).filter(|flow| flow.holds(today))?;
+    if s.hive.super_boxes() == 0 || s.hive.robbed_within(ROBBED, today) {
         return None;
     }
     let capped = s.within(s.hive.seen.capped, FRESH)?;
@@ -58,18 +57,19 @@ pub(super) fn speak(s: &Situation<'_>) -> Option<Prompt> {
             ),
         ),
     };
+    let known = s.known_since(&[s.hive.seen.capped.map(|c| c.on)]);
     let days = STAYS.min((flow.closes - today).num_days()).max(1);
     Some(
         Prompt::new(
             RULE.id,
             urgency,
-            Due::new(today, today, days_after(flow.closes, -1)),
+            Due::new(known, known, days_after(flow.closes, -1)),
             "Prop the cover to dry the honey",
             why,
         )
         .how(&[
-            "A stick the width of a finger under the front edge of the inner cover, in warm, dry weather.",
-            "Not where robbers are probing. Take it out before the flow ends or rain comes.",
+            "Slide the outer cover back, or lay a stick under the front of the inner one: a finger's gap, no wider than bees guard.",
+            "Both ways are taught. Only in warm, dry days without robbers; close it before rain, or when the flow ends.",
             "Above 55 % humidity it hardly helps: leave the honey on longer.",
         ])
         .doing(&[Deed::CracksLid], 1.0)

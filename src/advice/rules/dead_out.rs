@@ -2,7 +2,7 @@
 
 use super::{Colony, Holds, Prompt, Rule, Situation};
 use crate::advice::prompt::{Due, Offer, Urgency};
-use crate::model::{Action, Entrance, Finding, Loss};
+use crate::model::{Action, Entrance, Finding, Loss, Robbing};
 
 pub(super) const RULE: Rule = Rule {
     id: "dead-out",
@@ -21,7 +21,7 @@ pub(super) const RULE: Rule = Rule {
 fn speak(s: &Situation<'_>) -> Option<Prompt> {
     let (on, loss) = s.hive.lost?;
     if loss != Loss::Unknown {
-        return None;
+        return brood_first(s, on);
     }
     let mut prompt = Prompt::new(
         RULE.id,
@@ -41,6 +41,13 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
     ])
     .asks(&[Finding::Disease])
     .doing(&[], 8.0);
+    if s.hive.seen.robbing.is_some_and(|r| r.value != Robbing::None && (on - r.on).num_days().abs() <= 14) {
+        prompt.how.insert(
+            0,
+            "Robbed out: close it bee-tight now, take it away after dark. Ask what made it weak: mites, queen, disease."
+                .to_owned(),
+        );
+    }
     for loss in
         [Loss::Starved, Loss::Mites, Loss::Small, Loss::Queen, Loss::Damp, Loss::Robbed, Loss::Disease]
     {
@@ -49,6 +56,30 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
         prompt = prompt.offer(offer);
     }
     Some(prompt)
+}
+
+/// Days in which a look at the brood must have been made before comb goes on to others.
+const LOOKED: i64 = 365;
+
+/// The cause is noted, and nobody has looked at the brood for disease: the stack stays together.
+fn brood_first(s: &Situation<'_>, on: chrono::NaiveDate) -> Option<Prompt> {
+    let looked = s.hive.seen.disease.is_some_and(|d| (s.today() - d.on).num_days() <= LOOKED);
+    let is_gone = s.hive.lost.is_some_and(|(_, loss)| loss == Loss::GivenUp);
+    (!looked && !is_gone && (s.today() - on).num_days() <= LOOKED).then(|| {
+        Prompt::new(
+            RULE.id,
+            Urgency::Should,
+            Due::new(on, on, crate::model::days_after(on, 14)),
+            "Look at the dead brood before comb is used",
+            "Nobody looked at this brood for disease within the year. A clean look proves little; none proves nothing.",
+        )
+        .how(&[
+            "Scale stuck to the lower cell wall, sunken or holed caps, brood off color or smell: stop, and call the inspector.",
+            "Until then the stack stays together and closed, and no comb goes to another hive.",
+        ])
+        .asks(&[Finding::Disease])
+        .doing(&[], 5.0)
+    })
 }
 
 /// What the log knows of its mites: the likeliest cause is asked first.
@@ -75,6 +106,10 @@ mod tests {
         let advice = Case::of(hive(1)).on("2026-03-20").entry(entry.clone()).advise();
         assert_eq!(advice.prompts.iter().map(|p| p.rule).collect::<Vec<_>>(), [RULE.id]);
         let told = Entry { actions: vec![Action::Retire { loss: Loss::Starved }], ..entry };
+        let advice = Case::of(hive(1)).on("2026-03-20").entry(told.clone()).advise();
+        assert!(advice.prompts[0].title.contains("dead brood"));
+        let looked = Findings { disease: Some(crate::model::Disease::None), ..dead };
+        let told = Entry { findings: looked, ..told };
         assert!(Case::of(hive(1)).on("2026-03-20").entry(told).advise().prompts.is_empty());
     }
 

@@ -4,7 +4,7 @@ use chrono::NaiveDate;
 
 use super::{Colony, Holds, Prompt, Rule, Situation};
 use crate::advice::prompt::{Due, Gear, Need, Offer, Urgency};
-use crate::model::{Action, Disease, Finding};
+use crate::model::{Action, Authority, Disease, Finding};
 
 /// What a suspected hive is marked and sampled with.
 const SAMPLE_KIT: Need = Need::Gear(Gear::tool("marker, tape, sample bag", 0.5));
@@ -28,13 +28,13 @@ pub(super) const RULE: Rule = Rule {
 
 fn speak(s: &Situation<'_>) -> Option<Prompt> {
     let (on, kind) = s.hive.disease_suspected?;
-    let due = Due::new(on, s.today(), s.today());
+    let due = Due::on(on);
     let which = match kind {
         Disease::Sunken => {
             "Sunken or holed caps, larvae that rope: American foulbrood until a laboratory rules it out."
         }
         Disease::Twisted => "Twisted, yellowed larvae in open cells: think of European foulbrood first.",
-        Disease::None | Disease::Chalk | Disease::Wings => "Signs of disease.",
+        Disease::None | Disease::Chalk | Disease::Wings | Disease::Sac => "Signs of disease.",
     };
     let stays =
         "Bee-tight, marked, nothing used again: the inspector or a laboratory decides about the gear.";
@@ -58,7 +58,7 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
             )
             .how(&["Keep the entrance narrow against robbers, and put nothing in and take nothing out. Ask again after a week.", "All else here waits until then, strips that should come out included."])
             .asks(&[Finding::Robbing])
-            .offer(Offer::of("cleared by inspector or laboratory", Action::ClearDisease)),
+            .offer(cleared(s)),
         );
     }
     Some(
@@ -82,8 +82,17 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
             Offer::of("closed, inspector called", Action::CallInspector)
                 .promising(7, "ask what the inspector found"),
         )
-        .offer(Offer::of("cleared by inspector or laboratory", Action::ClearDisease)),
+        .offer(cleared(s)),
     )
+}
+
+/// Who cleared it, and when, is asked before it is logged.
+fn cleared(s: &Situation<'_>) -> Offer {
+    Offer::of(
+        "cleared: by whom, and when",
+        Action::DiseaseCleared { by: Authority::Inspector, on: s.today() },
+    )
+    .asking()
 }
 
 /// What is left of a suspected colony: the danger stays in comb and boxes for years.
@@ -104,7 +113,7 @@ fn gone(s: &Situation<'_>, due: Due, title: &str, which: &str, on: NaiveDate) ->
         Offer::of("closed, inspector called", Action::CallInspector)
             .promising(7, "ask what the inspector found"),
     )
-    .offer(Offer::of("cleared by inspector or laboratory", Action::ClearDisease))
+    .offer(cleared(s))
 }
 
 #[cfg(test)]
@@ -144,6 +153,6 @@ mod tests {
         state.inspector_called = Some(day("2026-06-01"));
         let prompt = Case::of(state).on("2026-06-10").speak(&RULE).unwrap();
         assert!(prompt.title.contains("until the inspector"));
-        assert_eq!(prompt.offers[0].actions, [Action::ClearDisease]);
+        assert_eq!(prompt.offers[0].actions[0].name(), "DiseaseCleared");
     }
 }

@@ -2,7 +2,7 @@
 
 use super::{Colony, Holds, Prompt, Rule, Situation};
 use crate::advice::prompt::{Deed, Due, Need, Offer, Urgency};
-use crate::model::{Action, Entrance};
+use crate::model::{Action, Entrance, days_after};
 use crate::season::DateId;
 
 pub(super) const RULE: Rule = Rule {
@@ -30,8 +30,10 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
     }
     let bees = s.within(s.hive.seen.bees, 30).map(|b| b.0);
     let small = bees.is_some_and(|b| b < SMALL) || s.hive.box_frames() < 8;
-    let opens = if small { s.day.calendar.closes(DateId::MainFlow) } else { window.opens };
-    if today < opens {
+    // A small colony is narrowed as soon as no flow is on; the strong ones by their date, where that is known.
+    let ended = s.day.calendar.flow_ended(today);
+    let opens = if small { ended? } else { window.opens };
+    if today < opens || (!small && s.day.calendar.shift.is_guess()) {
         return None;
     }
     let (width, words) =
@@ -41,7 +43,7 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
         Prompt::new(
             RULE.id,
             if late || small { Urgency::Must } else { Urgency::Should },
-            Due::new(opens, if small { opens } else { window.closes }, window.closes),
+            Due::new(opens, if small { opens } else { window.closes }, window.closes.max(days_after(opens, 14))),
             format!("Narrow the entrance to {words}"),
             match bees {
                 Some(bees) if small => format!("{bees} frames of bees cannot guard a full entrance, and the flow is over."),
@@ -68,7 +70,8 @@ mod tests {
         for (bees, speaks) in [(5.75, true), (6.0, false)] {
             let mut state = hive(1);
             state.seen.bees = frames("2026-07-31", bees);
-            assert_eq!(Case::of(state).on("2026-07-31").speak(&RULE).is_some(), speaks, "{bees}");
+            assert!(Case::of(state.clone()).on("2026-07-31").speak(&RULE).is_none(), "the flow is on");
+            assert_eq!(Case::of(state).on("2026-08-01").speak(&RULE).is_some(), speaks, "{bees}");
         }
     }
 

@@ -27,21 +27,24 @@ const HOT: f64 = 88.0;
 
 fn speak(s: &Situation<'_>) -> Option<Prompt> {
     let today = s.today();
-    let opens = s.day.calendar.opens(DateId::SwarmSeason);
-    let closes = s.day.calendar.closes(DateId::MainFlow);
+    let opens = s.day.calendar.at_widest(DateId::SwarmSeason).opens;
     let strong = s.within(s.hive.seen.bees, 30).is_some_and(|b| b.0 >= STRONG);
-    if s.hive.entrance == Entrance::Open || !strong || today < opens || today > closes {
+    let hot = s.day.weather.temperature.is_some_and(|t| t.fahrenheit() >= HOT);
+    // When the flow is over it stays as narrow as it is, but for great heat; and it is not opened to be narrowed again.
+    let is_over = s.day.calendar.flow_ended(today).is_some() && !hot;
+    let narrowed = s.day.calendar.opens(DateId::EntrancesNarrowed);
+    if s.hive.entrance == Entrance::Open || !strong || today < opens || today >= narrowed || is_over {
         return None;
     }
     if s.hive.robbed_within(AFTER_ROBBING, today) {
         return None;
     }
-    let hot = s.day.weather.temperature.is_some_and(|t| t.fahrenheit() >= HOT);
+    let known = s.known_since(&[s.hive.seen.bees.map(|b| b.on)]);
     Some(
         Prompt::new(
             RULE.id,
             if hot { Urgency::Must } else { Urgency::Should },
-            Due::new(opens, opens, crate::model::days_after(opens, 30).max(s.in_days(3))),
+            Due::new(opens, opens, crate::model::days_after(opens.max(known), 30)),
             "Open the entrance to its full width",
             "It is still narrow, and the colony is strong: foragers jam in it, and in heat they cannot cool the nest.",
         )

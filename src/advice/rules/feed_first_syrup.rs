@@ -24,8 +24,11 @@ const AFTER_FROST: i64 = 15;
 
 fn speak(s: &Situation<'_>) -> Option<Prompt> {
     let today = s.today();
-    let opens = s.day.calendar.opens(DateId::FirstPollen);
-    let closes = crate::model::days_after(s.day.calendar.opens(DateId::FramesMayBeLifted), AFTER_FROST);
+    let opens = s.day.calendar.at_widest(DateId::FirstPollen).opens;
+    let closes = crate::model::days_after(
+        s.day.calendar.opens(DateId::FramesMayBeLifted),
+        AFTER_FROST + s.day.calendar.shift.doubt,
+    );
     let new = s.hive.origin != Origin::Overwintered && (today - s.hive.came).num_days() < 90;
     let fed = s.hive.fed.last().is_some_and(|f| (0..7).contains(&(today - f.on()).num_days()));
     let flight = s.within(s.hive.seen.flight, 7);
@@ -67,7 +70,7 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
                 "Keep the feeder right against the cluster: in the cold they will not walk to it.",
             ])
             .asks(&[Finding::Feeder])
-            .doing(&[Deed::OpensLid, Deed::GivesSyrup], 4.0)
+            .doing(&[Deed::OpensLid, Deed::GivesSyrup, Deed::FeedsThin], 4.0)
             .needs(Need::Syrup { mix: Mix::Thin, volume: gallon });
             let mut offer = Offer::of("fed thin syrup", Action::FeedSyrup { mix: Mix::Thin, volume: gallon });
             if s.hive.feeder.is_none() {

@@ -2,7 +2,7 @@
 
 use super::{Holds, Prompt, Rule, Situation};
 use crate::advice::prompt::{Deed, Due, Need, Offer, Urgency};
-use crate::model::{Action, FeederKind, FeederLevel, Finding, Mix, Origin, Volume, days_after};
+use crate::model::{Action, FeederKind, FeederLevel, Finding, Mass, Mix, Origin, Volume, days_after};
 use crate::season::DateId;
 use crate::wording;
 
@@ -21,13 +21,18 @@ pub(super) const RULE: Rule = Rule {
 const NEW: i64 = 75;
 /// Days a gallon lasts a new colony.
 const FILL_LASTS: i64 = 7;
+/// Frames of honey from which the flow is seen to feed them.
+const FED_BY_FLOW: f64 = 2.0;
 /// Share of the nest's frames drawn at which it can do without.
 const DRAWN: f64 = 0.8;
 
 fn speak(s: &Situation<'_>) -> Option<Prompt> {
     let today = s.today();
     let age = (today - s.hive.came).num_days();
-    let on_flow = s.day.calendar.window(DateId::MainFlow).holds(today);
+    // The flow feeds them only where it is seen to: honey in the nest, or comb built.
+    let on_flow = s.day.calendar.is_flow(today)
+        && s.within(s.hive.seen.honey, 14).is_none_or(|h| h.0 >= FED_BY_FLOW)
+        && !super::feed_starving::is_light(s);
     if s.hive.origin == Origin::Overwintered
         || !(0..=NEW).contains(&age)
         || on_flow
@@ -42,44 +47,96 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
     }
     let level = s.within(s.hive.seen.feeder, FILL_LASTS);
     let fed_on = s.hive.fed.iter().map(crate::model::fold::Fed::on).filter(|on| *on >= s.hive.came).max();
-    let dry_on = match (fed_on, level) {
-        (_, Some(FeederLevel::Empty)) => today,
+    // Seen dry, it stays dry until it is filled.
+    let dry = s.hive.seen.feeder.filter(|f| f.value == FeederLevel::Empty && f.on >= s.hive.came);
+    let dry_on = match (fed_on, dry) {
+        (_, Some(dry)) => dry.on,
         (None, _) => s.hive.came,
         (Some(on), _) => days_after(on, FILL_LASTS),
     };
     if today < dry_on || level == Some(FeederLevel::Full) {
         return None;
     }
-    let volume = Volume::from_gallons(s.hive.feeder.map_or(1.0, FeederKind::gallons).min(1.0));
     let progress = drawn.map_or_else(
         || "How much of the nest is drawn is not known.".to_owned(),
         |d| format!("{d} of {frames:.0} frames are drawn."),
     );
+    let why = format!(
+        "A {} that came {} ago. {progress} Until its nest is built or the flow is on it lives from the feeder; dry, it \
+         stops building and laying.",
+        s.hive.origin.word(),
+        wording::days(age)
+    );
+    let due = Due::new(dry_on, dry_on, days_after(dry_on, 3));
+    if s.takes_syrup() == Some(false) {
+        return Some(touching(due, &why));
+    }
+    let feeder = s.hive.feeder.map_or(1.0, FeederKind::gallons).min(1.0);
+    // Late in the season thin syrup is water to dry.
+    let late = today >= s.day.calendar.opens(DateId::FeedingDone);
+    let mix = if late { Mix::Thick } else { Mix::Thin };
+    let volume = Volume::from_gallons(feeder);
     let mut prompt = Prompt::new(
         RULE.id,
         Urgency::Must,
-        Due::new(dry_on, dry_on, days_after(dry_on, 3)),
-        format!("Fill the feeder: {} of thin syrup", s.day.units.volume(volume)),
+        due,
         format!(
-            "A {} that came {} ago. {progress} Until its nest is built or the flow is on it lives from the \
-             feeder; dry, it stops building and laying.",
-            s.hive.origin.word(),
-            wording::days(age)
+            "Fill the feeder: {} of {} syrup",
+            s.day.units.volume(volume),
+            if late { "thick" } else { "thin" }
         ),
+        why,
     )
     .how(&[
-        "1:1 white sugar and water by weight, at dusk. Not a drop outside the hive.",
+        if late {
+            "2:1 white sugar and hot water by weight, inside the hive, at dusk. Not a drop outside it."
+        } else {
+            "1:1 white sugar and water by weight, inside the hive, at dusk. Not a drop outside it."
+        },
         "Count the drawn frames while the lid is off. At eight of ten the feeder comes off.",
     ])
     .asks(&[Finding::Feeder, Finding::Drawn, Finding::Bees, Finding::Eggs])
-    .doing(&[Deed::OpensLid, Deed::GivesSyrup], 3.0)
-    .needs(Need::Syrup { mix: Mix::Thin, volume });
-    let mut offer = Offer::of("feeder filled", Action::FeedSyrup { mix: Mix::Thin, volume });
+    .doing(&[Deed::OpensLid, Deed::GivesSyrup, if late { Deed::FeedsThick } else { Deed::FeedsThin }], 3.0)
+    .needs(Need::Syrup { mix, volume });
+    let mut offer = Offer::of("feeder filled", Action::FeedSyrup { mix, volume });
     if s.hive.feeder.is_none() {
         prompt = prompt.needs(Need::Feeder { kind: FeederKind::Frame });
         offer.actions.insert(0, Action::SetFeeder { feeder: Some(FeederKind::Frame) });
     }
     Some(prompt.offer(offer))
+}
+
+/// Too cold to walk to a feeder: a new colony has no stores, so the food must touch the bees.
+fn touching(due: Due, why: &str) -> Prompt {
+    let sugar = Mass::from_pounds(2.0);
+    Prompt::new(
+        RULE.id,
+        Urgency::Must,
+        due,
+        "Food touching the cluster today",
+        format!("{why} It is too cold to walk to it."),
+    )
+    .how(&[
+        "A pail or jar of syrup upside down right over the cluster, touching it; or fondant on the top bars.",
+        "The lid off for seconds. No frame is lifted.",
+    ])
+    .asks(&[Finding::Feeder])
+    .doing(&[Deed::CracksLid, Deed::FeedsSolid], 3.0)
+    .needs(Need::Sugar { mass: sugar })
+    .offer(
+        Offer::of("fondant laid on", Action::FeedSugar { mass: sugar })
+            .promising(4, "look at the food over the cluster"),
+    )
+    .offer(
+        Offer::doing(
+            "pail set over the cluster",
+            vec![
+                Action::SetFeeder { feeder: Some(FeederKind::Pail) },
+                Action::FeedSyrup { mix: Mix::Thin, volume: Volume::from_gallons(0.5) },
+            ],
+        )
+        .promising(4, "look at the food over the cluster"),
+    )
 }
 
 #[cfg(test)]

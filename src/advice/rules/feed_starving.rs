@@ -3,7 +3,7 @@
 use super::{Holds, Prompt, Rule, Situation};
 use crate::advice::prompt::{Deed, Due, Need, Offer, Urgency};
 use crate::colony::stores::{self, Method};
-use crate::model::{Action, Fed, FeederKind, FeederLevel, Finding, Flight, Heft, Mass, Mix, Volume};
+use crate::model::{Action, FeederKind, Finding, Flight, Heft, Mass, Mix, Volume, days_after};
 use crate::season::DateId;
 
 pub(super) const RULE: Rule = Rule {
@@ -27,10 +27,6 @@ const FRESH: i64 = 7;
 const LEAST_HONEY: f64 = 1.0;
 /// Pounds of stores by the scale under which it is as near (our choice: a frame of honey and the scale's doubt).
 const LEAST_POUNDS: f64 = 8.0;
-/// Days a feeding lasts.
-const FED_LASTS: i64 = 4;
-/// Days solid food lasts.
-const SOLID_LASTS: i64 = 21;
 
 /// Whether the last look at its stores, of this week, found it light or next to empty.
 pub(super) fn is_light(s: &Situation<'_>) -> bool {
@@ -47,12 +43,7 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
         return None;
     }
     let today = s.today();
-    let days = |f: &Fed| (today - f.on()).num_days();
-    let solid =
-        s.hive.fed.iter().any(|f| matches!(f, Fed::Sugar { .. }) && (0..SOLID_LASTS).contains(&days(f)));
-    let syrup =
-        s.hive.fed.iter().any(|f| matches!(f, Fed::Syrup { .. }) && (0..FED_LASTS).contains(&days(f)))
-            || s.within(s.hive.seen.feeder, FED_LASTS) == Some(FeederLevel::Full);
+    let (solid, syrup) = (s.in_force.food.solid_until.is_some(), s.in_force.food.syrup_until.is_some());
     let is_cold = !s.takes_syrup().unwrap_or_else(|| s.day.calendar.frames_may_be_lifted(today))
         || s.within(s.hive.seen.flight, 0) == Some(Flight::None);
     match (is_cold, solid, syrup) {
@@ -64,7 +55,10 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
 }
 
 fn due(s: &Situation<'_>) -> Due {
-    Due::new(s.today(), s.today(), s.in_days(2))
+    let seen = &s.hive.seen;
+    let known =
+        s.known_since(&[seen.heft.map(|h| h.on), seen.honey.map(|h| h.on), seen.weight.map(|w| w.on)]);
+    Due::new(known, known, days_after(known, 2))
 }
 
 fn why(s: &Situation<'_>) -> String {
@@ -116,7 +110,7 @@ fn give_syrup(s: &Situation<'_>) -> Prompt {
         "Room comes after food: a colony with nothing to eat does not swarm, it dies.",
     ])
     .asks(&[Finding::Feeder, Finding::Honey])
-    .doing(&[Deed::OpensLid, Deed::GivesSyrup], 4.0)
+    .doing(&[Deed::OpensLid, Deed::GivesSyrup, if mix == Mix::Thick { Deed::FeedsThick } else { Deed::FeedsThin }], 4.0)
     .needs(Need::Syrup { mix, volume });
     if s.hive.feeder.is_none() {
         prompt = prompt.needs(Need::Feeder { kind: FeederKind::Pail });
@@ -141,16 +135,14 @@ fn beside_honey_boxes(s: &Situation<'_>) -> Prompt {
     ])
     .asks(&[Finding::Honey, Finding::SuperFull])
     .doing(&[Deed::OpensLid], 6.0)
-    .offer(Offer::of(
-        "frames of honey given",
-        Action::Other { what: "gave frames of capped honey beside the brood".to_owned() },
-    ).promising(4, "lift it again"))
+    .offer(Offer::of("frames of honey given", Action::GiveHoney { frames: 2 }).asking().promising(4, "lift it again"))
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
     use crate::advice::rules::testing::Case;
+    use crate::model::FeederLevel;
     use crate::model::HiveState;
     use crate::model::testing::{day, frames, hive, seen, with_super};
 

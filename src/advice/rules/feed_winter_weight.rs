@@ -28,7 +28,7 @@ pub(super) const RULE: Rule = Rule {
 /// Days a weighing stands for.
 const FRESH: i64 = 21;
 /// Days before the feeding window from which weighing makes sense: the honey boxes may be off early.
-const EARLY: i64 = 14;
+const EARLY: i64 = 21;
 
 fn speak(s: &Situation<'_>) -> Option<Prompt> {
     let today = s.today();
@@ -37,7 +37,22 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
     if today < opens || s.day.calendar.is_winter(today) {
         return None;
     }
-    let due = Due::new(opens, window.opens, window.closes);
+    // By guessed dates no day is the last one: the temperature decides.
+    let is_guess = s.day.calendar.shift.is_guess();
+    let due = if is_guess {
+        let seen = &s.hive.seen;
+        let known =
+            [seen.weight.map(|w| w.on), seen.honey.map(|h| h.on), seen.heft.map(|h| h.on), Some(opens)];
+        let known = s.known_since(&known);
+        Due::new(known, days_after(known, 7), days_after(known, 21))
+    } else {
+        Due::new(opens, window.opens, window.closes)
+    };
+    let until = if is_guess {
+        "days fall under 50 F (10 C)".to_owned()
+    } else {
+        format!("{} has come", s.date(window.closes))
+    };
     let Some(judged) = stores::judged(s.hive, today, FRESH, s.day.practice) else {
         return Some(
             Prompt::new(
@@ -45,7 +60,7 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
                 Urgency::Should,
                 due,
                 "Weigh it for winter",
-                format!("Heavy feeding ends by {}. Find out in time what is missing.", s.date(window.closes)),
+                format!("Heavy feeding is over when {until}. Find out before then what is missing."),
             )
             .how(&[
                 "Luggage scale under each side of the floor, an inch up, the two added. Or count frames of honey.",
@@ -72,15 +87,28 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
     Some(short_of(s, due, judged, target, short))
 }
 
-/// The honey wanted here: the keeper's own figure as it stands, the program's less where winters are mild.
+/// The honey wanted here.
 fn target(s: &Situation<'_>) -> Mass {
-    let target = stores::winter_target(s.hive, s.day.practice);
-    if s.day.practice.own("winter_honey").is_some() {
-        return target;
-    }
-    let cluster = s.day.calendar.window(DateId::Cluster);
-    let less = stores::less_for_climate((cluster.closes - cluster.opens).num_days());
-    Mass::from_pounds((target.pounds() - less.pounds()).max(0.0))
+    stores::winter_target_at(s.hive, s.day.practice, s.day.calendar.days_of_cluster())
+}
+
+/// Late and too cold for syrup: what can still be done.
+fn too_cold(s: &Situation<'_>, due: Due, short: Mass, numbers: &str) -> Prompt {
+    let units = s.day.units;
+    Prompt::new(
+        RULE.id,
+        Urgency::Must,
+        due,
+        format!("Late since {}: {} short, solid food now", s.date(due.latest), units.mass(short)),
+        format!("{numbers} Under 50 F (10 C) they do not take syrup, and what they take they cannot dry."),
+    )
+    .how(&[
+        "Give frames of capped honey from a healthy, heavy hive; or unite with a heavier one while it is mild.",
+        "On a day of 50 F (10 C) and more, thick syrup is still worth giving, warm, as fast as they take it.",
+        "Mark it for dry sugar over the cluster, and lift it first in late winter.",
+    ])
+    .doing(&[Deed::FeedsSolid], 2.0)
+    .offer(Offer::noted("marked for late winter").promising(150, "went into winter light: lift this one first"))
 }
 
 fn short_of(s: &Situation<'_>, due: Due, judged: stores::Stores, target: Mass, short: Mass) -> Prompt {
@@ -102,20 +130,7 @@ fn short_of(s: &Situation<'_>, due: Due, judged: stores::Stores, target: Mass, s
     );
     // The date warns, the temperature decides: while they take syrup it is late, not too late.
     if days_left < 0 && s.takes_syrup() != Some(true) {
-        return Prompt::new(
-            RULE.id,
-            Urgency::Must,
-            due,
-            format!("Late since {}: {} short, solid food now", s.date(due.latest), units.mass(short)),
-            format!("{numbers} Under 50 F (10 C) they do not take syrup, and what they take they cannot dry."),
-        )
-        .how(&[
-            "Give frames of capped honey from a healthy, heavy hive; or unite with a heavier one while it is mild.",
-            "On a day of 50 F (10 C) and more, thick syrup is still worth giving, warm, as fast as they take it.",
-            "Mark it for dry sugar over the cluster, and lift it first in late winter.",
-        ])
-        .doing(&[Deed::FeedsSolid], 2.0)
-        .offer(Offer::noted("marked for late winter").promising(150, "went into winter light: lift this one first"));
+        return too_cold(s, due, short, &numbers);
     }
     let first = Volume::from_gallons(gallons.gallons().min(kind.gallons()));
     let time = if days_left < 0 {
@@ -133,11 +148,20 @@ fn short_of(s: &Situation<'_>, due: Due, judged: stores::Stores, target: Mass, s
     } else {
         format!("They take {a_day} a day: {}, {days_left} left.", wording::days(days_needed))
     };
+    // By guessed dates the days left are not known.
+    let is_guess = s.day.calendar.shift.is_guess();
+    let time = if is_guess {
+        format!("They take {a_day} a day: give it as fast as they take it, for cold may come early here.")
+    } else {
+        time
+    };
+    let pressing =
+        if is_guess { s.today() >= s.day.calendar.opens(DateId::FeedingDone) } else { s.today() >= due.aim };
     let full = stores::capacity(s.hive);
     let mut prompt = Prompt::new(
         RULE.id,
         // Cells filled too early are cells the winter bees are not raised in.
-        if s.today() < due.aim { Urgency::Should } else { Urgency::Must },
+        if pressing { Urgency::Must } else { Urgency::Should },
         due,
         format!("Feed thick syrup: {} in all", units.volume(gallons)),
         format!("{numbers} {time}"),
@@ -147,7 +171,7 @@ fn short_of(s: &Situation<'_>, due: Due, judged: stores::Stores, target: Mass, s
         "Weigh again in a week: what counts is what they have stored.",
     ])
     .asks(&[Finding::Feeder, Finding::Weight])
-    .doing(&[Deed::OpensLid, Deed::GivesSyrup], 5.0)
+    .doing(&[Deed::OpensLid, Deed::GivesSyrup, Deed::FeedsThick], 5.0)
     .needs(Need::Syrup { mix: Mix::Thick, volume: first });
     prompt.how.push(format!(
         "{fills} fills of a {} ({} each).",
@@ -202,7 +226,7 @@ mod tests {
 
     #[test]
     fn unweighed_it_asks_from_mid_august_to_the_cluster() {
-        assert_eq!(Case::of(hive(1)).days_of(&RULE), Some((day("2026-08-18"), day("2026-11-09"))));
+        assert_eq!(Case::of(hive(1)).days_of(&RULE), Some((day("2026-08-11"), day("2026-11-09"))));
     }
 
     /// 50 lb wanted for a single deep, 2 frames at 6 lb there: 38 lb short, 38 / 7 = 5.43, so 5.5 gal.

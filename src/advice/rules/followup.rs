@@ -41,7 +41,7 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
         })
         .collect();
     let mut lines: Vec<(chrono::NaiveDate, String)> =
-        promises.iter().map(|p| (p.on, p.what.clone())).chain(put_off).collect();
+        promises.iter().map(|p| (p.on, p.what.clone())).chain(put_off).chain(next_dose(s)).collect();
     lines.sort();
     let listed: Vec<String> = lines.iter().map(|(on, what)| format!("{}: {what}", s.date(on))).collect();
     if let Some(course) = course {
@@ -80,12 +80,8 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
     let made =
         promises.first().map_or_else(String::new, |p| format!("You noted this on {}. ", s.date(p.made)));
     // A dose of a course that is running is not left out.
-    let is_dose = s.hive.course_on(today).is_some()
-        && Treatment::ALL.iter().any(|t| {
-            treatment::limits(*t, s.day.practice)
-                .again
-                .is_some_and(|(_, dose)| lines.iter().any(|(_, l)| l == dose))
-        });
+    let is_dose = s.hive.course_on(today).and_then(|c| treatment::limits(c.treatment, s.day.practice).again);
+    let is_dose = is_dose.is_some_and(|(_, dose)| lines.iter().any(|(_, line)| line == dose));
     let mut prompt = Prompt::new(
         RULE.id,
         if is_dose { Urgency::Must } else { Urgency::Should },
@@ -100,13 +96,32 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
     Some(prompt)
 }
 
+/// The next dose of the course that is in, where no promise stands for it and none was given: it follows from the course.
+fn next_dose(s: &Situation<'_>) -> Option<(chrono::NaiveDate, String)> {
+    let course =
+        s.hive.course_on(s.today()).filter(|_| s.hive.disease_suspected.is_none() && s.hive.is_alive())?;
+    let (days, what) = treatment::limits(course.treatment, s.day.practice).again?;
+    let due = days_after(course.began, days);
+    let is_promised = s.hive.promises.iter().any(|p| p.what == what);
+    let is_given = s.hive.answers.get(RULE.id).is_some_and(|a| a.on >= due);
+    (due <= s.today() && !is_promised && !is_given).then(|| (due, what.to_owned()))
+}
+
 /// Why it comes out on its day.
 fn left_in(treatment: Treatment) -> &'static str {
     match treatment {
         Treatment::AmitrazStrips => "Left in, a weak dose breeds resistant mites.",
-        Treatment::FormicStrips | Treatment::ThymolGel | Treatment::HopAcidStrips => {
+        Treatment::FluvalinateStrips | Treatment::CoumaphosStrips => {
+            "Left in, a weak dose breeds resistant mites, and more of it goes into the wax."
+        }
+        Treatment::FormicStrips
+        | Treatment::ThymolGel
+        | Treatment::ThymolWafers
+        | Treatment::OxalicStrips
+        | Treatment::HopAcidStrips => {
             "It is spent: it does nothing more against mites, and until it is out the next thing waits."
         }
+        Treatment::Own => "Its label says how long it may stay: until it is out the next thing waits.",
         Treatment::OxalicDribble | Treatment::OxalicVapour => "It is done: log its end.",
     }
 }

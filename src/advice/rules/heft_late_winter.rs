@@ -2,7 +2,7 @@
 
 use super::{Holds, Prompt, Rule, Situation};
 use crate::advice::prompt::{Deed, Due, Need, Offer, Urgency};
-use crate::model::{Action, Fed, Finding, Flight, Heft, Mass};
+use crate::model::{Action, Fed, Finding, Flight, Heft, Mass, days_after};
 use crate::season::DateId;
 
 pub(super) const RULE: Rule = Rule {
@@ -72,7 +72,8 @@ fn syrup_is_taken(s: &Situation<'_>) -> bool {
 
 fn give_sugar(s: &Situation<'_>) -> Prompt {
     let sugar = Mass::from_pounds(SUGAR);
-    let due = Due::new(s.today(), s.today(), s.in_days(3));
+    let known = s.known_since(&[s.hive.seen.heft.map(|h| h.on)]);
+    let due = Due::new(known, known, days_after(known, 3));
     Prompt::new(
         RULE.id,
         Urgency::Must,
@@ -92,10 +93,11 @@ fn give_sugar(s: &Situation<'_>) -> Prompt {
 
 fn deep_winter(s: &Situation<'_>) -> Prompt {
     let opens = s.day.calendar.opens(DateId::LateWinterHeft);
+    let known = s.known_since(&[s.hive.seen.heft.map(|h| h.on)]);
     Prompt::new(
         RULE.id,
         Urgency::Should,
-        Due::new(s.today(), s.today(), opens),
+        Due::new(known, known, days_after(known, 7).min(opens)),
         "Light in deep winter: a frame of honey, not sugar alone",
         "A big colony cannot be carried on dry sugar from now to the flow: it needs water to eat it, and two \
          months of it is 20 lb or more.",

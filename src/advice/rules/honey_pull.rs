@@ -23,15 +23,15 @@ const FRESH: i64 = 10;
 
 fn speak(s: &Situation<'_>) -> Option<Prompt> {
     let today = s.today();
-    let flow = s.day.calendar.window(DateId::MainFlow);
-    let off = s.day.calendar.closes(DateId::HoneyBoxesOff);
-    if s.hive.super_boxes() == 0 || today < flow.opens || today > off {
+    let off = s.day.calendar.at_widest(DateId::HoneyBoxesOff).closes;
+    if s.hive.super_boxes() == 0 || s.day.calendar.is_winter(today) || today > off {
         return None;
     }
     if let Some(unfit) = s.in_force.unfit {
         return Some(not_for_people(s, unfit, off));
     }
     let capped = s.within(s.hive.seen.capped, FRESH)?;
+    let seen_on = s.hive.seen.capped.map_or(today, |c| c.on);
     let moisture = s.within(s.hive.seen.moisture, FRESH);
     let limit = s.day.practice.moisture_to();
     // Too wet: where the cover may be propped that is the whole of it.
@@ -43,14 +43,19 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
             Prompt::new(
                 RULE.id,
                 Urgency::Should,
-                Due::new(today, s.in_days(7), off),
+                Due::new(seen_on, days_after(seen_on, 7), off),
                 "Leave the honey: too wet yet",
                 format!(
-                    "{:.1} % water; {limit} % is the limit for grades A and B. Wetter honey can ferment.",
-                    wet.0
+                    "{:.1} % water; {limit} % is the limit for grades A and B. Wetter honey can ferment. It may stay until {}, \
+                     and comes off then as it is.",
+                    wet.0,
+                    s.date(off)
                 ),
             )
-            .how(&["Leave it on and look again in a week; do not pull open frames along with ripe ones."])
+            .how(&[
+                "Leave it on and look again in a week; do not pull open frames along with ripe ones.",
+                "Still wet when the boxes are due off: dry it in a warm room with a dehumidifier, or give it back to the bees.",
+            ])
             .asks(&[Finding::Moisture, Finding::Capped]),
         );
     }
@@ -77,7 +82,7 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
         Prompt::new(
             RULE.id,
             Urgency::Should,
-            Due::new(today, days_after(today, 3), off),
+            Due::new(seen_on, days_after(seen_on, 3), off.min(days_after(seen_on, 14))),
             "Pull the honey",
             format!("{:.0} % is capped. {dry} Expect {expected} extracted.", capped.0),
         )
@@ -101,10 +106,11 @@ fn not_for_people(s: &Situation<'_>, unfit: Unfit, off: chrono::NaiveDate) -> Pr
         ),
         Unfit::Fed => "Syrup was given while it was on: what is capped now is in part sugar.".to_owned(),
     };
+    let known = s.known_since(&[s.hive.supers_since]);
     Prompt::new(
         RULE.id,
         Urgency::Must,
-        Due::new(s.today(), s.today(), off),
+        Due::new(known, known, off),
         "This honey is not for people",
         why,
     )

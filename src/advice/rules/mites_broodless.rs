@@ -16,6 +16,7 @@ pub(super) const RULE: Rule = Rule {
     ),
     source: "common practice, no single source: oxalic acid does not reach under the caps; treatment rows name their own",
     answer_holds: Holds::DaysOrNextWash(60),
+    once_a_year: true,
     speak,
     ..Rule::PLAIN
 };
@@ -35,6 +36,10 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
         return None;
     }
     let oxalic = |t: Treatment| matches!(t, Treatment::OxalicDribble | Treatment::OxalicVapour);
+    // By guessed dates nobody knows when the brood is out.
+    if s.day.calendar.shift.is_guess() {
+        return None;
+    }
     if s.hive.courses.iter().any(|c| oxalic(c.treatment) && (today - c.began).num_days() < RECENT) {
         return None;
     }
@@ -54,7 +59,7 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
         None => (Urgency::May, format!("No count since {}.", s.date(since))),
     };
     let conditions =
-        Conditions { warmest: s.day.weather.temperature, units: s.day.units, ..Conditions::default() };
+        Conditions { reading: s.day.weather.temperature, units: s.day.units, ..Conditions::default() };
     let prompt = Prompt::new(
         RULE.id,
         urgency,

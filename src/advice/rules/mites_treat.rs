@@ -2,10 +2,10 @@
 
 use super::{Holds, Prompt, Rule, Situation};
 use crate::advice::prompt::{Deed, Due, Need, Offer, Urgency};
-use crate::colony::treatment::{self, Conditions};
+use crate::colony::treatment::{self, Conditions, Limits};
 use crate::colony::varroa;
 use crate::colony::wash::{self, Reading};
-use crate::model::{Action, Entrance, Finding, MiteCount, Treatment};
+use crate::model::{Action, CountBy, Entrance, Finding, MiteCount, Treatment, days_after};
 use crate::season::DateId;
 use crate::wording;
 
@@ -45,7 +45,10 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
         interval.high,
         100.0 * wash::chance_above(count.mites, count.bees, limit)
     );
-    let due = Due::new(count.on, s.today(), s.in_days(7));
+    let rolled = s.hive.seen.count_by.is_some_and(|by| by.on == count.on && by.value == CountBy::Roll);
+    let numbers =
+        if rolled { format!("{numbers} A sugar roll finds fewer than there are.") } else { numbers };
+    let due = Due::new(count.on, days_after(count.on, 3), days_after(count.on, 7));
     match wash::read(count, limit) {
         Reading::Under | Reading::MayBeOver => forward(s, *count, limit, due),
         Reading::TooFew => Some(
@@ -71,7 +74,10 @@ fn forward(s: &Situation<'_>, count: MiteCount, limit: f64, due: Due) -> Option<
     let spring_over = s.day.calendar.opens(DateId::MainFlow);
     // In the last weeks before the date `mites.winter-bees` speaks.
     let near = super::mites_winter_bees::opens(&s.day);
-    if s.today() < spring_over || s.today() >= near || count.mites == 0 {
+    if s.today() < spring_over {
+        return spring(s, count, due);
+    }
+    if s.today() >= near || count.mites == 0 {
         return None;
     }
     let then = varroa::forecast(&count, window.closes, varroa::Course::LEVEL);
@@ -79,7 +85,7 @@ fn forward(s: &Situation<'_>, count: MiteCount, limit: f64, due: Due) -> Option<
     if then.low <= limit {
         return None;
     }
-    let latest = window.closes.max(s.in_days(1));
+    let latest = window.closes;
     Some(
         Prompt::new(
             RULE.id,
@@ -102,11 +108,49 @@ fn forward(s: &Situation<'_>, count: MiteCount, limit: f64, due: Due) -> Option<
     )
 }
 
+/// From this share of the bees on a count in spring is early for that (published spring limits of 1 %, without a base).
+const SPRING: f64 = 1.0;
+
+/// A count that is low for August and early for spring.
+fn spring(s: &Situation<'_>, count: MiteCount, due: Due) -> Option<Prompt> {
+    let percent = count.percent();
+    if percent < SPRING {
+        return None;
+    }
+    let near = percent >= s.day.practice.mite_limit() * 0.9;
+    let again = days_after(count.on, if near { 14 } else { 21 });
+    if s.today() > again {
+        return None;
+    }
+    let words = if near { "Near the limit in spring" } else { "Early for so many mites" };
+    Some(
+        Prompt::new(
+            RULE.id,
+            if near { Urgency::Should } else { Urgency::May },
+            Due::new(due.opens, again, again),
+            format!("{words}: count again by {}", s.date(again)),
+            format!(
+                "{percent:.1} % on {}. Mites double in about a month while there is brood (from memory), and the honey boxes \
+                 soon stand in the way of most treatments.",
+                s.date(count.on)
+            ),
+        )
+        .how(&["Or treat now, with what is out and waited for before the honey boxes go on."])
+        .offer(Offer::noted("noted").promising((again - s.today()).num_days().max(1), "count mites again")),
+    )
+}
+
 fn treat(s: &Situation<'_>, prompt: Prompt) -> Prompt {
     let flow = s.day.calendar.opens(DateId::MainFlow);
     let conditions = Conditions { supers_on: (s.today() < flow).then_some(flow), ..conditions(s) };
     let prompt = prompt.asks(&[Finding::Bees]).doing(&[Deed::OpensLid, Deed::Treats], 5.0);
     let mut prompt = allowed(s, prompt, &conditions, |_| true);
+    if s.hive.last_wash().is_some_and(|w| w.bees < wash::FEWEST_BEES) {
+        prompt.how.insert(
+            0,
+            "Too few bees in the jar to be certain: count again with half a cup, as well.".to_owned(),
+        );
+    }
     prompt.how.push(
         "Check the forecast for all the days it is in, and treat the whole yard on one day.".to_owned(),
     );
@@ -117,13 +161,16 @@ fn treat(s: &Situation<'_>, prompt: Prompt) -> Prompt {
 pub(super) fn conditions(s: &Situation<'_>) -> Conditions {
     let calendar = s.day.calendar;
     let (warm, moving) = (calendar.opens(DateId::UpperEntrances), calendar.opens(DateId::Cluster));
+    let (today, soon) = s.highs();
     Conditions {
-        warmest: s.day.weather.temperature,
-        coming: None,
+        reading: s.day.weather.temperature,
+        warmest: today,
+        coming: soon.map(|high| (high, high)),
         supers_on: None,
-        in_season: s.today() >= calendar.opens(DateId::FirstPollen)
-            && s.today() < calendar.closes(DateId::UpperEntrances),
-        ends_by: (s.today() >= calendar.opens(DateId::MitesInCheck)).then_some((warm, moving)),
+        in_season: s.today() >= calendar.at_widest(DateId::FirstPollen).opens
+            && s.today() < calendar.at_widest(DateId::UpperEntrances).closes,
+        ends_by: (s.today() >= calendar.opens(DateId::MitesInCheck) && !calendar.shift.is_guess())
+            .then_some((warm, moving)),
         units: s.day.units,
     }
 }
@@ -135,80 +182,161 @@ pub(super) fn allowed(
     conditions: &Conditions,
     is_meant: impl Fn(Treatment) -> bool,
 ) -> Prompt {
-    for treatment in Treatment::ALL.iter().filter(|t| is_meant(**t)) {
-        let row = treatment::limits(*treatment, s.day.practice);
-        let name = treatment.word();
-        let why_not = treatment::refusals(&row, s.hive, s.today(), conditions);
+    let practice = s.day.practice;
+    let last = s.hive.courses.last().map(|c| c.treatment);
+    let mut rows: Vec<Limits> = Treatment::ALL
+        .iter()
+        .filter(|t| is_meant(**t))
+        .map(|t| treatment::limits(*t, practice))
+        .filter(|row| row.offered)
+        .collect();
+    // Another ingredient than the last time comes first, and what is weak while there is brood comes last.
+    rows.sort_by_key(|row| (is_weak(row.treatment), Some(row.treatment) == last));
+    let mut asks_highs = false;
+    for row in &rows {
+        let name = treatment::name(row.treatment, practice);
+        let why_not = treatment::refusals(row, s.hive, s.today(), conditions);
         if !why_not.is_empty() {
             prompt.how.push(format!("Not {name}: {}.", why_not.join("; ")));
+            let hides = row.treatment == Treatment::OxalicVapour && !row.outlasts_brood && why_not.len() == 1;
+            if hides && why_not.iter().any(|why| why.contains("brood")) {
+                prompt.how.push(AS_A_COURSE.to_owned());
+            }
             continue;
         }
         // The vapor of formic acid harms brood and queen where it cannot leave, and where the days are too warm.
-        let formic = row.full_entrance;
-        if formic && let Some(quiet) = super::quiet(s) {
-            prompt.how.push(format!("Not {name}: {quiet}."));
-            continue;
-        }
-        let is_shut = formic && (s.hive.entrance != Entrance::Open || s.hive.mouse_guard);
-        let head = match (formic, is_shut) {
-            (true, true) => "Only with a forecast, and once the entrance is at full width with no guard on",
-            (true, false) => "Only with a forecast",
-            (false, _) => "Allowed",
-        };
-        let until = s.in_days(row.days.value);
-        let memory = row.from_memory();
-        let doubt = if memory.is_empty() {
-            String::new()
-        } else {
-            format!(" From memory, so check the label: {}.", memory.join(", "))
-        };
-        prompt.how.push(format!(
-            "{head}: {name}, {}, {}. Dose {}: {}. Wear {}.{doubt}",
-            treatment::temperature_words(&row),
-            wording::days(row.days.value),
-            treatment::dose(&row, s.hive),
-            row.how,
-            row.wear
-        ));
-        if prompt.needs.is_empty() {
-            prompt = prompt.needs(Need::Treatment { treatment: *treatment });
-        }
-        if formic {
-            prompt.how.push(
-                "Its highs, today and for three days, must stay in that range. The reading now is not the high: if you \
-                 do not know them, not today."
-                    .to_owned(),
-            );
-        }
-        let mut offer = Offer::of(name, Action::Treat { treatment: *treatment, until });
-        if is_shut {
-            offer.label = format!("entrance opened full, {name}");
-            offer.actions.insert(0, Action::SetEntrance { entrance: Entrance::Open });
-            if s.hive.mouse_guard {
-                offer.actions.insert(0, Action::SetMouseGuard { on: false });
+        if row.full_entrance {
+            match formic(s, row, conditions) {
+                Formic::Not(why) => {
+                    prompt.how.push(format!("Not {name}: {why}."));
+                    continue;
+                }
+                Formic::AskHighs => {
+                    asks_highs = true;
+                    prompt.how.push(format!(
+                        "Not known yet, {name}: {}. The reading now is not the high: give the highs of today and of the \
+                         next three days. If you do not know them, not today.",
+                        details(s, row)
+                    ));
+                    if prompt.needs.is_empty() {
+                        prompt = prompt.needs(Need::Treatment { treatment: row.treatment });
+                    }
+                    continue;
+                }
+                Formic::Tomorrow => {
+                    prompt.how.push(format!(
+                        "From tomorrow, {name}: {}. 24 hours between working the bees and the strips.{}",
+                        details(s, row),
+                        if is_shut(s) { " First the entrance at full width, no guard on." } else { "" }
+                    ));
+                    if prompt.needs.is_empty() {
+                        prompt = prompt.needs(Need::Treatment { treatment: row.treatment });
+                    }
+                    continue;
+                }
+                Formic::Allowed => {}
             }
         }
-        if let Some((days, what)) = row.again {
-            offer = offer.promising(days, what);
+        let head = match (row.full_entrance && is_shut(s), is_weak(row.treatment)) {
+            (true, _) => "Allowed by these highs, once the entrance is at full width with no guard on",
+            (false, true) => "Weak while there is brood, so repeat it by its label",
+            (false, false) => "Allowed",
+        };
+        let again =
+            if Some(row.treatment) == last { " Used last: another ingredient is better." } else { "" };
+        prompt.how.push(format!("{head}: {name}, {}.{again}", details(s, row)));
+        if prompt.needs.is_empty() {
+            prompt = prompt.needs(Need::Treatment { treatment: row.treatment });
         }
-        if formic {
-            offer =
-                offer.promising(row.days.value + 28, "a month after formic acid: does she lay? Cut no cells");
-        }
-        if row.days.value <= 1 {
-            offer.actions.push(Action::EndTreatment { treatment: *treatment });
-        }
-        prompt = prompt.offer(offer);
+        prompt = prompt.offer(offer(s, row, &name));
     }
-    if prompt.offers.is_empty() {
-        let what =
-            "None is allowed today: take off what stands in the way (honey boxes), or wait for the weather.";
-        prompt.how.push(what.to_owned());
+    if asks_highs {
+        prompt = prompt.asks(&[Finding::HighToday, Finding::HighSoon]);
     }
-    if conditions.warmest.is_none() {
+    if prompt.offers.is_empty() && !asks_highs {
+        prompt.how.push(
+            "None is allowed today. The ways out: take off what stands in the way (honey boxes), or wait for the weather."
+                .to_owned(),
+        );
+    }
+    if conditions.reading.is_none() && conditions.warmest.is_none() {
         prompt.how.push("Temperature not entered: check each range against today's forecast.".to_owned());
     }
     prompt
+}
+
+/// What oxalic vapor is worth while there is brood.
+const AS_A_COURSE: &str = "Oxalic vapor with brood only as a course, again every 5 to 7 days: seven at the label's rate held \
+    counts level at best (Berry et al. 2022). One alone is no treatment.";
+
+/// Whether it does little while most mites are under the caps.
+fn is_weak(treatment: Treatment) -> bool {
+    matches!(treatment, Treatment::HopAcidStrips | Treatment::OxalicVapour | Treatment::OxalicDribble)
+}
+
+fn is_shut(s: &Situation<'_>) -> bool {
+    s.hive.entrance != Entrance::Open || s.hive.mouse_guard
+}
+
+/// What stands in the way of formic acid beside its limits.
+enum Formic {
+    Not(String),
+    AskHighs,
+    Tomorrow,
+    Allowed,
+}
+
+fn formic(s: &Situation<'_>, row: &Limits, conditions: &Conditions) -> Formic {
+    if let Some((why, until)) = s.in_force.peace {
+        return Formic::Not(format!("{}, until {}", why.words(), s.date(until)));
+    }
+    let (high, soon) = (conditions.warmest, conditions.coming);
+    if high.is_none() || soon.is_none() {
+        return Formic::AskHighs;
+    }
+    // A maker's FAQ: a day between working the bees and the strips.
+    if s.hive.last_opened == Some(s.today()) && row.days.value > 1 {
+        return Formic::Tomorrow;
+    }
+    Formic::Allowed
+}
+
+fn details(s: &Situation<'_>, row: &Limits) -> String {
+    let memory = row.from_memory();
+    let doubt = if memory.is_empty() {
+        String::new()
+    } else {
+        format!(" From memory, so check the label: {}", memory.join(", "))
+    };
+    format!(
+        "{}, {}. Dose {}: {}. Wear {}{}{doubt}",
+        treatment::temperature_words(row),
+        wording::days(row.days.value),
+        treatment::dose(row, s.hive),
+        row.how,
+        row.wear,
+        if doubt.is_empty() { "" } else { "." }
+    )
+}
+
+fn offer(s: &Situation<'_>, row: &Limits, name: &str) -> Offer {
+    let treatment = row.treatment;
+    let until = s.in_days(row.days.value);
+    let mut offer = Offer::of(name, Action::Treat { treatment, until });
+    if row.full_entrance && is_shut(s) {
+        offer.label = format!("entrance opened full, {name}");
+        offer.actions.insert(0, Action::SetEntrance { entrance: Entrance::Open });
+        if s.hive.mouse_guard {
+            offer.actions.insert(0, Action::SetMouseGuard { on: false });
+        }
+    }
+    if let Some((days, what)) = row.again {
+        offer = offer.promising(days, what);
+    }
+    if row.days.value <= 1 {
+        offer.actions.push(Action::EndTreatment { treatment });
+    }
+    offer
 }
 
 #[cfg(test)]
@@ -216,8 +344,8 @@ mod tests {
     use super::*;
     use crate::advice::rules::testing::Case;
     use crate::model::fold::{Course, MiteCount};
-    use crate::model::testing::{day, frames, hive, with_super};
-    use crate::model::{HiveState, Treatment};
+    use crate::model::testing::{day, frames, hive, seen, with_super};
+    use crate::model::{HiveState, Temperature, Treatment};
 
     fn counted(mut state: HiveState, mites: u16) -> HiveState {
         state.washes.push(MiteCount { on: day("2026-08-01"), mites, bees: 300 });
@@ -252,16 +380,19 @@ mod tests {
     fn honey_boxes_leave_what_may_go_in_with_them() {
         let mut state = counted(with_super(), 20);
         state.seen.bees = frames("2026-08-01", 12.0);
+        state.seen.high_today = seen("2026-08-01", Temperature::from_fahrenheit(82.0));
+        state.seen.high_soon = seen("2026-08-01", Temperature::from_fahrenheit(82.0));
         let prompt = Case::of(state).on("2026-08-01").fahrenheit(80.0).speak(&RULE).unwrap();
         let offered: Vec<_> = prompt.offers.iter().map(|o| o.label.as_str()).collect();
-        assert_eq!(offered, ["formic acid strips", "hop acid strips"]);
+        assert_eq!(offered, ["formic acid strips", "slow-release oxalic strips", "hop acid strips"]);
         assert!(prompt.how.iter().any(|h| h.starts_with("Not thymol gel: honey boxes are on")));
     }
 
     #[test]
     fn in_the_heat_formic_acid_is_refused() {
-        let prompt =
-            Case::of(counted(with_super(), 20)).on("2026-08-01").fahrenheit(93.0).speak(&RULE).unwrap();
+        let at = |f| Case::of(counted(with_super(), 20)).on("2026-08-01").fahrenheit(f).speak(&RULE).unwrap();
+        assert!(at(93.0).how.iter().any(|h| h.starts_with("Not formic acid strips: too warm")));
+        let prompt = at(107.0);
         assert!(prompt.offers.is_empty());
         assert!(prompt.how.iter().any(|h| h.starts_with("None is allowed today")));
     }

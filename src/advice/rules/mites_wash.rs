@@ -2,7 +2,7 @@
 
 use super::{Holds, Prompt, Rule, Situation};
 use crate::advice::prompt::{Deed, Due, Need, Urgency};
-use crate::model::{Disease, Finding, Origin, QueenStatus, days_after};
+use crate::model::{Disease, Finding, Origin, QueenStatus, Seen, days_after};
 use crate::season::DateId;
 use crate::wording;
 
@@ -20,6 +20,8 @@ pub(super) const RULE: Rule = Rule {
 
 /// Days a new colony is left before its first wash.
 const NEW: i64 = 30;
+/// Days that are left it where the date for mites is near.
+const SETTLES: i64 = 14;
 /// Days from the end of a treatment to the recount (a supplier's teaching page: 10 to 14).
 const RECOUNT: i64 = 12;
 /// Days between counts of a colony that is on the way over the limit before the winter bees.
@@ -33,33 +35,84 @@ const BEFORE: i64 = 14;
 const RUN_UP: i64 = 42;
 /// Frames of bees under which a wintered colony is suspected of mites first.
 const FEW: f64 = 4.0;
+/// Days a look without open brood stands for.
+const OPEN_BROOD: i64 = 9;
+
+/// A warm day before the date: the few that wintered are counted first.
+fn on_a_warm_day(s: &Situation<'_>) -> Option<Prompt> {
+    let is_spring = s.today() >= s.day.calendar.at_widest(DateId::LateWinterHeft).opens
+        && s.today() < s.day.calendar.at_widest(DateId::FramesMayBeLifted).opens;
+    let is_warm = s.day.weather.temperature.is_some_and(|t| t.fahrenheit() >= s.day.practice.frames_from());
+    let few = s.within(s.hive.seen.bees, 60).or(s.within(s.hive.seen.seams, 60)).is_some_and(|b| b.0 <= FEW);
+    let counted = s.hive.washes.iter().any(|w| s.day.calendar.holds(w.on));
+    (is_spring && is_warm && few && !counted).then(|| {
+        prompt(
+            Urgency::Should,
+            Due::new(s.today(), s.today(), s.day.calendar.at_widest(DateId::FramesMayBeLifted).opens),
+            "It wintered down to a few frames, and it is warm enough today: mites are the first suspect.".to_owned(),
+        )
+        .how(&["One frame from the edge of the brood is enough, the queen found first. Some would spare so few bees."])
+    })
+}
+
+/// Whether there is nothing to take the sample from: a queen is being raised, or was looked for in vain.
+fn has_no_open_brood(s: &Situation<'_>) -> bool {
+    let is_raising = matches!(
+        s.hive.queen.status,
+        QueenStatus::Cell
+            | QueenStatus::RipeCell
+            | QueenStatus::Virgin
+            | QueenStatus::Caged
+            | QueenStatus::Missing
+    );
+    // No open brood was found: the queen is looked to first.
+    let none_open = |seen: Option<Seen<bool>>| s.within(seen, OPEN_BROOD) == Some(false);
+    is_raising || (none_open(s.hive.seen.eggs) && none_open(s.hive.seen.larvae))
+}
+
+fn prompt(urgency: Urgency, due: Due, why: String) -> Prompt {
+    Prompt::new(RULE.id, urgency, due, "Wash for mites", why)
+        .how(&[
+            "Find the queen and set her frame aside. Shake bees from open brood and let the old ones fly off for 30 seconds.",
+            "Half a cup (about 300) into the jar with alcohol, put the lid on, shake a full minute, count.",
+            "Type the mites; the bees too if it was not about 300.",
+        ])
+        .asks(&[Finding::Mites, Finding::WashBees])
+        .doing(&[Deed::LiftsFrames, Deed::Washes], 6.0)
+        .needs(Need::WashKit)
+}
 
 fn speak(s: &Situation<'_>) -> Option<Prompt> {
     let today = s.today();
     let window = s.day.calendar.window(DateId::FramesMayBeLifted);
-    // Without open brood there is nothing to take the sample from.
-    let broodless = matches!(
-        s.hive.queen.status,
-        QueenStatus::Cell | QueenStatus::Virgin | QueenStatus::Caged | QueenStatus::Missing
-    );
-    if !window.holds(today) || broodless || s.hive.course_on(today).is_some() {
+    if has_no_open_brood(s) || s.hive.course_on(today).is_some() {
         return None;
+    }
+    if !s.day.calendar.at_widest(DateId::FramesMayBeLifted).holds(today) {
+        return on_a_warm_day(s);
     }
     #[allow(clippy::cast_possible_truncation, reason = "a practice of at most 60 days")]
     let every = s.day.practice.wash_every() as i64;
     // On the way over the limit before the winter bees: not left for a month.
     let check = s.day.calendar.window(DateId::MitesInCheck);
-    let run_up = today >= days_after(check.closes, -RUN_UP) && today <= check.closes;
-    let rising = run_up && super::mites_winter_bees::coming(s).is_some();
+    let from_run_up = today >= days_after(check.closes, -RUN_UP);
+    let raised = today <= days_after(check.closes, RUN_UP);
+    let rising = from_run_up && raised && super::mites_winter_bees::coming(s).is_some();
     let every = if rising { every.min(RISING) } else { every };
     let last = s.hive.washes.iter().rfind(|w| s.day.calendar.holds(w.on) && w.on <= today);
     let ended = s.hive.courses.iter().filter_map(|c| c.ended).filter(|on| s.day.calendar.holds(*on)).max();
     let recount = ended.filter(|on| last.is_none_or(|w| w.on <= *on)).map(|on| days_after(on, RECOUNT));
-    let new = if s.hive.origin == Origin::Overwintered { window.opens } else { days_after(s.hive.came, NEW) };
+    // A new colony settles first, but not past the date for mites.
+    let settled = days_after(s.hive.came, NEW).min(days_after(check.closes, -BEFORE));
+    let new = if s.hive.origin == Origin::Overwintered {
+        window.opens
+    } else {
+        settled.max(days_after(s.hive.came, SETTLES))
+    };
     let opens = match (recount, last) {
         (Some(on), _) => on.max(window.opens),
         // The count that speaks for the winter bees must not be older than a month on their date.
-        (None, Some(last)) if run_up && last.on < days_after(check.closes, -MONTH) => {
+        (None, Some(last)) if from_run_up && last.on < days_after(check.closes, -MONTH) => {
             days_after(last.on, every).min(days_after(check.closes, -BEFORE)).max(window.opens)
         }
         (None, Some(last)) => days_after(last.on, every).max(window.opens),
@@ -79,17 +132,34 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
     let few = last.is_none()
         && s.hive.origin == Origin::Overwintered
         && s.within(s.hive.seen.bees, 60).is_some_and(|b| b.0 <= FEW);
-    let before_winter_bees = s.day.calendar.window(DateId::MitesInCheck).holds(today);
+    let before_winter_bees = check.holds(today);
+    // A count over the limit with nothing done since is not wiped out by its age.
+    let limit = s.day.practice.mite_limit();
+    let was_over = last.filter(|w| w.percent() > limit && !s.hive.courses.iter().any(|c| c.began >= w.on));
     let overdue = (today - opens).num_days() > 14;
-    let urgency =
-        if wings.is_some() || few || before_winter_bees || overdue { Urgency::Must } else { Urgency::Should };
+    let urgency = if wings.is_some() || few || before_winter_bees || overdue || was_over.is_some() {
+        Urgency::Must
+    } else {
+        Urgency::Should
+    };
     let why = if wings.is_some() {
         "Crumpled wings: the virus comes with mites, whatever the last count said.".to_owned()
     } else if recount.is_some() {
         "A treatment has ended: only a count says whether it worked.".to_owned()
     } else if few {
-        "It wintered down to a few frames: mites are the first suspect, so count it before the others."
-            .to_owned()
+        if today < s.day.calendar.opens(DateId::MainFlow) {
+            "It wintered down to a few frames: mites are the first suspect, so count it before the others."
+                .to_owned()
+        } else {
+            "Few bees, and never counted: mites, a failing queen and disease are the reasons to look for."
+                .to_owned()
+        }
+    } else if let Some(over) = was_over {
+        format!(
+            "{:.1} % on {}, over your limit of {limit} %, and nothing was done: count it or treat it now.",
+            over.percent(),
+            s.date(over.on)
+        )
     } else if let Some(last) = last.filter(|_| rising) {
         format!(
             "{:.1} % on {} may pass your limit before the winter bees: count again after two weeks.",
@@ -104,19 +174,13 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
             wording::days((today - last.on).num_days())
         )
     } else {
-        "Not counted this year yet. A colony looks fine until it is too late.".to_owned()
+        "Not counted this year yet. A colony full of mites looks fine for months.".to_owned()
     };
-    Some(
-        Prompt::new(RULE.id, urgency, Due::new(opens, days_after(opens, 3), days_after(opens, 10)), "Wash for mites", why)
-            .how(&[
-                "Find the queen and set her frame aside. Shake bees from open brood and let the old ones fly off for 30 seconds.",
-                "Half a cup (about 300) into the jar with alcohol, put the lid on, shake a full minute, count.",
-                "Type the mites; the bees too if it was not about 300.",
-            ])
-            .asks(&[Finding::Mites, Finding::WashBees])
-            .doing(&[Deed::LiftsFrames, Deed::Washes], 6.0)
-            .needs(Need::WashKit),
-    )
+    let mut prompt = prompt(urgency, Due::new(opens, days_after(opens, 3), days_after(opens, 10)), why);
+    if wings.is_some() {
+        "Crumpled wings: wash for mites now".clone_into(&mut prompt.title);
+    }
+    Some(prompt)
 }
 
 #[cfg(test)]

@@ -1,10 +1,16 @@
 //! The rules, one small file a topic. [`ALL`] lists them; a new rule is a file, a line there and its tests.
 
 mod bottom_box;
+mod brood_signs;
+mod comb_renew;
 mod combine_weak;
 mod cover_prop;
+mod cover_state;
+mod dates_unknown;
 mod dead_out;
 mod disease_suspect;
+mod drone_comb;
+mod droppings;
 mod entrance_narrow;
 mod entrance_open;
 mod feed_first_syrup;
@@ -13,18 +19,28 @@ mod feed_starving;
 mod feed_winter_weight;
 mod followup;
 mod gear;
+mod heat;
 mod heft_late_winter;
 mod honey_pull;
 mod leave_alone;
 mod mites_broodless;
+mod mites_new_colony;
+mod mites_other_count;
+mod mites_repeat;
 mod mites_treat;
 mod mites_wash;
 mod mites_winter_bees;
 mod mouse_guard;
 mod nest_backfilled;
+mod nest_nuc;
 mod nest_size;
+mod pests;
+mod poisoning;
+mod queen_after_formic;
 mod queen_missing;
+mod queen_renew;
 mod queen_timeline;
+mod registration;
 mod robbing_signs;
 mod space_nest;
 mod split_last;
@@ -38,6 +54,8 @@ mod wind_sun_cracks;
 #[cfg(test)]
 mod table;
 #[cfg(test)]
+mod table_more;
+#[cfg(test)]
 pub(in crate::advice) mod testing;
 #[cfg(test)]
 mod tests;
@@ -48,8 +66,6 @@ use super::prompt::{Deed, Need, Offer, Prompt};
 use super::situation::Situation;
 use crate::colony::treatment::{self, Conditions};
 use crate::model::{Action, HiveState, Practice, Treatment};
-
-pub(super) use queen_timeline::quiet;
 
 /// One rule of the trade.
 #[derive(Debug, Clone, Copy)]
@@ -70,6 +86,8 @@ pub struct Rule {
     pub answer_holds: Holds,
     /// Rules beside which it is silent, since they say the same and more.
     pub silent_beside: &'static [&'static str],
+    /// Whether a trip is planned for it even where it only may be done: what comes once a year and is missed else.
+    pub once_a_year: bool,
     /// Deeds that answer it where another prompt that stands does them: a look does not, nor what has to wait.
     pub answered_by: &'static [Deed],
     /// What a look it asks for may turn up a need for, beyond what its prompt needs as it stands.
@@ -116,6 +134,7 @@ impl Rule {
         also_to: &[],
         answer_holds: Holds::Days(1),
         silent_beside: &[],
+        once_a_year: false,
         answered_by: &[],
         may_need: |_, _, _| Vec::new(),
         speak: |_| None,
@@ -126,22 +145,35 @@ impl Rule {
 pub const ALL: &[Rule] = &[
     weather_guard::RULE,
     disease_suspect::RULE,
+    poisoning::RULE,
     dead_out::RULE,
+    brood_signs::RULE,
+    pests::RULE,
     robbing_signs::RULE,
     followup::RULE,
+    dates_unknown::RULE,
     heft_late_winter::RULE,
     feed_starving::RULE,
     feed_first_syrup::RULE,
     bottom_box::RULE,
+    comb_renew::RULE,
     space_nest::RULE,
+    nest_nuc::RULE,
     swarm_check::RULE,
     feed_new_colony::RULE,
     queen_timeline::RULE,
     queen_missing::RULE,
+    queen_after_formic::RULE,
+    queen_renew::RULE,
     mites_wash::RULE,
+    mites_other_count::RULE,
     mites_treat::RULE,
+    mites_repeat::RULE,
+    mites_new_colony::RULE,
+    drone_comb::RULE,
     super_add::RULE,
     nest_backfilled::RULE,
+    heat::RULE,
     cover_prop::RULE,
     honey_pull::RULE,
     split_last::RULE,
@@ -154,8 +186,11 @@ pub const ALL: &[Rule] = &[
     entrance_open::RULE,
     mouse_guard::RULE,
     upper_entrance::RULE,
+    cover_state::RULE,
+    droppings::RULE,
     wind_sun_cracks::RULE,
     mites_broodless::RULE,
+    registration::RULE,
     leave_alone::RULE,
 ];
 
@@ -181,8 +216,8 @@ fn a_treatment(hive: &HiveState, practice: &Practice, date: NaiveDate) -> Vec<Ne
 
 /// Food that the cluster reaches in the cold.
 fn honey_frame() -> Offer {
-    let what = "set a frame of capped honey against the cluster".to_owned();
-    Offer::of("honey frame set in", Action::Other { what })
+    Offer::of("honey frame set in", Action::GiveHoney { frames: 1 })
+        .promising(10, "honey frame: lift it again")
 }
 
 /// Lifting a full box.

@@ -20,12 +20,11 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
     let window = s.day.calendar.window(DateId::MouseGuards);
     let frost_over = s.day.calendar.opens(DateId::FramesMayBeLifted);
     let today = s.today();
-    if !s.hive.mouse_guard && today >= window.opens {
-        let late = today > window.closes;
+    if !s.hive.mouse_guard && today >= window.opens && !s.day.calendar.shift.is_guess() {
         return Some(
             Prompt::new(
                 RULE.id,
-                if late { Urgency::Must } else { Urgency::Should },
+                Urgency::Should,
                 Due::new(window.opens, window.closes, window.closes),
                 "Put on the mouse guard",
                 "Mice are looking for a warm box now. One in the hive ruins comb and disturbs the cluster all winter.",

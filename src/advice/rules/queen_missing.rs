@@ -3,7 +3,7 @@
 use super::{Holds, Prompt, Rule, Situation, gear};
 use crate::advice::prompt::{Deed, Due, Need, Offer, Urgency};
 use crate::colony::brood;
-use crate::model::{Action, CellKind, Finding, Origin, Pattern, Queen, QueenStatus};
+use crate::model::{Action, CellKind, Finding, Origin, Pattern, Queen, QueenStatus, days_after};
 use crate::season::DateId;
 
 pub(super) const RULE: Rule = Rule {
@@ -28,7 +28,11 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
     }
     match s.hive.queen.status {
         QueenStatus::Laying | QueenStatus::Unknown | QueenStatus::Missing | QueenStatus::DroneLayer => {}
-        QueenStatus::Caged | QueenStatus::Cell | QueenStatus::Virgin => return None,
+        QueenStatus::Caged
+        | QueenStatus::Cell
+        | QueenStatus::RipeCell
+        | QueenStatus::Virgin
+        | QueenStatus::Superseded => return None,
     }
     // A swarm comes without brood, and an after-swarm's queen takes three weeks to lay.
     if s.hive.origin == Origin::Swarm && (s.today() - s.hive.came).num_days() < SETTLES {
@@ -56,7 +60,7 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
     }
     let same_day = |seen: Option<crate::model::Seen<bool>>| seen.filter(|x| x.on == eggs.on).map(|x| x.value);
     let (larvae, sealed) = (same_day(s.hive.seen.larvae), same_day(s.hive.seen.sealed));
-    let due = Due::new(s.today(), s.today(), s.in_days(7));
+    let due = Due::new(eggs.on, eggs.on, days_after(eggs.on, 7));
     if larvae.is_none() || sealed.is_none() {
         return (eggs.on == s.today()).then(|| {
             Prompt::new(
@@ -151,7 +155,8 @@ fn caged(s: &Situation<'_>) -> Offer {
 
 /// Drone brood in worker cells: a caged queen is killed where workers lay, or where the old queen still walks.
 fn drone_brood(s: &Situation<'_>) -> Prompt {
-    let due = Due::new(s.today(), s.today(), s.in_days(7));
+    let known = s.known_since(&[s.hive.seen.pattern.map(|p| p.on)]);
+    let due = Due::new(known, known, days_after(known, 7));
     let is_there = s.within(s.hive.seen.queen_seen, FRESH) == Some(true);
     if is_there {
         return Prompt::new(
@@ -193,10 +198,11 @@ fn drone_brood(s: &Situation<'_>) -> Prompt {
 fn cells_are_there(s: &Situation<'_>) -> Prompt {
     let last = s.day.calendar.closes(DateId::LastSplit);
     let eggs_by = s.in_days(29);
+    let known = s.known_since(&[s.hive.seen.cells.map(|c| c.on)]);
     let mut prompt = Prompt::new(
         RULE.id,
         Urgency::Must,
-        Due::new(s.today(), s.today(), s.in_days(3)),
+        Due::new(known, known, days_after(known, 3)),
         "They raise a queen: leave the best cell",
         "Cells and no eggs: the queen is gone, and they know it. No test frame is needed.",
     )
@@ -221,7 +227,8 @@ fn cells_are_there(s: &Situation<'_>) -> Prompt {
 
 /// What the log says, where nobody has looked of late.
 fn on_record(s: &Situation<'_>) -> Option<Prompt> {
-    let due = Due::new(s.today(), s.today(), s.in_days(7));
+    let known = s.known_since(&[s.hive.queen.since]);
+    let due = Due::new(known, known, days_after(known, 7));
     match s.hive.queen.status {
         QueenStatus::DroneLayer => Some(
             Prompt::new(
@@ -252,6 +259,8 @@ fn on_record(s: &Situation<'_>) -> Option<Prompt> {
         | QueenStatus::Missing
         | QueenStatus::Caged
         | QueenStatus::Cell
+        | QueenStatus::RipeCell
+        | QueenStatus::Superseded
         | QueenStatus::Virgin => None,
     }
 }

@@ -1,6 +1,7 @@
 //! `robbing.signs`: stop it at once, for a robbed hive is lost in a day.
 
 use super::{Colony, Holds, Prompt, Rule, Situation};
+use crate::advice::in_force::ROBBING_LASTS;
 use crate::advice::prompt::{Due, Gear, Need, Offer, Urgency};
 use crate::model::{Action, Course, Entrance, FeederKind, Finding, Robbing};
 
@@ -19,12 +20,9 @@ pub(super) const RULE: Rule = Rule {
     ..Rule::PLAIN
 };
 
-/// Days after which the entrance is looked at again.
-const FRESH: i64 = 3;
-
 fn speak(s: &Situation<'_>) -> Option<Prompt> {
-    let signs = s.within(s.hive.seen.robbing, FRESH).filter(|r| *r != Robbing::None)?;
-    let due = Due::on(s.today());
+    let signs = s.within(s.hive.seen.robbing, ROBBING_LASTS).filter(|r| *r != Robbing::None)?;
+    let due = Due::on(s.known_since(&[s.hive.seen.robbing.map(|r| r.on)]));
     let fierce = signs == Robbing::Robbed;
     let fierce_words = if fierce {
         "Fighting and wax crumbs: a weak hive is emptied in a day, and robbers carry disease home."
@@ -77,14 +75,13 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
 
 /// Robbed with formic acid in: the strips need the full width, so their air is kept or they come out first.
 fn over_formic(s: &Situation<'_>, due: Due, why: &str, course: &Course) -> Prompt {
-    let out = Offer {
-        label: "strips out, then narrowed".to_owned(),
-        actions: vec![
+    let out = Offer::doing(
+        "strips out, then narrowed",
+        vec![
             Action::EndTreatment { treatment: course.treatment },
             Action::SetEntrance { entrance: Entrance::Small },
         ],
-        promises: Vec::new(),
-    };
+    );
     Prompt::new(
         RULE.id,
         Urgency::Must,
@@ -118,12 +115,12 @@ mod tests {
     }
 
     #[test]
-    fn any_sign_speaks_for_three_days() {
+    fn any_sign_speaks_as_long_as_robbing_is_in_force() {
         assert!(Case::of(robbed(Robbing::None)).on("2026-09-05").speak(&RULE).is_none());
         for signs in [Robbing::Probing, Robbing::Robbed] {
             assert!(Case::of(robbed(signs)).on("2026-09-05").speak(&RULE).is_some());
-            assert!(Case::of(robbed(signs)).on("2026-09-08").speak(&RULE).is_some());
-            assert!(Case::of(robbed(signs)).on("2026-09-09").speak(&RULE).is_none());
+            assert!(Case::of(robbed(signs)).on("2026-09-07").speak(&RULE).is_some());
+            assert!(Case::of(robbed(signs)).on("2026-09-08").speak(&RULE).is_none());
         }
     }
 

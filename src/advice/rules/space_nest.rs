@@ -24,13 +24,16 @@ const FRESH: i64 = 21;
 const SLACK: f64 = 2.0;
 /// Days a new box is given before the next is asked for.
 const SETTLE: i64 = 7;
-/// Nest boxes beyond which room goes over the nest as supers.
-const MOST_NEST: usize = 2;
+/// Nest boxes beyond which no more are added, whatever the keeper's practice.
+const MOST_NEST: usize = 3;
 
 fn speak(s: &Situation<'_>) -> Option<Prompt> {
     let today = s.today();
-    let season = s.day.calendar.window(DateId::SwarmSeason);
-    if !season.holds(today) || s.hive.nest_boxes() >= MOST_NEST || s.hive.queen.status != QueenStatus::Laying
+    let season = s.day.calendar.at_widest(DateId::SwarmSeason);
+    if !season.holds(today)
+        || s.hive.nest_boxes() >= MOST_NEST
+        || s.hive.super_boxes() > 0
+        || s.hive.queen.status != QueenStatus::Laying
     {
         return None;
     }
@@ -59,6 +62,26 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
     } else {
         (Urgency::Should, format!("Add a box by {}", s.date(full_on)))
     };
+    let opens = today.min(full_on);
+    let why = format!(
+        "{} frames of bees and {brood} of brood on {}: {} of {frames:.0} frames are covered about {}{}. A nest without room \
+         swarms.",
+        bees.value.0,
+        s.date(bees.on),
+        crate::model::trimmed(brim, 1),
+        s.date(full_on),
+        between(s, &full)
+    );
+    let due = Due::new(opens, full_on, full_on);
+    let prompt = Prompt::new(RULE.id, urgency, due, title, why).asks(&[Finding::Bees, Finding::Brood]);
+    #[allow(clippy::cast_precision_loss, reason = "a handful of boxes")]
+    let boxes = s.hive.nest_boxes() as f64;
+    let in_nest = boxes < s.day.practice.nest_boxes() || (boxes < 2.0 && s.in_force.boxes_from.is_some());
+    Some(if in_nest { nest_box(s, prompt) } else { honey_box(s, prompt) })
+}
+
+/// A further nest box, for one who keeps them so, or where no honey box may go on.
+fn nest_box(s: &Situation<'_>, prompt: Prompt) -> Prompt {
     let depth = s.hive.nest_depth();
     let action = |drawn| Action::AddBox {
         depth,
@@ -67,33 +90,39 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
         drawn,
         level: Level::Top,
     };
-    let opens = today.min(full_on);
-    Some(
-        Prompt::new(
-            RULE.id,
-            urgency,
-            Due::new(opens, full_on.max(today), full_on.max(today)),
-            title,
-            format!(
-                "{} frames of bees and {brood} of brood on {}: {} of {frames:.0} frames are covered about {}{}. A \
-                 nest without room swarms.",
-                bees.value.0,
-                s.date(bees.on),
-                crate::model::trimmed(brim, 1),
-                s.date(full_on),
-                between(s, &full)
-            ),
-        )
+    prompt
         .how(&[
             "A box of drawn frames over the nest; foundation will do if there is a flow or feed.",
             "Do not put it in the middle of the brood.",
         ])
-        .asks(&[Finding::Bees, Finding::Brood])
         .doing(&[Deed::OpensLid, Deed::AddsNestBox], 4.0)
         .needs(Need::Box { depth, role: Role::Nest })
         .offer(Offer::of("box of drawn frames added", action(s.hive.box_frames())))
-        .offer(Offer::of("box of foundation added", action(0))),
-    )
+        .offer(Offer::of("box of foundation added", action(0)))
+}
+
+/// The nest stays as it is kept: room goes over it, early.
+fn honey_box(s: &Situation<'_>, prompt: Prompt) -> Prompt {
+    let depth = s.hive.super_depth();
+    let frames = s.hive.box_frames();
+    let action = |drawn, role| Action::AddBox { depth, frames, role, drawn, level: Level::AboveNest };
+    let second = Action::AddBox {
+        depth: s.hive.nest_depth(),
+        frames,
+        role: Role::Nest,
+        drawn: frames,
+        level: Level::Top,
+    };
+    prompt
+        .how(&[
+            "A honey box over the nest, drawn if you have it, a queen excluder between if you use one.",
+            "Or a second brood box, if you keep them in two: set your number of nest boxes in the practice.",
+        ])
+        .doing(&[Deed::OpensLid, Deed::AddsSuper], 4.0)
+        .needs(Need::Box { depth, role: Role::Super })
+        .offer(Offer::of("drawn honey box added", action(frames, Role::Super)))
+        .offer(Offer::of("honey box of foundation added", action(0, Role::Super)))
+        .offer(Offer::of("second brood box added", second))
 }
 
 /// The range of the forecast, where it is one.

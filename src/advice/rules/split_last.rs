@@ -51,7 +51,11 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
     let today = s.today();
     let window = s.day.calendar.window(DateId::LastSplit);
     let opens = days_after(window.opens, -AHEAD);
-    if today < opens || today > window.closes || s.hive.queen.status != QueenStatus::Laying {
+    if today < opens
+        || today > window.closes
+        || s.hive.queen.status != QueenStatus::Laying
+        || s.day.calendar.shift.is_guess()
+    {
         return None;
     }
     let bees = s.within(s.hive.seen.bees, FRESH).filter(|b| b.0 >= STRONG)?.0;
@@ -119,7 +123,7 @@ fn half(s: &Situation<'_>, bees: f64, brood: f64, eggs: NaiveDate) -> Half {
     };
     let days = usize::try_from((end - today).num_days()).unwrap_or(0);
     let frames = growth::project(&start, days).last().map_or(bees, |(_, r)| r.mid);
-    let target = stores::winter_target(&alone(s.hive), s.day.practice);
+    let target = stores::winter_target_at(&alone(s.hive), s.day.practice, calendar.days_of_cluster());
     let short = Mass::from_pounds((target.pounds() - TAKEN).max(0.0));
     let gallons = syrup::thick_for(short, s.day.practice.pounds_per_gallon());
     let from = calendar.closes(DateId::MainFlow).max(today);

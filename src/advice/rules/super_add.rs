@@ -1,9 +1,11 @@
 //! `super.add`: honey room overhead, before the last box is full.
 
+use chrono::NaiveDate;
+
 use super::{Holds, Prompt, Rule, Situation};
 use crate::advice::prompt::{Deed, Due, Need, Offer, Urgency};
 use crate::model::{Action, Depth, Finding, Level, QueenStatus, Role, days_after};
-use crate::season::DateId;
+use crate::season::{DateId, Window};
 
 pub(super) const RULE: Rule = Rule {
     id: "super.add",
@@ -12,6 +14,8 @@ pub(super) const RULE: Rule = Rule {
     caution: Some(super::LIFTING),
     source: "extension guides: 7 to 8 of 10 frames drawn and filled; first supers before the main flow, common practice",
     answer_holds: Holds::Days(5),
+    // The same box, asked for the nest's sake.
+    silent_beside: &[super::space_nest::RULE.id],
     may_need: |hive, _, _| vec![Need::Box { depth: hive.super_depth(), role: Role::Super }],
     speak,
     ..Rule::PLAIN
@@ -23,61 +27,108 @@ const BEFORE_FLOW: i64 = 26;
 const BEFORE_END: i64 = 7;
 /// Days a look at the super stands for.
 const FRESH: i64 = 10;
+/// Days in which wet boxes go back.
+const WET: i64 = 7;
 
 fn speak(s: &Situation<'_>) -> Option<Prompt> {
     let today = s.today();
-    let flow = s.day.calendar.window(DateId::MainFlow);
-    let opens = days_after(flow.opens, -BEFORE_FLOW);
-    let closes = days_after(flow.closes, -BEFORE_END);
+    let flow = s.day.calendar.flow_about(today);
     let laying = s.hive.queen.status == QueenStatus::Laying;
-    if today < opens || today > closes || !laying || s.since(s.hive.box_added).is_some_and(|d| d < 7) {
+    if !laying || s.since(s.hive.box_added).is_some_and(|d| d < 7) {
         return None;
     }
-    let bees = s.within(s.hive.seen.bees, 21).map(|b| b.0);
-    let strong = s.hive.nest_frames() * s.day.practice.add_box_at() / 100.0;
+    // Where no flow is known, the bees say when there is one.
+    let season = Window {
+        opens: s.day.calendar.at_widest(DateId::SwarmSeason).opens,
+        closes: s.day.calendar.opens(DateId::HoneyBoxesOff),
+    };
+    let (opens, closes) = flow.map_or((season.opens, season.closes), |flow| {
+        (days_after(flow.opens, -BEFORE_FLOW), days_after(flow.closes, -BEFORE_END))
+    });
+    // What comes after the boxes are due off is the bees' own.
+    let off = s.day.calendar.opens(DateId::HoneyBoxesOff);
+    let is_over = today >= off && !s.day.calendar.shift.is_guess();
+    if is_over || today < season.opens.min(opens) {
+        return None;
+    }
+    let full = s.within(s.hive.seen.super_full, FRESH);
+    if let Some(full) = full.filter(|f| s.hive.super_boxes() > 0 && f.0 >= s.day.practice.add_super_at()) {
+        // A box that fills needs the next to the last day of the flow.
+        if today > flow.map_or(season.closes, |flow| flow.closes) {
+            return None;
+        }
+        let known = s.known_since(&[s.hive.seen.super_full.map(|f| f.on)]);
+        let why = format!("The top super is {:.0} % filled. In a good flow a super fills in a week.", full.0);
+        return Some(add(
+            s,
+            Urgency::Must,
+            Due::new(known, known, days_after(known, 5)),
+            "Add the next super",
+            why,
+        ));
+    }
+    if today < opens || today > closes {
+        return None;
+    }
     if s.hive.super_boxes() == 0 {
-        // A lone box gets its nest room first until the flow is near.
-        if s.hive.nest_boxes() < 2 && today < days_after(flow.opens, -10) {
-            return None;
-        }
-        let bees = bees?;
-        if bees < strong {
-            return None;
-        }
-        let latest = flow.opens.max(s.in_days(5));
-        let due = Due::new(opens, today, latest);
-        let why = format!(
-            "{bees} frames of bees on {:.0} nest frames, and the main flow from {}: nectar without room goes into \
-             the brood's cells.",
-            s.hive.nest_frames(),
-            s.date(flow.opens)
-        );
-        return Some(add(s, Urgency::Should, due, "Put on the first super", why));
+        return wet_boxes(s, flow).or_else(|| first(s, opens, flow));
     }
-    match s.within(s.hive.seen.super_full, FRESH) {
-        Some(full) if full.0 >= s.day.practice.add_super_at() => {
-            let why =
-                format!("The top super is {:.0} % filled. In a good flow a super fills in a week.", full.0);
-            Some(add(s, Urgency::Must, Due::new(today, today, s.in_days(5)), "Add the next super", why))
-        }
-        Some(_) => None,
-        None => flow.holds(today).then(|| {
-            let since =
-                s.hive.seen.super_full.map_or(flow.opens, |f| days_after(f.on, FRESH)).max(flow.opens);
-            Prompt::new(
-                RULE.id,
-                Urgency::Should,
-                Due::new(since, since, days_after(since, 7)),
-                "See how full the top super is",
-                "The flow is on; no one has looked in ten days.",
-            )
-            .how(&[
-                "Lid off, look down between the top bars: new white wax at the edges means it is filling.",
-            ])
-            .asks(&[Finding::SuperFull, Finding::Capped])
-            .doing(&[Deed::OpensLid], 2.0)
-        }),
+    let is_flow = s.day.calendar.is_flow(today) || flow.is_none();
+    (full.is_none() && is_flow).then(|| {
+        let from = flow.map_or(season.opens, |flow| flow.opens);
+        let since = s.hive.seen.super_full.map_or(from, |f| days_after(f.on, FRESH)).max(from);
+        Prompt::new(
+            RULE.id,
+            Urgency::Should,
+            Due::new(since, since, days_after(since, 7)),
+            "See how full the top super is",
+            if flow.is_some() {
+                "The flow is on; no one has looked in ten days."
+            } else {
+                "In season a box fills in a week when nectar comes; no one has looked in ten days."
+            },
+        )
+        .how(&["Lid off, look down between the top bars: new white wax at the edges means it is filling."])
+        .asks(&[Finding::SuperFull, Finding::Capped])
+        .doing(&[Deed::OpensLid], 2.0)
+    })
+}
+
+/// Honey was taken in the flow: the wet boxes go back, for it is not over.
+fn wet_boxes(s: &Situation<'_>, flow: Option<Window>) -> Option<Prompt> {
+    let taken = s.hive.honey_taken?;
+    let back = s.since(Some(taken)).is_some_and(|days| days <= WET);
+    if !back || !s.day.calendar.is_flow(s.today()) {
+        return None;
     }
+    let until =
+        flow.map_or_else(String::new, |flow| format!(" and lasts until about {}", s.date(flow.closes)));
+    let why = format!("Honey was taken on {}, and the flow is on{until}.", s.date(taken));
+    let due = Due::new(taken, taken, days_after(taken, 5));
+    Some(add(s, Urgency::Should, due, "Wet boxes back at dusk", why))
+}
+
+fn first(s: &Situation<'_>, opens: NaiveDate, flow: Option<Window>) -> Option<Prompt> {
+    let today = s.today();
+    // A nest that is to grow gets its own room first, until the flow is near.
+    #[allow(clippy::cast_precision_loss, reason = "a handful of boxes")]
+    let grows = (s.hive.nest_boxes() as f64) < s.day.practice.nest_boxes();
+    if grows && flow.is_some_and(|flow| today < days_after(flow.opens, -10)) {
+        return None;
+    }
+    let bees = s.within(s.hive.seen.bees, 21)?.0;
+    if bees < s.hive.nest_frames() * s.day.practice.add_box_at() / 100.0 {
+        return None;
+    }
+    let known = s.known_since(&[s.hive.seen.bees.map(|b| b.on)]);
+    let latest = flow.map_or(known, |flow| flow.opens).max(days_after(known, 5));
+    let when =
+        flow.map_or_else(String::new, |flow| format!(", and the main flow from {}", s.date(flow.opens)));
+    let why = format!(
+        "{bees} frames of bees on {:.0} nest frames{when}: nectar without room goes into the brood's cells.",
+        s.hive.nest_frames()
+    );
+    Some(add(s, Urgency::Should, Due::new(opens.min(known), known, latest), "Put on the first super", why))
 }
 
 fn add(s: &Situation<'_>, urgency: Urgency, due: Due, title: &str, why: String) -> Prompt {
@@ -131,18 +182,26 @@ mod tests {
             state.seen.bees = frames("2026-05-20", bees);
             assert_eq!(Case::of(state).on("2026-05-20").speak(&RULE).is_some(), speaks, "{bees}");
         }
+        // One that is kept in two boxes gets its nest room first, until ten days before the flow.
         let mut single = hive(1);
         single.seen.bees = frames("2026-05-28", 9.0);
-        assert!(Case::of(single.clone()).on("2026-05-30").speak(&RULE).is_none());
-        assert!(Case::of(single).on("2026-05-31").speak(&RULE).is_some());
+        let mut case = Case::of(single);
+        assert!(case.clone().on("2026-05-30").speak(&RULE).is_some(), "kept in one box");
+        assert!(case.practice.set("nest_boxes", Some(2.0)));
+        assert!(case.clone().on("2026-05-30").speak(&RULE).is_none());
+        assert!(case.on("2026-05-31").speak(&RULE).is_some());
     }
 
     #[test]
-    fn none_is_added_in_the_last_week_of_the_flow() {
+    fn a_full_box_is_followed_to_the_end_of_the_flow_and_no_first_one_in_its_last_week() {
         let mut state = filled(90.0);
         state.seen.super_full = seen("2026-07-24", Percent(90.0));
-        assert!(Case::of(state.clone()).on("2026-07-24").speak(&RULE).is_some());
-        assert!(Case::of(state).on("2026-07-25").speak(&RULE).is_none());
+        assert!(Case::of(state.clone()).on("2026-07-31").speak(&RULE).is_some());
+        assert!(Case::of(state).on("2026-08-01").speak(&RULE).is_none());
+        let mut first = hive(2);
+        first.seen.bees = frames("2026-07-24", 17.0);
+        assert!(Case::of(first.clone()).on("2026-07-24").speak(&RULE).is_some());
+        assert!(Case::of(first).on("2026-07-25").speak(&RULE).is_none());
     }
 
     #[test]

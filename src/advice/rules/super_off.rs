@@ -20,16 +20,26 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
     let today = s.today();
     let window = s.day.calendar.window(DateId::HoneyBoxesOff);
     let count = s.hive.super_boxes();
-    if count == 0 || today < window.opens || s.day.calendar.is_winter(today) {
+    // By guessed dates the boxes stay while nectar comes.
+    if count == 0
+        || today < window.opens
+        || s.day.calendar.is_winter(today)
+        || s.day.calendar.shift.is_guess()
+    {
         return None;
     }
     let late = today > window.closes;
+    // Wet honey that may stay a while yet has its word already.
+    let wet = s.within(s.hive.seen.moisture, 10).is_some_and(|m| m.0 > s.day.practice.moisture_to());
+    let capped = s.within(s.hive.seen.capped, 10).is_some_and(|c| c.0 >= s.day.practice.capped_at());
+    if wet && capped && !late {
+        return None;
+    }
     let frames: u8 = s.hive.supers().map(|b| b.frames).fold(0, u8::saturating_add);
     let off = || s.hive.supers().map(|_| Action::RemoveBox { role: Role::Super, level: Level::Top });
     let mut harvest = Offer::of("off, honey taken", Action::TakeHoney { frames, mass: None });
     harvest.actions.extend(off());
-    let empty =
-        Offer { label: "off, nothing to take".to_owned(), actions: off().collect(), promises: Vec::new() };
+    let empty = Offer::doing("off, nothing to take", off().collect());
     let boxes = match count {
         1 => "the honey box".to_owned(),
         2 => "both honey boxes".to_owned(),

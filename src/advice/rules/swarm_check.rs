@@ -1,6 +1,7 @@
 //! `swarm.check`: in swarm season a strong colony is looked through every 7 to 9 days.
 
 use super::{Holds, Prompt, Rule, Situation, gear};
+use crate::advice::in_force::Quiet;
 use crate::advice::prompt::{Deed, Due, Need, Offer, Urgency};
 use crate::model::{Action, CellKind, Finding, Origin, Queen, QueenStatus, Role, days_after};
 use crate::season::DateId;
@@ -29,14 +30,21 @@ const NEW: i64 = 28;
 
 fn speak(s: &Situation<'_>) -> Option<Prompt> {
     let today = s.today();
-    let season = s.day.calendar.window(DateId::SwarmSeason);
+    let season = s.day.calendar.at_widest(DateId::SwarmSeason);
     let new = s.hive.origin != Origin::Overwintered && (today - s.hive.came).num_days() < NEW;
-    if !season.holds(today) || new || s.hive.queen.status != QueenStatus::Laying {
+    if s.hive.queen.status != QueenStatus::Laying
+        || s.in_force.peace.is_some_and(|(why, _)| why != Quiet::Supersedure)
+    {
         return None;
     }
     #[allow(clippy::cast_possible_truncation, reason = "a practice of at most 14 days")]
     let every = s.day.practice.swarm_every() as i64;
-    let cells = s.hive.seen.cells.filter(|c| c.on >= season.opens);
+    // Cells that were seen outrank the date.
+    let cells = s.hive.seen.cells.filter(|c| c.on >= season.opens || (today - c.on).num_days() < every);
+    let has_cells = cells.is_some_and(|c| c.value.0 > 0 && (today - c.on).num_days() < every);
+    if !has_cells && (!season.holds(today) || new || s.in_force.peace.is_some()) {
+        return None;
+    }
     if let Some(found) = cells.filter(|c| c.value.0 > 0 && (today - c.on).num_days() < every) {
         let kind = s.hive.seen.cell_kind.filter(|k| k.on >= found.on).map(|k| k.value);
         return found_cells(s, found.value.0, kind, found.on == today);
@@ -96,18 +104,19 @@ fn one_cell_left(s: &Situation<'_>, count: u16, due: Due) -> Prompt {
                 "Close it and keep out for three weeks: she hatches, mates and begins to lay.",
                 "Then look for eggs. None by four weeks: a mated queen, or unite.",
             ])
-            .doing(&[Deed::LiftsFrames], 8.0)
+            .doing(&[Deed::LiftsFrames, Deed::CutsCells], 8.0)
             .offer(
                 Offer::of(
                     "one cell left, the rest cut",
-                    Action::SetQueen { queen: Queen::of_status(QueenStatus::Cell, Some(s.today())) },
+                    Action::SetQueen { queen: Queen::of_status(QueenStatus::RipeCell, Some(s.today())) },
                 )
                 .promising(21, "they swarmed: look for eggs"),
             )
 }
 
 fn found_cells(s: &Situation<'_>, count: u16, kind: Option<CellKind>, today: bool) -> Option<Prompt> {
-    let due = Due::new(s.today(), s.today(), s.in_days(1));
+    let known = s.known_since(&[s.hive.seen.cells.map(|c| c.on)]);
+    let due = Due::new(known, known, days_after(known, 1));
     match kind {
         None => today.then(|| {
             Prompt::new(
@@ -170,7 +179,13 @@ fn found_cells(s: &Situation<'_>, count: u16, kind: Option<CellKind>, today: boo
                 format!("{count} on a face: they are replacing her themselves, and they know why."),
             )
             .how(&["Cut none. Look for eggs in three to four weeks."])
-            .offer(Offer::noted("cells left to them").promising(24, "supersedure: look for eggs"))
+            .offer(
+                Offer::of(
+                    "cells left to them",
+                    Action::SetQueen { queen: Queen { status: QueenStatus::Superseded, since: Some(s.today()), ..s.hive.queen.clone() } },
+                )
+                .promising(24, "supersedure: look for eggs"),
+            )
         }),
         Some(CellKind::Emergency) => today.then(|| {
             Prompt::new(

@@ -14,30 +14,30 @@ use crate::model::{
 };
 
 /// A rule and the cases by which it is known.
-struct Row {
-    id: &'static str,
+pub(super) struct Row {
+    pub(super) id: &'static str,
     /// It speaks to this hive.
-    speaks: Case,
+    pub(super) speaks: Case,
     /// It has nothing to say to this one.
-    silent: Case,
+    pub(super) silent: Case,
     /// Two cases a step apart: it speaks to the first, and to the second it is silent or says another thing.
-    boundary: (Case, Case),
+    pub(super) boundary: (Case, Case),
     /// How pressing it is where it speaks.
-    urgency: Urgency,
+    pub(super) urgency: Urgency,
     /// A rule that stands before it in the list, where the two speak to one hive.
-    after: Option<&'static str>,
+    pub(super) after: Option<&'static str>,
 }
 
-fn with(mut state: HiveState, change: impl FnOnce(&mut HiveState)) -> HiveState {
+pub(super) fn with(mut state: HiveState, change: impl FnOnce(&mut HiveState)) -> HiveState {
     change(&mut state);
     state
 }
 
-fn counted(on: &str, mites: u16) -> impl FnOnce(&mut HiveState) {
+pub(super) fn counted(on: &str, mites: u16) -> impl FnOnce(&mut HiveState) {
     move |h| h.washes.push(MiteCount { on: day(on), mites, bees: 300 })
 }
 
-fn on(state: HiveState, today: &str) -> Case {
+pub(super) fn on(state: HiveState, today: &str) -> Case {
     Case::of(state).on(today)
 }
 
@@ -224,7 +224,13 @@ fn always() -> Vec<Row> {
             silent: on(hive(1), "2026-04-01"),
             boundary: (
                 on(with(hive(1), |h| h.lost = Some((day("2026-04-01"), Loss::Unknown))), "2026-05-01"),
-                on(with(hive(1), |h| h.lost = Some((day("2026-04-01"), Loss::Starved))), "2026-05-01"),
+                on(
+                    with(hive(1), |h| {
+                        h.lost = Some((day("2026-04-01"), Loss::Starved));
+                        h.seen.disease = seen("2026-04-01", Disease::None);
+                    }),
+                    "2026-05-01",
+                ),
             ),
             urgency: Urgency::Must,
             after: None,
@@ -452,7 +458,7 @@ fn narrowed(bees: f64) -> HiveState {
 }
 
 fn rows() -> Vec<Row> {
-    [early(), always(), summer(), late()].into_iter().flatten().collect()
+    [early(), always(), summer(), late(), super::table_more::rows()].into_iter().flatten().collect()
 }
 
 fn the(row: &Row) -> &'static Rule {

@@ -18,6 +18,7 @@ pub(crate) struct Case {
     today: NaiveDate,
     weather: Weather,
     stands: Vec<HiveState>,
+    shift: Shift,
     pub(crate) practice: Practice,
 }
 
@@ -29,6 +30,7 @@ impl Case {
             today: day("2026-05-03"),
             weather: Weather::default(),
             stands: Vec::new(),
+            shift: Shift::none(),
             practice: Practice::default(),
         }
     }
@@ -59,6 +61,13 @@ impl Case {
         self
     }
 
+    /// At a place where the law of dates is no guide.
+    pub(crate) fn guessed(mut self) -> Self {
+        let elevation = crate::model::Elevation::from_feet(360.0);
+        self.shift = Shift::by_place(crate::model::Place { latitude: 50.0, longitude: 9.0, elevation });
+        self
+    }
+
     pub(crate) fn rain(mut self) -> Self {
         self.weather.rain = Some(true);
         self
@@ -66,7 +75,7 @@ impl Case {
 
     pub(crate) fn with<T>(&self, ask: impl FnOnce(&Situation<'_>) -> T) -> T {
         use chrono::Datelike;
-        let calendar = Calendar::shifted(Shift::none(), self.today.year());
+        let calendar = Calendar::shifted(self.shift.clone(), self.today.year());
         let mut hive = self.before.clone();
         if let Some(entry) = &self.entry {
             hive.apply(entry, self.today);

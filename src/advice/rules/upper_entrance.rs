@@ -18,14 +18,15 @@ pub(super) const RULE: Rule = Rule {
 
 fn speak(s: &Situation<'_>) -> Option<Prompt> {
     let window = s.day.calendar.window(DateId::UpperEntrances);
-    if s.hive.upper_entrance || s.today() < window.opens {
+    // Keepers differ on it, and where winters are short it does little.
+    let is_long = s.day.calendar.has_long_winter();
+    if s.hive.upper_entrance || s.today() < window.opens || !is_long || s.day.calendar.shift.is_guess() {
         return None;
     }
-    let late = s.today() > window.closes;
     Some(
         Prompt::new(
             RULE.id,
-            if late { Urgency::Must } else { Urgency::Should },
+            Urgency::Should,
             Due::new(window.opens, window.closes, window.closes),
             "Open the upper entrance",
             "Damp kills more wintering bees than cold: it must get out above them, and when snow or dead bees block \
@@ -47,9 +48,8 @@ mod tests {
     fn it_speaks_from_its_window_until_it_is_open() {
         let mut state = hive(1);
         assert_eq!(Case::of(state.clone()).days_of(&RULE), Some((day("2026-10-10"), day("2026-12-31"))));
-        for (on, urgency) in [("2026-10-31", Urgency::Should), ("2026-11-01", Urgency::Must)] {
-            assert_eq!(Case::of(state.clone()).on(on).speak(&RULE).unwrap().urgency, urgency);
-        }
+        assert_eq!(Case::of(state.clone()).on("2026-11-01").speak(&RULE).unwrap().urgency, Urgency::Should);
+        assert!(Case::of(state.clone()).on("2026-11-01").guessed().speak(&RULE).is_none());
         state.upper_entrance = true;
         assert_eq!(Case::of(state).days_of(&RULE), None);
     }

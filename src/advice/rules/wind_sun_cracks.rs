@@ -27,7 +27,7 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
     let today = s.today();
     let window = s.day.calendar.window(DateId::UpperEntrances);
     let cluster = s.day.calendar.opens(DateId::Cluster);
-    if today < window.opens || today >= cluster {
+    if today < window.opens || today >= cluster || s.day.calendar.shift.is_guess() {
         return None;
     }
     let due = Due::new(window.opens, window.closes, days_after(cluster, -1));

@@ -124,14 +124,21 @@ impl Spec {
 fn words_of<T: Answerable>() -> Vec<String> {
     match T::KIND {
         Kind::Choice(words) => words.iter().map(|w| (*w).to_owned()).collect(),
-        Kind::YesNo | Kind::Count(_) | Kind::Frames(_) | Kind::Percent | Kind::Mass => Vec::new(),
+        Kind::YesNo | Kind::Count(_) | Kind::Frames(_) | Kind::Percent | Kind::Mass | Kind::Temperature => {
+            Vec::new()
+        }
     }
 }
 
 fn place_of<T: Answerable>(value: T) -> usize {
     match value.value() {
         Value::Choice(at) => at,
-        Value::YesNo(_) | Value::Count(_) | Value::Frames(_) | Value::Percent(_) | Value::Mass(_) => 0,
+        Value::YesNo(_)
+        | Value::Count(_)
+        | Value::Frames(_)
+        | Value::Percent(_)
+        | Value::Mass(_)
+        | Value::Temperature(_) => 0,
     }
 }
 
@@ -153,6 +160,7 @@ askable_choices!(
     super::Treatment,
     super::Loss,
     super::Level,
+    super::Authority,
     crate::model::hive::Depth,
     crate::model::hive::Role,
     crate::model::hive::Entrance,

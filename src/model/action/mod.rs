@@ -40,6 +40,29 @@ choice! {
         AmitrazStrips => "amitraz strips",
         /// Hop beta acid strips.
         HopAcidStrips => "hop acid strips",
+        /// Oxalic acid in glycerin on strips, slowly released.
+        OxalicStrips => "slow-release oxalic strips",
+        /// Thymol wafers.
+        ThymolWafers => "thymol wafers",
+        /// Fluvalinate strips.
+        FluvalinateStrips => "fluvalinate strips",
+        /// Coumaphos strips.
+        CoumaphosStrips => "coumaphos strips",
+        /// Another, with the limits the keeper took from its label.
+        Own => "another of your own",
+    }
+}
+choice! {
+    /// Who cleared a suspected hive, or what was done with its gear.
+    Authority {
+        /// The inspector.
+        Inspector => "the inspector",
+        /// A laboratory.
+        Laboratory => "a laboratory",
+        /// The gear was burned.
+        Burned => "gear burned",
+        /// The gear was irradiated.
+        Irradiated => "gear irradiated",
     }
 }
 choice! {

@@ -10,7 +10,7 @@ use chrono::NaiveDate;
 use serde::{Deserialize, Serialize};
 
 use super::field::{Askable, Spec, spec};
-use super::{About, Around, Asked, Given, Level, Loss, Mix, Offered, Treatment, box_word};
+use super::{About, Around, Asked, Authority, Given, Level, Loss, Mix, Offered, Treatment, box_word};
 use crate::model::days_after;
 use crate::model::fold::HiveState;
 use crate::model::hive::{Depth, Entrance, FeederKind, HiveBox, Origin, Queen, Role, stack_faults};
@@ -209,6 +209,17 @@ actions! {
         fault None;
         takes |state, on| state.feed_sugar(*mass, on);
 
+    /// Frames of capped honey were given.
+    GiveHoney {
+        /// How many.
+        frames: u8 = "Frames of honey", "from a healthy hive", range 1..=20;
+    }
+        offered "gave frames of honey" |_a| Action::GiveHoney { frames: 1 };
+        done |_units| format!("gave {frames} frame{} of honey", if *frames == 1 { "" } else { "s" });
+        uses None;
+        fault None;
+        takes |state, on| state.give_honey(*frames, on);
+
     /// A feeder was put on, changed or, with none, taken off.
     SetFeeder {
         /// The feeder now on.
@@ -270,6 +281,28 @@ actions! {
         uses Some((Supply::DrawnFrame, f64::from(*frames)));
         fault None;
         takes |state, on| state.swap_frames(on);
+
+    /// Old brood combs were changed for new ones.
+    RenewComb {
+        /// How many.
+        frames: u8 = "Old combs changed", "for foundation or new comb", range 1..=40;
+    }
+        offered "changed old brood combs for new" |_a| Action::RenewComb { frames: 2 };
+        done |_units| format!("changed {frames} old brood comb{}", if *frames == 1 { "" } else { "s" });
+        uses Some((Supply::DrawnFrame, f64::from(*frames)));
+        fault None;
+        takes |state, on| state.comb_renewed = Some(on);
+
+    /// A drone comb against mites was given or taken out.
+    DroneComb {
+        /// In the hive now.
+        given: bool = "Drone comb in", "yes when given, no when taken out";
+    }
+        offered "gave or took out a drone comb" |a| Action::DroneComb { given: a.state.drone_comb.is_none() };
+        done |_units| format!("{} a drone comb", if *given { "gave" } else { "took out" });
+        uses None;
+        fault None;
+        takes |state, on| state.drone_comb = given.then_some(on);
 
     /// Queen cells were cut out.
     CutCells
@@ -375,12 +408,26 @@ actions! {
         takes |state, on| state.inspector_called = Some(on);
 
     /// The disease doubt was cleared by the inspector, a laboratory or time.
+    ///
+    /// By whom was not asked before format 4; since then it is [`Action::DiseaseCleared`].
     ClearDisease
-        offered "had the disease cleared" |_a| Action::ClearDisease;
         done |_units| "disease cleared".to_owned();
         uses None;
         fault None;
-        takes |state, _on| state.clear_disease();
+        takes |state, on| state.clear_disease(None, on);
+
+    /// The disease doubt was cleared: by whom, and on which day.
+    DiseaseCleared {
+        /// By whom.
+        by: Authority = "Cleared by", "who said so, or what was done with the gear";
+        /// The day.
+        on: NaiveDate = "Cleared on", "the day on the report";
+    }
+        offered "had the disease cleared" |a| Action::DiseaseCleared { by: Authority::Inspector, on: a.today };
+        done |units| format!("disease cleared: {}, {}", by.word(), units.day(*on));
+        uses None;
+        fault None;
+        takes |state, _on| state.clear_disease(Some(*by), *on);
 
     /// The stand is empty: the colony is gone.
     Retire {

@@ -2,8 +2,8 @@
 
 use chrono::NaiveDate;
 
-use super::state::{Answered, Course, Fed, FormerColony, HiveState, MiteCount, OpenPromise};
-use crate::model::action::{Level, Loss, Mix, Treatment, queen_of_origin};
+use super::state::{Answered, Cleared, Course, Fed, FormerColony, HiveState, MiteCount, OpenPromise};
+use crate::model::action::{Authority, Level, Loss, Mix, Treatment, queen_of_origin};
 use crate::model::answerable::Frames;
 use crate::model::finding::{BottomBox, Disease, Findings, LastSeen, Seen};
 use crate::model::hive::{FeederKind, HiveBox, Origin, Queen, QueenStatus, Role};
@@ -12,6 +12,8 @@ use crate::model::visit::{Answer, Entry, Reply};
 
 /// Days after which a promise nobody kept is dropped: the season has moved on.
 const STALE: i64 = 60;
+/// Days after which eggs at a supersedure are taken to be the young queen's: a cell of day 9 and three weeks to lay.
+const SUPERSEDED: i64 = 24;
 
 impl HiveState {
     /// Takes in one entry made on a day. Entries must come in order of their days.
@@ -66,15 +68,20 @@ impl HiveState {
             Some(kind) if kind.is_brood_disease() => self.disease_suspected = Some((on, kind)),
             Some(_) | None => {}
         }
+        let by_now = |days: i64| self.queen.since.is_none_or(|since| (on - since).num_days() >= days);
+        // The old one may lay on beside the cells for weeks.
+        let replaced = self.queen.status == QueenStatus::Superseded && by_now(SUPERSEDED);
         if found.eggs == Some(true)
-            && matches!(
-                self.queen.status,
-                QueenStatus::Caged
-                    | QueenStatus::Cell
-                    | QueenStatus::Virgin
-                    | QueenStatus::Missing
-                    | QueenStatus::Unknown
-            )
+            && (replaced
+                || matches!(
+                    self.queen.status,
+                    QueenStatus::Caged
+                        | QueenStatus::Cell
+                        | QueenStatus::RipeCell
+                        | QueenStatus::Virgin
+                        | QueenStatus::Missing
+                        | QueenStatus::Unknown
+                ))
         {
             self.queen.status = QueenStatus::Laying;
             self.queen.since = Some(on);
@@ -132,6 +139,12 @@ impl HiveState {
         self.fed.push(Fed::Sugar { on, mass });
     }
 
+    /// Honey given is in the boxes: a weight or a lift of before says nothing of them.
+    pub(in crate::model) fn give_honey(&mut self, frames: u8, on: NaiveDate) {
+        self.fed.push(Fed::Honey { on, frames });
+        self.forget_weight();
+    }
+
     pub(in crate::model) fn set_feeder(&mut self, feeder: Option<FeederKind>) {
         self.feeder = feeder;
         self.seen.feeder = None;
@@ -172,8 +185,10 @@ impl HiveState {
         self.seen.super_full = None;
     }
 
-    pub(in crate::model) fn clear_disease(&mut self) {
-        self.disease_suspected = None;
+    pub(in crate::model) fn clear_disease(&mut self, by: Option<Authority>, on: NaiveDate) {
+        if let Some(suspected) = self.disease_suspected.take() {
+            self.cleared.push(Cleared { suspected, on, by });
+        }
         self.inspector_called = None;
         self.seen.disease = None;
     }
@@ -231,6 +246,7 @@ impl HiveState {
         self.seen = LastSeen::default();
         self.washes.clear();
         self.fed.clear();
+        self.drone_comb = None;
         self.answers.clear();
         self.series = super::state::Series::default();
         self.queen = Queen::of_status(queen_of_origin(origin), Some(on));

@@ -10,7 +10,7 @@ use std::collections::BTreeMap;
 
 use chrono::NaiveDate;
 
-pub use state::{Answered, Course, Fed, FormerColony, HiveState, MiteCount, OpenPromise, Series};
+pub use state::{Answered, Cleared, Course, Fed, FormerColony, HiveState, MiteCount, OpenPromise, Series};
 
 use super::book::Book;
 use super::corrections::{Corrections, VisitStatus};

@@ -10,7 +10,7 @@ use crate::model::names::{HiveId, RuleId, YardId};
 use crate::model::stack::stack_words;
 use crate::model::units::{Mass, Volume};
 use crate::model::visit::Reply;
-use crate::model::{Loss, Mix, Treatment};
+use crate::model::{Authority, Loss, Mix, Treatment};
 
 /// One alcohol wash.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -52,6 +52,17 @@ pub struct FormerColony {
     pub courses: Vec<Course>,
 }
 
+/// A suspicion of disease that was cleared: it stays on the record.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Cleared {
+    /// When it was suspected, and by which signs.
+    pub suspected: (NaiveDate, Disease),
+    /// When it was cleared.
+    pub on: NaiveDate,
+    /// By whom; not known for what was logged before that was asked.
+    pub by: Option<Authority>,
+}
+
 /// One feeding.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Fed {
@@ -71,13 +82,20 @@ pub enum Fed {
         /// How much.
         mass: Mass,
     },
+    /// Frames of capped honey.
+    Honey {
+        /// The day.
+        on: NaiveDate,
+        /// How many.
+        frames: u8,
+    },
 }
 
 impl Fed {
     /// The day.
     pub fn on(&self) -> NaiveDate {
         match self {
-            Self::Syrup { on, .. } | Self::Sugar { on, .. } => *on,
+            Self::Syrup { on, .. } | Self::Sugar { on, .. } | Self::Honey { on, .. } => *on,
         }
     }
 }
@@ -166,6 +184,12 @@ pub struct HiveState {
     pub former: Vec<FormerColony>,
     /// The day disease was suspected, until it is cleared; it outlives the colony and holds for the next one on its gear.
     pub disease_suspected: Option<(NaiveDate, Disease)>,
+    /// Suspicions that were cleared, oldest first.
+    pub cleared: Vec<Cleared>,
+    /// When old brood combs were last changed for new ones.
+    pub comb_renewed: Option<NaiveDate>,
+    /// Since when a drone comb against mites is in.
+    pub drone_comb: Option<NaiveDate>,
     /// Whether the inspector was called about it.
     pub inspector_called: Option<NaiveDate>,
     /// The day the colony was lost, and why.
@@ -207,6 +231,9 @@ impl HiveState {
             courses: Vec::new(),
             fed: Vec::new(),
             disease_suspected: None,
+            cleared: Vec::new(),
+            comb_renewed: None,
+            drone_comb: None,
             inspector_called: None,
             lost: None,
             answers: BTreeMap::new(),

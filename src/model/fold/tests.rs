@@ -26,6 +26,7 @@ fn book() -> Book {
         place: None,
         formerly: Vec::new(),
         freezes: None,
+        flows: Vec::new(),
         note: String::new(),
         hives: vec![hive("C1", 2), hive("C2", 1)],
     }];

@@ -26,7 +26,11 @@ impl Picture {
         let (book, today) = (session.book(), session.today());
         Self {
             stack: stack_lines(&view.state.boxes).into_iter().map(|(line, _)| line).collect(),
-            trends: trends(&view.state, &book.practice, book.units, today),
+            trends: session
+                .yard(&view.state.yard)
+                .map(|yard| session.calendar(yard))
+                .map(|calendar| trends(&view.state, &calendar, &book.practice, book.units, today))
+                .unwrap_or_default(),
             today,
         }
     }

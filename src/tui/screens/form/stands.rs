@@ -2,7 +2,7 @@
 
 use crate::model::{
     DayOfYear, Elevation, FreezeDates, Given, Hive, HiveId, LONGEST_NAME, Origin, Place, Queen, QueenStatus,
-    Yard, YardId, queen_asks, queen_given, stack_from, stack_words,
+    Yard, YardId, flows_from, queen_asks, queen_given, stack_from, stack_words,
 };
 use crate::session::{Intent, Session, names_from};
 use crate::tui::field::Field;
@@ -48,6 +48,12 @@ pub(super) fn yard_fields(yard: Option<&Yard>, session: &Session) -> Vec<Field> 
             "on average, month and day: 10-04",
             freezes.map(|f| f.first_autumn),
         ),
+        Field::words(
+            "Flows of nectar",
+            "first and last day, as 06-10 to 07-31; commas between several",
+            &flow_words(yard),
+            80,
+        ),
         Field::words("Note", "the gate, the bull, the neighbor", yard.map_or("", |y| y.note.as_str()), 200),
     ]
 }
@@ -83,9 +89,15 @@ pub(super) fn wants_yard(
         (None, None) => None,
         _ => return Err("Write both freeze dates, or neither.".to_owned()),
     };
+    let flows = flows_from(&next(&mut fields)?.the_words())?;
     let note = next(&mut fields)?.the_words();
-    let yard = Yard { place, freezes, note, ..Yard::named(name) };
+    let yard = Yard { place, freezes, flows, note, ..Yard::named(name) };
     Ok(Intent::SetUpYard { old: old.cloned(), yard: Box::new(yard) })
+}
+
+fn flow_words(yard: Option<&Yard>) -> String {
+    let flows: Vec<String> = yard.iter().flat_map(|y| &y.flows).map(ToString::to_string).collect();
+    flows.join(", ")
 }
 
 fn month_and_day(field: &Field) -> Result<Option<DayOfYear>, String> {

@@ -2,6 +2,7 @@
 //! next.
 
 use super::{Focus, HiveScreen};
+use crate::advice::{Offer, Prompt};
 use crate::model::{Action, Reply};
 use crate::session::{Answers, Intent, Session};
 use crate::tui::command::Command;
@@ -34,22 +35,26 @@ impl HiveScreen {
 
     /// The first way of the prompt in hand with its amounts to be changed, or what was logged here last.
     fn amounts(&self, session: &Session) -> Step {
-        let hive = self.hive.clone();
         let offer = match self.focus {
             Focus::Prompt(_) => self.prompt().and_then(|p| p.offers.first().map(|o| (p, o))),
             Focus::Field(_) | Focus::GoOn => None,
         };
         let last = self.seen.as_ref().and_then(|seen| seen.view.entry.actions.last());
-        let (actions, answers, instead) = match (offer, last) {
-            (Some((prompt, offer)), _) => {
-                let answer = prompt.answered(Reply::Done);
-                (offer.actions.clone(), Some(Answers { answer, promises: offer.promises.clone() }), false)
-            }
-            (None, Some(last)) => (vec![last.clone()], None, true),
-            (None, None) => {
-                return Step::say("Go to a prompt (Tab) to change its amounts, or log something first.");
-            }
-        };
+        match (offer, last) {
+            (Some((prompt, offer)), _) => self.with_amounts(session, prompt, offer),
+            (None, Some(last)) => self.form(session, vec![last.clone()], None, true),
+            (None, None) => Step::say("Go to a prompt (Tab) to change its amounts, or log something first."),
+        }
+    }
+
+    /// One way of a prompt, its amounts typed before it is logged.
+    pub(super) fn with_amounts(&self, session: &Session, prompt: &Prompt, offer: &Offer) -> Step {
+        let answers = Answers { answer: prompt.answered(Reply::Done), promises: offer.promises.clone() };
+        self.form(session, offer.actions.clone(), Some(answers), false)
+    }
+
+    fn form(&self, session: &Session, actions: Vec<Action>, answers: Option<Answers>, instead: bool) -> Step {
+        let hive = self.hive.clone();
         let cautions = Step::want(Intent::MindCautions(actions.clone()));
         if let [Action::SetBoxes { boxes }] = actions.as_slice() {
             return cautions.and_open(To::Stack(hive, boxes.clone()));

@@ -152,7 +152,7 @@ impl HiveScreen {
             Command::Switch => self.switch(),
             Command::Left | Command::Right => return self.turn_choice(command == Command::Right),
             Command::Erase => return self.erase(),
-            Command::Take => return self.take(),
+            Command::Take => return self.take(session),
             Command::GoOn => return Step::want(Intent::FinishHive(hive)),
             Command::GoBack => return Step::want(Intent::StepBack),
             Command::PutOff => {
@@ -218,7 +218,7 @@ impl HiveScreen {
             Focus::Prompt(rule) => {
                 let offers = self.prompt().map_or(0, |p| p.offers.len());
                 match typing::place_of(c).filter(|at| *at < offers) {
-                    Some(offer) => self.accept(rule, offer),
+                    Some(offer) => self.accept(session, rule, offer),
                     None => Step::stay(),
                 }
             }
@@ -256,18 +256,23 @@ impl HiveScreen {
         }
     }
 
-    fn take(&mut self) -> Step {
+    fn take(&mut self, session: &Session) -> Step {
         match self.focus {
             Focus::Field(_) => {
                 self.move_focus(true);
                 Step::stay()
             }
-            Focus::Prompt(rule) => self.accept(rule, 0),
+            Focus::Prompt(rule) => self.accept(session, rule, 0),
             Focus::GoOn => Step::want(Intent::FinishHive(self.hive.clone())),
         }
     }
 
-    fn accept(&self, rule: &'static str, offer: usize) -> Step {
+    /// One way of a prompt; where only the keeper knows its amounts they are asked for first.
+    fn accept(&self, session: &Session, rule: &'static str, offer: usize) -> Step {
+        let way = self.prompt().and_then(|p| p.offers.get(offer).filter(|o| o.asks).map(|o| (p, o)));
+        if let Some((prompt, way)) = way {
+            return self.with_amounts(session, prompt, way);
+        }
         Step::want(Intent::Accept { hive: self.hive.clone(), rule: RuleId::new(rule), offer })
     }
 }

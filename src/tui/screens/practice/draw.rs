@@ -3,7 +3,7 @@
 use ratatui::layout::{Constraint, Layout};
 
 use super::{PracticeRow, PracticeScreen, items};
-use crate::model::{DATE_RANGE, Threshold};
+use crate::model::Threshold;
 use crate::report::{DATES_SOURCE, end_of, from_word, threshold_words};
 use crate::session::Session;
 use crate::tui::keys::ScreenId;
@@ -59,7 +59,7 @@ pub(super) fn draw(screen: &PracticeScreen, session: &Session, canvas: &mut Canv
                 let base = if *is_opening { reference.opens } else { reference.closes };
                 let south = base.half_a_year_on();
                 (
-                    format!("default {base}, {south} in the south; within {DATE_RANGE} days of it"),
+                    format!("default {base}, {south} in the south; yours may be any day"),
                     DATES_SOURCE.to_owned(),
                 )
             }

@@ -1,0 +1,74 @@
+//! The amounts of one way of a prompt, asked for line by line before it is logged.
+
+use std::io::{self, BufRead, Write};
+
+use super::{Plain, Reply, read_day};
+use crate::advice::{Offer, Prompt};
+use crate::model::{Asked, Given, HiveId, Takes};
+use crate::session::{Answers, Intent};
+use crate::wording;
+
+impl<R: BufRead, W: Write> Plain<'_, R, W> {
+    /// One way of a prompt with its amounts asked for; `None` at the end of the input.
+    pub(super) fn amounts(
+        &mut self,
+        hive: &HiveId,
+        prompt: &Prompt,
+        way: &Offer,
+    ) -> io::Result<Option<Intent>> {
+        let neighbours = self.session().neighbours(hive);
+        let mut actions = Vec::new();
+        for action in &way.actions {
+            let about = self.session().about(&neighbours);
+            loop {
+                let mut given = Vec::new();
+                for asked in action.asks(&about) {
+                    let Some(answer) = self.amount(&asked)? else { return Ok(None) };
+                    given.push(answer);
+                }
+                match action.given(&about, &mut given.iter()) {
+                    Ok(action) => {
+                        actions.push(action);
+                        break;
+                    }
+                    Err(why) => self.say(&why)?,
+                }
+            }
+        }
+        let answers =
+            Answers { answer: prompt.answered(crate::model::Reply::Done), promises: way.promises.clone() };
+        Ok(Some(Intent::Log { hive: hive.clone(), actions, answers: Some(answers), instead: false }))
+    }
+
+    /// One amount: typed, or chosen by its number; `None` at the end of the input.
+    fn amount(&mut self, asked: &Asked) -> io::Result<Option<Given>> {
+        let (units, today) = (self.units(), self.session().today());
+        let proposed = match (&asked.takes, &asked.value) {
+            (Takes::Choice(words), Given::Pick(at)) => words.get(*at).cloned().unwrap_or_default(),
+            (_, Given::Day(on)) => wording::day(units, on),
+            (_, Given::Words(words)) => words.clone(),
+            (_, Given::Pick(at)) => at.to_string(),
+        };
+        if let Takes::Choice(words) = &asked.takes {
+            for (at, word) in words.iter().enumerate() {
+                self.say(&format!("  {} {word}", at + 1))?;
+            }
+        }
+        let question = format!("{} ({}; Enter: {proposed})", asked.label, asked.help);
+        let reply = self.ask_until(&question, |text| match &asked.takes {
+            Takes::Choice(words) => text
+                .parse::<usize>()
+                .ok()
+                .and_then(|n| n.checked_sub(1))
+                .filter(|at| *at < words.len())
+                .map(Given::Pick)
+                .ok_or_else(|| format!("Write a number, 1 to {}.", words.len())),
+            Takes::Day => read_day(text, today).map(Given::Day),
+            Takes::Words(_) | Takes::Figures => Ok(Given::Words(text.to_owned())),
+        })?;
+        if matches!(reply, Reply::End) {
+            return Ok(None);
+        }
+        Ok(reply.or_else(|| Some(asked.value.clone())))
+    }
+}
