@@ -77,6 +77,7 @@ fn every_command_in_the_readme_is_known() {
         "import",
         "season",
         "practice",
+        "calc",
         "backup",
         "restore",
         "check",

@@ -6,7 +6,7 @@ use std::path::PathBuf;
 use chrono::NaiveDate;
 use clap::{CommandFactory, Parser, Subcommand};
 
-use super::{outputs, season};
+use super::{calc, outputs, season};
 
 /// Shown under the help.
 const EXAMPLES: &str = "\
@@ -89,6 +89,8 @@ pub enum Command {
     Import(outputs::ImportArgs),
     /// Print the dates of the bee year at a yard or any place, each with where it comes from
     Season(season::SeasonArgs),
+    /// Work out a sum: a wash, a syrup, stores, moisture, a queen's days, strength; no book is needed
+    Calc(calc::CalcArgs),
     /// Print the thresholds and dates the advice goes by, each with where it comes from
     Practice {
         /// As JSON

@@ -1,6 +1,7 @@
 //! Arguments, and the commands that need no screen.
 
 mod args;
+mod calc;
 mod outputs;
 mod season;
 
@@ -112,6 +113,9 @@ pub enum CliError {
     /// A name no book can have.
     #[error("`{0}` cannot be the name of a book")]
     BookName(String),
+    /// A sum that cannot be worked out.
+    #[error("{0}")]
+    NoSum(String),
     /// A yard that is not there.
     #[error("there is no yard `{asked}` in this book")]
     NoYard {
@@ -158,6 +162,7 @@ impl CliError {
             Self::Io(_) | Self::Json(_) | Self::Csv(_) | Self::Words(_) => {
                 String::new()
             }
+            Self::NoSum(_) => "`yardwalk calc --help` lists the sums and how they are written".to_owned(),
             Self::NoYard { known, .. } => format!("yards here are {known}"),
             Self::Export(_) => "give a file written by `yardwalk export json`".to_owned(),
             Self::NoHive { near: Some(near), .. } => format!("did you mean {near}? `yardwalk export csv --table hives` lists them"),
@@ -213,6 +218,7 @@ pub fn run(args: &Args, around: &Surroundings, out: &mut impl Write) -> Result<E
         Some(Command::Export(what)) => outputs::export(what, args, around, out).map(|()| ExitCode::SUCCESS),
         Some(Command::Import(asked)) => outputs::import(asked, args, around, out),
         Some(Command::Season(asked)) => season::run(asked, args, around, out).map(|()| ExitCode::SUCCESS),
+        Some(Command::Calc(asked)) => calc::run(asked, args, around, out).map(|()| ExitCode::SUCCESS),
         Some(Command::Practice { json }) => {
             let (practice, units) = match read_book(args, around) {
                 Ok((book, source)) => {

@@ -44,8 +44,10 @@ pub struct Batch {
     pub syrup: Volume,
 }
 
-fn batch_of_share(sugar_kg: f64, share: f64) -> Batch {
+/// The batch from a mass of sugar and its share of the syrup by mass, 0.01 to 0.8.
+pub fn batch_of_share(sugar: Mass, share: f64) -> Batch {
     let share = share.clamp(0.01, 0.8);
+    let sugar_kg = sugar.kilograms();
     let total = sugar_kg.max(0.0) / share;
     Batch {
         sugar: Mass::from_kilograms(sugar_kg.max(0.0)),
@@ -56,12 +58,12 @@ fn batch_of_share(sugar_kg: f64, share: f64) -> Batch {
 
 /// The batch from a mass of sugar.
 pub fn batch_from_sugar(mix: Mix, sugar: Mass) -> Batch {
-    batch_of_share(sugar.kilograms(), sugar_share(mix))
+    batch_of_share(sugar, sugar_share(mix))
 }
 
 /// The batch that makes a volume of syrup.
 pub fn batch_for(mix: Mix, syrup: Volume) -> Batch {
-    batch_of_share(sugar(mix, syrup).kilograms(), sugar_share(mix))
+    batch_of_share(sugar(mix, syrup), sugar_share(mix))
 }
 
 /// Sugar in a volume of syrup.

@@ -3,6 +3,7 @@
 
 #![warn(clippy::wildcard_enum_match_arm)]
 
+pub mod calc;
 mod card;
 mod check;
 pub mod facts;

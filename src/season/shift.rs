@@ -79,7 +79,7 @@ impl Shift {
     /// By Hopkins' law.
     ///
     /// South of the equator only latitude and height are taken: the law's longitudes were drawn for North America.
-    /// Outside eastern North America, and beyond [`LAW_HOLDS`] days, what comes out is a guess: freeze dates are asked for.
+    /// Outside eastern North America, and beyond three weeks, what comes out is a guess: freeze dates are asked for.
     /// Beyond [`FARTHEST`] days the guess is held there.
     pub fn by_place(place: Place) -> Self {
         let south = place.latitude < 0.0;
