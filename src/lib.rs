@@ -3,7 +3,7 @@
 //! The rooms, in the order the data flows: [`store`] reads the files into a [`model`] book; its fold says what
 //! each hive is on a date; [`season`] gives the yard's dates and [`colony`] the arithmetic; [`advice`] says what a
 //! hive needs and why; [`plan`] makes the day of it; [`report`] writes it down; [`tui`] walks it, and what was done
-//! goes back through the store.
+//! goes back through the store. [`simulated`] stands beside them: colonies to try it all on.
 
 pub mod advice;
 pub mod cli;
@@ -14,6 +14,7 @@ pub mod plan;
 pub mod report;
 pub mod season;
 pub mod session;
+pub mod simulated;
 pub mod store;
 pub mod tui;
 pub mod wording;

@@ -22,6 +22,7 @@ const MAY_NAME: &[(&str, &[&str])] = &[
     ("report", &["model", "wording", "season", "colony", "advice", "plan"]),
     ("store", &["model"]),
     ("session", &["model", "wording", "season", "colony", "advice", "plan", "store"]),
+    ("simulated", &["model"]),
     ("plain", &["model", "wording", "advice", "plan", "report", "session"]),
     ("tui", &["model", "wording", "season", "colony", "advice", "plan", "report", "session"]),
 ];

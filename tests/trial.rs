@@ -1,0 +1,49 @@
+//! A small trial of keepers, the same each time: obeying the program must be far better for colonies than doing nothing.
+//!
+//! The whole trial is `cargo bench --bench trial`; what it found, and where a calendar of fixed dates still does better, is
+//! in `benches/`.
+
+#![allow(
+    clippy::unwrap_used,
+    clippy::indexing_slicing,
+    clippy::print_stdout,
+    clippy::disallowed_methods,
+    reason = "a test may stop where it likes"
+)]
+
+#[path = "../benches/trial/keepers.rs"]
+mod keepers;
+#[path = "../benches/trial/table.rs"]
+mod table;
+
+use keepers::{Keeper, Outcome, keep};
+
+fn share(outcomes: &[Outcome], of: impl Fn(&Outcome) -> bool) -> f64 {
+    outcomes.iter().filter(|o| of(o)).count() as f64 / outcomes.len() as f64
+}
+
+#[test]
+fn a_keeper_who_obeys_loses_far_fewer_than_one_who_does_nothing() {
+    let nothing = keep(Keeper::Nothing, 32, None);
+    let obeys = keep(Keeper::Yardwalk(14), 32, None);
+    let dates = keep(Keeper::Dates, 32, None);
+    let lost = |outcomes: &[Outcome]| share(outcomes, |o| o.died.is_some());
+    assert!(lost(&nothing) > 0.35, "{}", lost(&nothing));
+    assert!(lost(&obeys) < 0.5 * lost(&nothing), "{} {}", lost(&obeys), lost(&nothing));
+    let swarms = |outcomes: &[Outcome]| outcomes.iter().map(|o| o.swarms).sum::<u32>();
+    assert!(swarms(&obeys) < swarms(&nothing));
+    // A calendar of fixed dates is a good keeper too: the colonies are not such that nothing helps.
+    assert!(lost(&dates) < 0.5 * lost(&nothing), "{}", lost(&dates));
+    let honey = |outcomes: &[Outcome]| outcomes.iter().map(|o| o.honey).sum::<f64>();
+    assert!(honey(&obeys) > honey(&nothing));
+    // The table says of them what they are.
+    let text = table::of(&[("does nothing", nothing.clone()), ("obeys", obeys)]);
+    let expected = format!("| lost by 1 May, % | {:.1}", 100.0 * lost(&nothing));
+    assert!(text.contains(&expected), "{expected}\n{text}");
+}
+
+#[test]
+fn the_same_trial_comes_out_the_same() {
+    let honey = || keep(Keeper::Yardwalk(21), 8, None).iter().map(|o| o.honey.to_bits()).collect::<Vec<_>>();
+    assert_eq!(honey(), honey());
+}
