@@ -36,9 +36,14 @@ fn a_wash_has_its_interval_and_its_chance() {
     assert!((0.4..0.6).contains(&sum["p_over_limit"].as_f64().unwrap()));
     assert!(sum["verdict"].as_str().unwrap().contains("limit"));
     let grown = json(&["wash", "--mites", "6", "--on", "2026-07-01", "--by", "2026-07-31"]);
-    // 30 days at 2.0 and 2.5 %: e^0.6 and e^0.75.
-    close(&grown, "low_by", 3.64, 0.01);
-    close(&grown, "high_by", 4.23, 0.01);
+    // By hand: 6.5 of 301 are 5.81 % after 30 days at 0.033; spread sqrt(1/6.5 + 0.09 + 0.39^2) = 0.63.
+    close(&grown, "by", 5.81, 0.01);
+    close(&grown, "low_by", 2.06, 0.01);
+    close(&grown, "high_by", 16.4, 0.1);
+    close(&grown, "p_over_limit_by", 0.955, 0.005);
+    // The next jar: sqrt(0.396 + 1/17.9 + 0.09) = 0.736; 17.4 mites over and times e^1.21.
+    close(&grown, "next_count_low", 5.0, 0.5);
+    close(&grown, "next_count_high", 58.5, 1.0);
 }
 
 /// 10 lb of sugar 1:1 by weight: 10 lb of water, 1.2 gal of it at 8.33 lb, and 50 Brix. Density 1.2296 at 20 C (sucrose

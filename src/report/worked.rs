@@ -3,8 +3,9 @@
 use chrono::NaiveDate;
 
 use crate::colony::growth::{self, Start};
+use crate::colony::next_count::Ahead;
 use crate::colony::strength::{FrameSize, bees, brood_cells};
-use crate::colony::{stores, varroa, wash};
+use crate::colony::{stores, wash};
 use crate::model::{Depth, HiveState, MiteCount, Practice, Units, trimmed};
 use crate::season::{Calendar, DateId};
 use crate::wording;
@@ -70,16 +71,14 @@ fn mites(
     let until = calendar.closes(DateId::MitesInCheck);
     let untreated = hive.courses.iter().all(|c| c.began < count.on);
     if untreated && today < until {
-        // From high summer the bees grow fewer on the way to that date, and the rate rises by that alone.
-        let dwindling = today > calendar.closes(DateId::SwarmSeason);
-        let days = (until - count.on).num_days();
-        let course = if dwindling { varroa::Course::to_winter_bees(days) } else { varroa::Course::LEVEL };
-        let then = varroa::forecast(count, until, course);
+        let then = Ahead::of(count, until);
+        let spread = then.hive();
         line = format!(
-            "{line}; {:.1} to {:.1} % by {} untreated",
-            then.low,
-            then.high,
-            wording::day(units, until)
+            "{line}; {:.1} to {:.1} % by {} untreated, in 9 of 10 hives; over the limit in {} of 10",
+            spread.lowest,
+            spread.highest,
+            wording::day(units, until),
+            wording::of_ten(then.chance_over(limit))
         );
     }
     lines.push(line);
@@ -181,12 +180,13 @@ mod tests {
         state.washes.push(MiteCount { on: day("2026-07-01"), mites: 3, bees: 300 });
         let line = lines(&state, "2026-07-05").remove(0);
         assert!(line.contains("mites 1.0 % (0.3 to 2.9)"), "{line}");
-        // By hand: 45 days at 2.0 and 2.5 % are 2.46 and 3.08 times, over bees fallen to 0.67.
-        assert!(line.contains("3.7 to 4.6 % by Aug 15 untreated"), "{line}");
-        // In swarm season the bees do not dwindle: e^(0.02 * 76) and e^(0.025 * 76).
+        // By hand: 3.5 of 301, 1.16 %, are 5.13 % after 45 days at 0.033; spread sqrt(1/3.5 + 0.09 + 0.585^2) = 0.85.
+        assert!(line.contains("1.3 to 20.7 % by Aug 15 untreated, in 9 of 10 hives"), "{line}");
+        assert!(line.ends_with("over the limit in 9 of 10"), "{line}");
+        // 76 days at 0.033 are 12.3 times: 14.3 %, with a spread of 1.16.
         state.washes = vec![MiteCount { on: day("2026-05-31"), mites: 3, bees: 300 }];
         let line = lines(&state, "2026-06-05").remove(0);
-        assert!(line.contains("4.6 to 6.7 % by Aug 15 untreated"), "{line}");
+        assert!(line.contains("2.1 to 96.7 % by Aug 15 untreated"), "{line}");
     }
 
     #[test]

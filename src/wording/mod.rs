@@ -57,6 +57,15 @@ pub fn weekday(on: NaiveDate) -> String {
     on.format("%a").to_string()
 }
 
+/// A chance, 0 to 1, as so many of ten: `7`, or `fewer than 1` and `more than 9` at the ends.
+pub fn of_ten(chance: f64) -> String {
+    match (10.0 * chance).round() {
+        none if none < 1.0 => "fewer than 1".to_owned(),
+        all if all >= 10.0 => "more than 9".to_owned(),
+        some => format!("{some:.0}"),
+    }
+}
+
 /// `May`.
 pub fn month(on: NaiveDate) -> String {
     on.format("%b").to_string()

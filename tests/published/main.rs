@@ -8,6 +8,7 @@
     reason = "a test may stop where it likes"
 )]
 
+mod ahead;
 mod development;
 mod honey;
 mod marks;

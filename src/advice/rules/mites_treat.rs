@@ -2,8 +2,8 @@
 
 use super::{Holds, Prompt, Rule, Situation};
 use crate::advice::prompt::{Deed, Due, Need, Offer, Urgency};
+use crate::colony::next_count::{self, Ahead};
 use crate::colony::treatment::{self, Conditions, Limits};
-use crate::colony::varroa;
 use crate::colony::wash::{self, Reading};
 use crate::model::{Action, CountBy, Entrance, Finding, MiteCount, Treatment, days_after};
 use crate::season::DateId;
@@ -80,11 +80,12 @@ fn forward(s: &Situation<'_>, count: MiteCount, limit: f64, due: Due) -> Option<
     if s.today() >= near || count.mites == 0 {
         return None;
     }
-    let then = varroa::forecast(&count, window.closes, varroa::Course::LEVEL);
-    let crosses = varroa::crosses_on(&count, limit, varroa::SLOW)?;
-    if then.low <= limit {
+    let then = Ahead::of(&count, window.closes);
+    let passes = next_count::passes_on(&count, limit, next_count::GROWTH.0)?;
+    if then.chance_over(limit) <= super::mites_winter_bees::SURE {
         return None;
     }
+    let spread = then.hive();
     let latest = window.closes;
     Some(
         Prompt::new(
@@ -93,14 +94,14 @@ fn forward(s: &Situation<'_>, count: MiteCount, limit: f64, due: Due) -> Option<
             Due::new(due.opens, window.opens.max(s.today()), latest),
             "It will pass the limit: plan a treatment",
             format!(
-                "{:.1} % on {} grows to {:.1} to {:.1} % by {}, when the winter bees begin; it crosses {limit} % about \
-                 {} even if growth is slow.",
+                "{:.1} % on {} comes to {:.1} to {:.1} % in 9 of 10 hives by {}, when the winter bees begin; most \
+                 likely it passes {limit} % about {}.",
                 count.percent(),
                 s.date(count.on),
-                then.low,
-                then.high,
+                spread.lowest,
+                spread.highest,
                 s.date(window.closes),
-                s.date(crosses)
+                s.date(passes)
             ),
         )
         .how(&["Choose one that may go in with what is on the hive, or plan it for the day the honey boxes come off."])
