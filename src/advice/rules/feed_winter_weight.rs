@@ -27,6 +27,9 @@ pub(super) const RULE: Rule = Rule {
 
 /// Days a weighing stands for.
 const FRESH: i64 = 21;
+/// Days before the last of heavy feeding in which a judgement must last to its end: one asked for on the last day comes too
+/// late to feed by.
+const LAST_DAYS: i64 = 10;
 /// Days before the feeding window from which weighing makes sense: the honey boxes may be off early.
 const EARLY: i64 = 21;
 
@@ -53,7 +56,9 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
     } else {
         format!("{} has come", s.date(window.closes))
     };
-    let Some(judged) = stores::judged(s.hive, today, FRESH, s.day.practice) else {
+    let left = (due.latest - today).num_days();
+    let fresh = if (0..=LAST_DAYS).contains(&left) { FRESH - left } else { FRESH };
+    let Some(judged) = stores::judged(s.hive, today, fresh, s.day.practice) else {
         return Some(
             Prompt::new(
                 RULE.id,

@@ -18,6 +18,8 @@ pub(super) const RULE: Rule = Rule {
     ..Rule::PLAIN
 };
 
+/// Days before the month is out from which a visit may count, at most: two visits of two weeks come on day 28.
+const EARLY: i64 = 4;
 /// Days a new colony is left before its first wash.
 const NEW: i64 = 30;
 /// Days that are left it where the date for mites is near.
@@ -98,7 +100,7 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
     let from_run_up = today >= days_after(check.closes, -RUN_UP);
     let raised = today <= days_after(check.closes, RUN_UP);
     let rising = from_run_up && raised && super::mites_winter_bees::coming(s).is_some();
-    let every = if rising { every.min(RISING) } else { every };
+    let every = if rising { every.min(RISING) } else { every - EARLY.min(every / 7) };
     let last = s.hive.washes.iter().rfind(|w| s.day.calendar.holds(w.on) && w.on <= today);
     let ended = s.hive.courses.iter().filter_map(|c| c.ended).filter(|on| s.day.calendar.holds(*on)).max();
     let recount = ended.filter(|on| last.is_none_or(|w| w.on <= *on)).map(|on| days_after(on, RECOUNT));
@@ -203,10 +205,10 @@ mod tests {
     }
 
     #[test]
-    fn thirty_days_after_a_wash_it_asks_again() {
+    fn a_month_after_a_wash_less_four_days_it_asks_again() {
         let case = Case::of(washed("2026-06-01"));
-        assert!(case.clone().on("2026-06-30").speak(&RULE).is_none());
-        let prompt = case.on("2026-07-01").speak(&RULE).unwrap();
+        assert!(case.clone().on("2026-06-26").speak(&RULE).is_none());
+        let prompt = case.on("2026-06-27").speak(&RULE).unwrap();
         assert_eq!(prompt.urgency, Urgency::Should);
         assert!(prompt.why.contains("3 on 300 bees (1.0 %)"), "{}", prompt.why);
     }
@@ -227,8 +229,8 @@ mod tests {
         for (washed, on, speaks) in [
             ("2026-07-14", "2026-07-31", false),
             ("2026-07-14", "2026-08-01", true),
-            ("2026-07-15", "2026-08-13", false),
-            ("2026-07-15", "2026-08-14", true),
+            ("2026-07-15", "2026-08-09", false),
+            ("2026-07-15", "2026-08-10", true),
         ] {
             let mut state = hive(1);
             state.washes.push(MiteCount { on: day(washed), mites: 0, bees: 300 });

@@ -27,15 +27,35 @@ const BEFORE_FLOW: i64 = 26;
 const BEFORE_END: i64 = 7;
 /// Days a look at the super stands for.
 const FRESH: i64 = 10;
+/// Share of the bees at which room is given that is enough once the main flow is on (our choice).
+const IN_FLOW: f64 = 0.75;
+/// Days a count of the bees stands for.
+const COUNTED: i64 = 21;
 /// Days in which wet boxes go back.
 const WET: i64 = 7;
+
+/// Whether a colony will fill a box: one that raises a queen has less brood to feed and gathers all the more.
+fn gathers(queen: QueenStatus) -> bool {
+    match queen {
+        QueenStatus::Laying
+        | QueenStatus::Cell
+        | QueenStatus::RipeCell
+        | QueenStatus::Virgin
+        | QueenStatus::Superseded
+        | QueenStatus::Caged => true,
+        QueenStatus::Missing | QueenStatus::DroneLayer | QueenStatus::Unknown => false,
+    }
+}
 
 fn speak(s: &Situation<'_>) -> Option<Prompt> {
     let today = s.today();
     let flow = s.day.calendar.flow_about(today);
-    let laying = s.hive.queen.status == QueenStatus::Laying;
-    if !laying || s.since(s.hive.box_added).is_some_and(|d| d < 7) {
+    if !gathers(s.hive.queen.status) {
         return None;
+    }
+    // A box that went on in the week stands for room, but not once it came off again with its honey.
+    if s.since(s.hive.box_added).is_some_and(|d| d < 7) {
+        return wet_boxes(s, flow).filter(|_| s.hive.super_boxes() == 0);
     }
     // Where no flow is known, the bees say when there is one.
     let season = Window {
@@ -116,8 +136,12 @@ fn first(s: &Situation<'_>, opens: NaiveDate, flow: Option<Window>) -> Option<Pr
     if grows && flow.is_some_and(|flow| today < days_after(flow.opens, -10)) {
         return None;
     }
-    let bees = s.within(s.hive.seen.bees, 21)?.0;
-    if bees < s.hive.nest_frames() * s.day.practice.add_box_at() / 100.0 {
+    let Some(bees) = s.within(s.hive.seen.bees, COUNTED).map(|b| b.0) else {
+        return wants_a_look(s, opens, flow);
+    };
+    // In the flow the nectar of one visit to the next needs room before the bees do.
+    let in_flow = if s.day.calendar.is_flow(today) { IN_FLOW } else { 1.0 };
+    if bees < in_flow * s.hive.nest_frames() * s.day.practice.add_box_at() / 100.0 {
         return None;
     }
     let known = s.known_since(&[s.hive.seen.bees.map(|b| b.on)]);
@@ -129,6 +153,29 @@ fn first(s: &Situation<'_>, opens: NaiveDate, flow: Option<Window>) -> Option<Pr
         s.hive.nest_frames()
     );
     Some(add(s, Urgency::Should, Due::new(opens.min(known), known, latest), "Put on the first super", why))
+}
+
+/// No one has counted the bees of late: a colony whose box comes late puts its nectar into the nest.
+fn wants_a_look(s: &Situation<'_>, opens: NaiveDate, flow: Option<Window>) -> Option<Prompt> {
+    let flow = flow?;
+    let since = s.hive.seen.bees.map_or(opens, |b| days_after(b.on, COUNTED + 1)).max(opens);
+    let latest = flow.opens.max(days_after(since, 7));
+    Some(
+        Prompt::new(
+            RULE.id,
+            Urgency::Should,
+            Due::new(since, since, latest),
+            "See whether it needs a honey box",
+            format!(
+                "The main flow is from {} to {}, and no one has counted the bees in three weeks.",
+                s.date(flow.opens),
+                s.date(flow.closes)
+            ),
+        )
+        .how(&["Lid off, smoke lightly, count the spaces between the frames that are full of bees."])
+        .asks(&[Finding::Bees])
+        .doing(&[Deed::OpensLid], 2.0),
+    )
 }
 
 fn add(s: &Situation<'_>, urgency: Urgency, due: Due, title: &str, why: String) -> Prompt {

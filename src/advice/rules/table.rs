@@ -259,8 +259,8 @@ fn always() -> Vec<Row> {
             speaks: on(hive(1), "2026-07-15"),
             silent: on(with(hive(1), counted("2026-07-10", 1)), "2026-07-15"),
             boundary: (
-                on(with(hive(1), counted("2026-06-15", 0)), "2026-07-15"),
-                on(with(hive(1), counted("2026-06-16", 0)), "2026-07-15"),
+                on(with(hive(1), counted("2026-06-19", 0)), "2026-07-15"),
+                on(with(hive(1), counted("2026-06-20", 0)), "2026-07-15"),
             ),
             urgency: Urgency::Must,
             after: None,
