@@ -6,9 +6,9 @@ use std::thread::{self, available_parallelism};
 use chrono::{Datelike, NaiveDate};
 use yardwalk::advice::{Day, Deed, Prompt, Situation, Urgency, advise};
 use yardwalk::model::{
-    Action, Depth, Entrance, Entry, FeederKind, Finding, Hive, HiveBox, HiveId, HiveState, Level, Mass, Mix,
-    Origin, Practice, Promise, Queen, QueenStatus, Reply, Role, Temperature, Treatment, Units, Value, Volume,
-    Yard, YardId, days_after,
+    Action, Depth, Entrance, Entry, Finding, Hive, HiveBox, HiveId, HiveState, Level, Mass, Mix, Origin,
+    Practice, Promise, Queen, QueenStatus, Reply, Role, Temperature, Treatment, Units, Value, Volume, Yard,
+    YardId, days_after,
 };
 use yardwalk::season::Calendar;
 use yardwalk::simulated::{Colony, Death, Reader, Season, Weather};
@@ -296,13 +296,14 @@ fn walk(kept: &mut [Kept], weather: &Weather, trace: Option<usize>) {
         if kept[at].colony.died().is_some() {
             entry.findings.dead = Some(true);
         }
+        // The yard as it stood when this hive was come to.
+        let yard: Vec<HiveState> = kept.iter().map(|k| k.state.clone()).collect();
+        let stands: Vec<&HiveState> = yard.iter().collect();
         let mut opened = false;
         let mut worked = 0.0;
         for _ in 0..40 {
             let mut state = kept[at].state.clone();
             state.apply(&entry, weather.on);
-            let others: Vec<HiveState> = kept.iter().map(|k| k.state.clone()).collect();
-            let stands: Vec<&HiveState> = others.iter().collect();
             let day = Day {
                 today: weather.on,
                 calendar: &calendar,
@@ -365,7 +366,6 @@ fn obey(prompt: &Prompt, entry: &mut Entry, kept: &mut Kept, weather: &Weather) 
             |(days, what): &(i64, String)| Promise { on: days_after(weather.on, *days), what: what.clone() };
         entry.promises.extend(offer.promises.iter().map(promise));
     }
-    let _ = FeederKind::Top;
     entry.answer(prompt.answered(Reply::Done));
     false
 }

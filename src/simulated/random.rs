@@ -10,12 +10,6 @@ impl Random {
         Self(seed)
     }
 
-    /// Another stream, independent of this one for all that matters here.
-    #[must_use]
-    pub fn split(&mut self) -> Self {
-        Self(self.next().rotate_left(17))
-    }
-
     fn next(&mut self) -> u64 {
         self.0 = self.0.wrapping_add(0x9e37_79b9_7f4a_7c15);
         let mut z = self.0;

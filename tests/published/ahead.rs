@@ -1,6 +1,6 @@
 //! What is foretold held to what was counted later: the next wash, frames of bees, first eggs, on 177 real splits.
 //!
-//! Aurell, Bruckner, Steury and Williams 2025, doi 10.1093/jee/toaf126; the tables are in `alabama/`. A range that is to
+//! Aurell, Bruckner, Steury and Williams 2025, doi 10.1093/jee/toaf126; the table is in `alabama/`. A range that is to
 //! hold nine in ten must hold 85 to 97 in 100 of them, one that is to hold half 42 to 65.
 
 use chrono::NaiveDate;
