@@ -1,10 +1,12 @@
 //! What a rule may look at: one hive on one day.
 
 use std::borrow::Borrow;
+use std::rc::Rc;
 
 use chrono::NaiveDate;
 
 use super::in_force::InForce;
+use crate::colony::model::Forecast;
 use crate::colony::syrup;
 use crate::model::{Entry, HiveState, Practice, Seen, Temperature, Units, Weather, days_after};
 use crate::season::Calendar;
@@ -79,6 +81,26 @@ impl<'a> Situation<'a> {
             states.filter_map(get).find(|seen| seen.on == today).map(|seen| seen.value)
         };
         (of(&|hive| hive.seen.high_today), of(&|hive| hive.seen.high_soon))
+    }
+
+    /// Days from one visit to the next, as the keeper came of late; as often as queen cells are looked for where the log does
+    /// not say, and never more than three weeks.
+    pub fn comes_every(&self) -> i64 {
+        let visits = &self.hive.series.visits;
+        let gaps = visits.windows(2).rev().filter_map(|pair| match pair {
+            [before, after] => Some((*after - *before).num_days()),
+            _ => None,
+        });
+        let mut gaps: Vec<i64> = gaps.take(3).filter(|days| (3..=35).contains(days)).collect();
+        gaps.sort_unstable();
+        #[allow(clippy::cast_possible_truncation, reason = "a practice of at most 14 days")]
+        let least = self.day.practice.swarm_every() as i64;
+        gaps.get(gaps.len() / 2).copied().unwrap_or(least).clamp(least, 21)
+    }
+
+    /// What lies ahead of the colony by its log, today's entry included.
+    pub fn forecast(&self) -> Rc<Forecast> {
+        Forecast::for_hive(self.hive, self.day.calendar, self.today())
     }
 
     /// Whether it is warm enough for syrup to be taken; none where no temperature was entered.

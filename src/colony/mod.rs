@@ -4,8 +4,8 @@
 
 pub mod brood;
 mod dose;
-pub mod growth;
 pub mod honey;
+pub mod model;
 pub mod next_count;
 pub mod spread;
 pub mod stores;

@@ -38,4 +38,17 @@ impl Spread {
             highest: at(self.highest),
         }
     }
+
+    /// The same, every mark moved by so much, none under nothing.
+    #[must_use]
+    pub fn moved(self, by: f64) -> Self {
+        let at = |mark: f64| (mark + by).max(0.0);
+        Self {
+            lowest: at(self.lowest),
+            low: at(self.low),
+            middle: at(self.middle),
+            high: at(self.high),
+            highest: at(self.highest),
+        }
+    }
 }

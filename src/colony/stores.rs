@@ -4,7 +4,7 @@ use chrono::NaiveDate;
 
 use crate::colony::strength::{self, FrameSize};
 use crate::colony::syrup;
-use crate::model::{Depth, Fed, Heft, Hemisphere, HiveBox, HiveState, Mass, Practice, Role};
+use crate::model::{Depth, Fed, Heft, HiveBox, HiveState, Mass, Practice, Role};
 
 /// Honey in a full frame, pounds: deep 6 (range 6 to 8), medium 4 (3 to 5), shallow 3. Reference pages disagree;
 /// the lower figure is taken, since a colony starves by the difference.
@@ -256,43 +256,6 @@ pub fn target_by_climate(climate: Climate) -> (Mass, Mass) {
     }
 }
 
-/// Use of stores in a month, pounds, low and high, January first, in a cold-winter place without forage.
-///
-/// 3 to 5 without brood, 10 to 15 in early spring with brood (extension guides, from memory); in the months of flow
-/// they live from the field.
-const USE: [(f64, f64); 12] = [
-    (3.0, 5.0),
-    (5.0, 8.0),
-    (8.0, 12.0),
-    (10.0, 15.0),
-    (10.0, 15.0),
-    (0.0, 10.0),
-    (0.0, 10.0),
-    (5.0, 12.0),
-    (5.0, 10.0),
-    (4.0, 6.0),
-    (3.0, 5.0),
-    (3.0, 5.0),
-];
-
-/// Use of stores in a week of a day's month, pounds, low and high.
-pub fn use_a_week(day: NaiveDate, side: Hemisphere) -> (f64, f64) {
-    let (low, high) = USE.get(side.month0(day)).copied().unwrap_or((0.0, 0.0));
-    (low * 7.0 / 30.4, high * 7.0 / 30.4)
-}
-
-/// When stores run out if nothing comes in: with the high use and with the low; `None` past a year.
-pub fn runs_out(mass: Mass, from: NaiveDate, side: Hemisphere) -> (Option<NaiveDate>, Option<NaiveDate>) {
-    let until = |pick: fn((f64, f64)) -> f64| {
-        let mut left = mass.pounds();
-        from.iter_days().take(366).find(|day| {
-            left -= pick(use_a_week(*day, side)) / 7.0;
-            left <= 0.0
-        })
-    };
-    (until(|(_, high)| high), until(|(low, _)| low))
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -328,21 +291,6 @@ mod tests {
         assert!((weighed.mass.pounds() - 50.0).abs() < 1e-9);
         assert_eq!(weighed.method, Method::Weighed);
         assert_eq!(judged(&state, day("2026-12-31"), 30, &practice), None);
-    }
-
-    #[test]
-    fn stores_run_out_sooner_with_brood_than_in_the_cluster() {
-        let mass = Mass::from_pounds(20.0);
-        let (january, _) = runs_out(mass, day("2026-01-01"), Hemisphere::North);
-        let (april, april_late) = runs_out(mass, day("2026-04-01"), Hemisphere::North);
-        let days = |on: Option<NaiveDate>, from: &str| (on.unwrap() - day(from)).num_days();
-        assert!(days(january, "2026-01-01") > days(april, "2026-04-01"));
-        assert!(april <= april_late);
-        assert_eq!(
-            runs_out(Mass::from_pounds(0.0), day("2026-04-01"), Hemisphere::North).0,
-            Some(day("2026-04-01"))
-        );
-        assert_eq!(runs_out(Mass::from_pounds(400.0), day("2026-04-01"), Hemisphere::North).1, None);
     }
 
     #[test]

@@ -33,6 +33,9 @@ pub const FILLED: Range = Range { low: 0.70, mid: 0.80, high: 0.90 };
 /// Bees a pound, not fed (package practice, from memory).
 pub const BEES_PER_POUND: f64 = 3_500.0;
 
+/// Bees of a winter cluster that is large enough in a cold winter: 8 deep frames (extension guides, from memory).
+pub const WINTER_FRAMES: f64 = 8.0;
+
 /// A frame whose bees can be counted.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum FrameSize {

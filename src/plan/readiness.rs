@@ -5,8 +5,9 @@ use std::collections::BTreeMap;
 use chrono::{Datelike, NaiveDate};
 
 use super::standing::is_met;
-use crate::colony::growth::{self, Start};
+use crate::colony::model::Forecast;
 use crate::colony::stores;
+use crate::colony::strength::WINTER_FRAMES;
 use crate::model::{
     Action, Book, Disease, HiveId, HiveState, Loss, Practice, QueenStatus, Units, Yard, days_after,
 };
@@ -164,14 +165,12 @@ pub fn ready(
         }
         Goal::Strength => match hive.seen.bees.filter(|b| fresh(b.on)) {
             None => Ready::NotKnown,
-            Some(bees) if bees.value.0 >= growth::WINTER_FRAMES => Ready::Met,
-            Some(bees) => {
-                let brood = hive.seen.brood.filter(|b| fresh(b.on)).map_or(0.0, |b| b.value.0);
-                let start =
-                    Start::laying(bees.on, bees.value.0, brood, hive.nest_frames().max(1.0), calendar.side);
+            Some(bees) if bees.value.0 >= WINTER_FRAMES => Ready::Met,
+            Some(_) => {
                 let cluster = calendar.opens(DateId::Cluster);
-                match growth::winter_size_on(&start) {
-                    Some(on) if on.likely <= cluster => Ready::InHand,
+                let large = Forecast::for_hive(hive, calendar, today).full_on(WINTER_FRAMES);
+                match large.and_then(|on| on.middle) {
+                    Some(on) if on <= cluster => Ready::InHand,
                     Some(_) | None => Ready::AtRisk(by(DateId::FeedingDone)),
                 }
             }

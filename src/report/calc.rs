@@ -4,16 +4,19 @@
 
 use std::fmt::Write as _;
 
-use chrono::NaiveDate;
+use chrono::{Datelike, NaiveDate};
 use serde_json::{Map, Value, json};
 
 use crate::colony::brood::{self, Beginning, Span};
-use crate::colony::growth::{self, Start};
+use crate::colony::model::{Belief, Forecast, counted};
 use crate::colony::next_count::Ahead;
 use crate::colony::strength::{self, FrameSize};
 use crate::colony::wash::{self, Reading};
 use crate::colony::{honey, stores, syrup};
-use crate::model::{Hemisphere, HiveBox, Mass, MiteCount, Temperature, Units, Volume, days_after, trimmed};
+use crate::model::{
+    Depth, HiveBox, Mass, MiteCount, QueenStatus, Role, Temperature, Units, Volume, days_after, trimmed,
+};
+use crate::season::{Calendar, Shift};
 use crate::wording;
 
 /// One figure or word of a sum.
@@ -339,8 +342,12 @@ pub fn of_strength(
         return Err("0 to 60 frames of bees and of brood, and 1 to 365 days, are the range.".to_owned());
     }
     let share = frame.deep_share();
-    let start = Start::laying(on, bees * share, brood * share, 40.0, Hemisphere::North);
-    let range = growth::next_frames(&start, days);
+    let boxes = [HiveBox::new(Depth::Deep, 10, Role::Nest), HiveBox::new(Depth::Deep, 10, Role::Nest)];
+    let colony = counted(on, &boxes, QueenStatus::Laying, bees * share, brood * share);
+    let calendar = Calendar::shifted(Shift::none(), on.year());
+    let then = days_after(on, i64::try_from(days).unwrap_or(365));
+    let ahead = Forecast::of(&Belief::of(&colony, &calendar, on), then, &[]);
+    let range = ahead.bees(then).ok_or("That is too far ahead.")?;
     let now = strength::bees(bees, frame);
     Ok(Sum::new(format!("{} frames of bees, {} of brood", trimmed(bees, 2), trimmed(brood, 2)))
         .number("bees_now", "bees now", now.mid, 0, "bees")
@@ -353,6 +360,6 @@ pub fn of_strength(
         )
         .number("frames_low", "lowest, 90 %", range.lowest / share, 1, "frames")
         .number("frames_high", "highest, 90 %", range.highest / share, 1, "frames")
-        .note("A laying queen, room and food; laying and life by the month of the day given, in the north.")
+        .note("A laying queen, two deep boxes, the season of 43 N; by the colony's model.")
         .note("Readers of one hive differ by 12 to 14 % in frames of bees, 14 to 20 % in brood."))
 }

@@ -2,9 +2,8 @@
 
 use chrono::NaiveDate;
 
-use crate::colony::growth::{self, Start};
-use crate::colony::next_count::Ahead;
-use crate::colony::strength::{FrameSize, bees, brood_cells};
+use crate::colony::model::Forecast;
+use crate::colony::strength::{FrameSize, WINTER_FRAMES, bees, brood_cells};
 use crate::colony::{stores, wash};
 use crate::model::{Depth, HiveState, MiteCount, Practice, Units, trimmed};
 use crate::season::{Calendar, DateId};
@@ -30,10 +29,9 @@ pub fn worked_out(
     strength(hive, calendar, practice, (units, today), &mut lines);
     if let Some(judged) = stores::judged(hive, today, 45, practice) {
         let target = stores::winter_target_at(hive, practice, calendar.days_of_cluster());
-        // Counted from the day it was judged: asked later, it is not later that they run out.
-        let (soonest, _) = stores::runs_out(judged.mass, judged.on, calendar.side);
-        let gone = soonest.map_or_else(String::new, |on| {
-            format!("; gone by {} if nothing comes in", wording::day(units, on))
+        let soon = Forecast::without_flow(hive, calendar, today).stores_end().and_then(|end| end.early);
+        let gone = soon.map_or_else(String::new, |on| {
+            format!("; in 1 such hive of 4 gone by {} if nothing comes in", wording::day(units, on))
         });
         lines.push(format!(
             "stores about {} ({}); {} wanted for winter{gone}",
@@ -71,15 +69,16 @@ fn mites(
     let until = calendar.closes(DateId::MitesInCheck);
     let untreated = hive.courses.iter().all(|c| c.began < count.on);
     if untreated && today < until {
-        let then = Ahead::of(count, until);
-        let spread = then.hive();
-        line = format!(
-            "{line}; {:.1} to {:.1} % by {} untreated, in 9 of 10 hives; over the limit in {} of 10",
-            spread.lowest,
-            spread.highest,
-            wording::day(units, until),
-            wording::of_ten(then.chance_over(limit))
-        );
+        let ahead = Forecast::for_hive(hive, calendar, today);
+        if let (Some(spread), Some(over)) = (ahead.mites(until), ahead.chance_over(until, limit)) {
+            line = format!(
+                "{line}; {:.1} to {:.1} % by {} untreated, in 9 of 10 hives; over the limit in {} of 10",
+                spread.lowest,
+                spread.highest,
+                wording::day(units, until),
+                wording::of_ten(over)
+            );
+        }
     }
     lines.push(line);
 }
@@ -133,23 +132,23 @@ fn strength(
             cells.high / 1_000.0
         );
     }
-    let room = hive.nest_frames().max(1.0);
-    let start = Start::laying(counted.on, counted.value.0, brood.unwrap_or(0.0), room, calendar.side);
+    let ahead = Forecast::for_hive(hive, calendar, today);
     let growing = calendar.window(DateId::SwarmSeason).holds(today);
     let (what, found) = if growing {
         let frames: f64 = hive.boxes.iter().map(|b| f64::from(b.frames)).sum();
-        ("nest full", growth::covered_on(&start, frames * practice.add_box_at() / 100.0))
-    } else if today > calendar.closes(DateId::SwarmSeason) && counted.value.0 < growth::WINTER_FRAMES {
-        ("winter size", growth::winter_size_on(&start))
+        ("nest full", ahead.full_on(frames * practice.add_box_at() / 100.0))
+    } else if today > calendar.closes(DateId::SwarmSeason) && counted.value.0 < WINTER_FRAMES {
+        ("winter size", ahead.full_on(WINTER_FRAMES))
     } else {
         ("", None)
     };
-    if let Some(on) = found {
-        let latest = on.latest.map_or_else(|| "later".to_owned(), |l| wording::day(units, l));
+    // Where fewer than half come to it, it is not in sight.
+    if let Some((on, likely)) = found.and_then(|on| Some((on, on.middle?))) {
+        let latest = on.late.map_or_else(|| "later".to_owned(), |l| wording::day(units, l));
         line = format!(
             "{line}; {what} about {} ({} to {latest})",
-            wording::day(units, on.likely),
-            wording::day(units, on.earliest)
+            wording::day(units, likely),
+            wording::day(units, on.early.unwrap_or(on.earliest))
         );
     } else if what == "winter size" {
         line = format!("{line}; winter size is not in sight: unite or feed brood to it in time");
@@ -180,13 +179,19 @@ mod tests {
         state.washes.push(MiteCount { on: day("2026-07-01"), mites: 3, bees: 300 });
         let line = lines(&state, "2026-07-05").remove(0);
         assert!(line.contains("mites 1.0 % (0.3 to 2.9)"), "{line}");
-        // By hand: 3.5 of 301, 1.16 %, are 5.13 % after 45 days at 0.033; spread sqrt(1/3.5 + 0.09 + 0.585^2) = 0.85.
-        assert!(line.contains("1.3 to 20.7 % by Aug 15 untreated, in 9 of 10 hives"), "{line}");
-        assert!(line.ends_with("over the limit in 9 of 10"), "{line}");
-        // 76 days at 0.033 are 12.3 times: 14.3 %, with a spread of 1.16.
+        // The count alone, carried on at 0.033 a day: 1.2 % comes to 5.1, in 9 of 10 hives to 1.3 to 20.7.
+        let range = |line: &str| -> (f64, f64) {
+            let (_, rest) = line.split_once("; chance over 2 %: 10 %; ").unwrap();
+            let (range, _) = rest.split_once(" % by Aug 15 untreated, in 9 of 10 hives").unwrap();
+            let (low, high) = range.split_once(" to ").unwrap();
+            (low.parse().unwrap(), high.parse().unwrap())
+        };
+        let (low, high) = range(&line);
+        assert!((0.7..2.0).contains(&low) && (14.0..32.0).contains(&high), "{line}");
+        // Two and a half months ahead it is wider.
         state.washes = vec![MiteCount { on: day("2026-05-31"), mites: 3, bees: 300 }];
-        let line = lines(&state, "2026-06-05").remove(0);
-        assert!(line.contains("2.1 to 96.7 % by Aug 15 untreated"), "{line}");
+        let (earlier_low, earlier_high) = range(&lines(&state, "2026-06-05").remove(0));
+        assert!(earlier_high / earlier_low > high / low, "{earlier_low} {earlier_high}");
     }
 
     #[test]

@@ -9,6 +9,7 @@
 )]
 
 mod ahead;
+mod belief;
 mod development;
 mod honey;
 mod marks;

@@ -2,6 +2,7 @@
 
 use super::{Holds, Prompt, Rule, Situation};
 use crate::advice::prompt::{Deed, Due, Need, Offer, Urgency};
+use crate::colony::model::Forecast;
 use crate::colony::stores;
 use crate::model::{Action, FeederKind, Finding, Flight, Mix, Origin, Volume};
 use crate::season::DateId;
@@ -49,9 +50,10 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
         (Some(Flight::None), _, _) | (_, Some(false), _) => None,
         (Some(_), Some(true), Some(_)) if is_cold => None,
         (Some(_), Some(true), Some(judged)) => {
-            let (soonest, _) = stores::runs_out(judged.mass, judged.on, s.day.calendar.side);
-            let until = soonest
-                .map_or_else(String::new, |on| format!(": gone by {} if nothing comes in", s.date(on)));
+            let dry = Forecast::without_flow(s.hive, s.day.calendar, today);
+            let until = dry.stores_end().and_then(|end| end.early).map_or_else(String::new, |on| {
+                format!(": in 1 such hive of 4 gone by {} if nothing comes in", s.date(on))
+            });
             let gallon = Volume::from_gallons(1.0);
             let mut prompt = Prompt::new(
                 RULE.id,
@@ -120,7 +122,7 @@ mod tests {
     fn a_light_hive_with_pollen_coming_is_fed_and_told_when_it_runs_out() {
         let prompt = Case::of(light_and_flying()).on("2026-04-01").speak(&RULE).unwrap();
         assert_eq!(prompt.urgency, Urgency::Must);
-        assert!(prompt.why.contains("gone by Apr 25"), "{}", prompt.why);
+        assert!(prompt.why.contains("if nothing comes in"), "{}", prompt.why);
         assert!(matches!(prompt.offers[0].actions[0], Action::SetFeeder { .. }));
     }
 

@@ -1,5 +1,7 @@
 //! `feed.winter-weight`: pounds short for winter, in gallons of thick syrup, feeder fills and days left.
 
+use chrono::NaiveDate;
+
 use super::{Holds, Prompt, Rule, Situation};
 use crate::advice::prompt::{Deed, Due, Need, Offer, Urgency};
 use crate::colony::{stores, syrup};
@@ -113,7 +115,13 @@ fn too_cold(s: &Situation<'_>, due: Due, short: Mass, numbers: &str) -> Prompt {
         "Mark it for dry sugar over the cluster, and lift it first in late winter.",
     ])
     .doing(&[Deed::FeedsSolid], 2.0)
-    .offer(Offer::noted("marked for late winter").promising(150, "went into winter light: lift this one first"))
+    .offer(Offer::noted("marked for late winter").promising(lift(s), "went into winter light: lift this one first"))
+}
+
+/// Days until a light one is lifted: a month before the others.
+fn lift(s: &Situation<'_>) -> i64 {
+    let others = s.day.calendar.closes(DateId::Cluster);
+    (days_after(others, -28) - s.today()).num_days().max(14)
 }
 
 fn short_of(s: &Situation<'_>, due: Due, judged: stores::Stores, target: Mass, short: Mass) -> Prompt {
@@ -207,8 +215,51 @@ fn short_of(s: &Situation<'_>, due: Due, judged: stores::Stores, target: Mass, s
         prompt = prompt.needs(Need::Feeder { kind });
         offer.actions.insert(0, Action::SetFeeder { feeder: Some(kind) });
     }
-    prompt.offer(offer.promising(7, "weigh again, fill the feeder"))
+    let offer = offer.promising(7, "weigh again, fill the feeder");
+    match flow_to_come(s, due, target, days_needed) {
+        Some((on, words)) => {
+            prompt.why = format!("{} {words}", prompt.why);
+            let days = (on - s.today()).num_days();
+            let wait = format!("waiting for the fall flow, weigh again {}", s.date(on));
+            prompt.offer(Offer::noted(wait).promising(days, "weigh it again")).offer(offer)
+        }
+        None => prompt.offer(offer),
+    }
 }
+
+/// Days of feeding kept in hand where the fall flow is waited for.
+const IN_HAND: i64 = 8;
+
+/// Where the fall flow is likely to bring what is wanted, and there is still time to feed if it does not: the day to weigh again, and
+/// why.
+fn flow_to_come(s: &Situation<'_>, due: Due, target: Mass, days_needed: i64) -> Option<(NaiveDate, String)> {
+    let fall = s.day.calendar.window(DateId::FallFlow);
+    let last = days_after(due.latest, -(days_needed + IN_HAND)).min(fall.closes);
+    if s.day.calendar.shift.is_guess() || s.hive.super_boxes() > 0 || s.today() >= last {
+        return None;
+    }
+    let then = s.forecast().stores(due.latest)?;
+    let pounds = |kilograms: f64| Mass::from_kilograms(kilograms);
+    if pounds(then.middle).pounds() < target.pounds() - ENOUGH {
+        return None;
+    }
+    let on = last.min(days_after(s.today(), AGAIN));
+    let units = s.day.units;
+    let words = format!(
+        "The fall flow is still to come: a colony like it has {} to {} by {} without feed, in half of such falls. Until {} \
+         nothing is lost by waiting, and cells left free now are cells the winter bees are raised in.",
+        units.mass(pounds(then.low)),
+        units.mass(pounds(then.high)),
+        s.date(due.latest),
+        s.date(last)
+    );
+    Some((on, words))
+}
+
+/// Pounds under the target that the flow need not bring.
+const ENOUGH: f64 = 8.0;
+/// Days after which it is weighed again while the flow is on.
+const AGAIN: i64 = 14;
 
 /// The feeder to feed with: the one that is on, unless a fill a week of it does not come to what is wanted in time.
 fn feeder_for(on: Option<FeederKind>, wanted: Volume, days_left: i64) -> FeederKind {

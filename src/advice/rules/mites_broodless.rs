@@ -28,6 +28,9 @@ const LASTS: i64 = 38;
 /// Days since oxalic acid in which it is not given again.
 const RECENT: i64 = 60;
 
+/// Chance of being over the limit by now from which it should be given.
+const LIKELY: f64 = 0.3;
+
 fn speak(s: &Situation<'_>) -> Option<Prompt> {
     let today = s.today();
     let cluster = s.day.calendar.opens(DateId::Cluster);
@@ -46,6 +49,8 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
     let limit = s.day.practice.mite_limit();
     let since = s.day.calendar.closes(DateId::MitesInCheck);
     let count = s.hive.last_wash().filter(|w| w.on >= since);
+    // By the model they may be over it by now, whatever the last count said.
+    let likely = s.forecast().chance_over(today, limit).is_some_and(|chance| chance > LIKELY);
     let (urgency, why) = match count {
         Some(w) if w.percent() <= limit / 2.0 => return None,
         Some(w) if w.percent() > limit => (
@@ -53,7 +58,7 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
             format!("{:.1} % on {}, over your limit of {limit} %.", w.percent(), s.date(w.on)),
         ),
         Some(w) => (
-            Urgency::May,
+            if likely { Urgency::Should } else { Urgency::May },
             format!("{:.1} % on {}, more than half your limit of {limit} %.", w.percent(), s.date(w.on)),
         ),
         None => (Urgency::May, format!("No count since {}.", s.date(since))),
@@ -92,7 +97,7 @@ mod tests {
 
     #[test]
     fn half_the_limit_is_low_enough_to_leave_them_shut() {
-        for (mites, urgency) in [(3, None), (4, Some(Urgency::May)), (7, Some(Urgency::Should))] {
+        for (mites, urgency) in [(3, None), (4, Some(Urgency::Should)), (7, Some(Urgency::Should))] {
             let said = Case::of(counted(mites)).on("2026-11-25").speak(&RULE);
             assert_eq!(said.map(|p| p.urgency), urgency, "{mites}");
         }

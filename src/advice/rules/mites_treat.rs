@@ -2,7 +2,6 @@
 
 use super::{Holds, Prompt, Rule, Situation};
 use crate::advice::prompt::{Deed, Due, Need, Offer, Urgency};
-use crate::colony::next_count::{self, Ahead};
 use crate::colony::treatment::{self, Conditions, Limits};
 use crate::colony::wash::{self, Reading};
 use crate::model::{Action, CountBy, Entrance, Finding, MiteCount, Treatment, days_after};
@@ -80,12 +79,12 @@ fn forward(s: &Situation<'_>, count: MiteCount, limit: f64, due: Due) -> Option<
     if s.today() >= near || count.mites == 0 {
         return None;
     }
-    let then = Ahead::of(&count, window.closes);
-    let passes = next_count::passes_on(&count, limit, next_count::GROWTH.0)?;
-    if then.chance_over(limit) <= super::mites_winter_bees::SURE {
+    let ahead = s.forecast();
+    let passes = ahead.passes(limit)?.middle?;
+    if ahead.chance_over(window.closes, limit)? <= super::mites_winter_bees::SURE {
         return None;
     }
-    let spread = then.hive();
+    let spread = ahead.mites(window.closes)?;
     let latest = window.closes;
     Some(
         Prompt::new(
@@ -192,7 +191,13 @@ pub(super) fn allowed(
         .filter(|row| row.offered)
         .collect();
     // Another ingredient than the last time comes first, and what is weak while there is brood comes last.
-    rows.sort_by_key(|row| (is_weak(row.treatment), Some(row.treatment) == last));
+    // One that takes weeks to work comes after those that work at once.
+    rows.sort_by_key(|row| (is_weak(row.treatment), Some(row.treatment) == last, is_slow(row.treatment)));
+    let after_harvest = super::mites_after_harvest::ways(s, &rows, conditions);
+    if !after_harvest.is_empty() {
+        prompt.how.insert(0, super::mites_after_harvest::words(s));
+        prompt = prompt.offers(after_harvest);
+    }
     let mut asks_highs = false;
     for row in &rows {
         let name = treatment::name(row.treatment, practice);
@@ -271,8 +276,13 @@ const AS_A_COURSE: &str = "Oxalic vapor with brood only as a course, again every
     counts level at best (Berry et al. 2022). One alone is no treatment.";
 
 /// Whether it does little while most mites are under the caps.
-fn is_weak(treatment: Treatment) -> bool {
+pub(super) fn is_weak(treatment: Treatment) -> bool {
     matches!(treatment, Treatment::HopAcidStrips | Treatment::OxalicVapour | Treatment::OxalicDribble)
+}
+
+/// Whether mites go on rising for weeks while it is in.
+pub(super) fn is_slow(treatment: Treatment) -> bool {
+    matches!(treatment, Treatment::OxalicStrips)
 }
 
 fn is_shut(s: &Situation<'_>) -> bool {
@@ -320,7 +330,7 @@ fn details(s: &Situation<'_>, row: &Limits) -> String {
     )
 }
 
-fn offer(s: &Situation<'_>, row: &Limits, name: &str) -> Offer {
+pub(super) fn offer(s: &Situation<'_>, row: &Limits, name: &str) -> Offer {
     let treatment = row.treatment;
     let until = s.in_days(row.days.value);
     let mut offer = Offer::of(name, Action::Treat { treatment, until });
@@ -378,14 +388,16 @@ mod tests {
     }
 
     #[test]
-    fn honey_boxes_leave_what_may_go_in_with_them() {
+    fn once_the_flow_is_over_boxes_come_off_for_it_or_what_may_go_in_with_them_does() {
         let mut state = counted(with_super(), 20);
         state.seen.bees = frames("2026-08-01", 12.0);
         state.seen.high_today = seen("2026-08-01", Temperature::from_fahrenheit(82.0));
         state.seen.high_soon = seen("2026-08-01", Temperature::from_fahrenheit(82.0));
         let prompt = Case::of(state).on("2026-08-01").fahrenheit(80.0).speak(&RULE).unwrap();
         let offered: Vec<_> = prompt.offers.iter().map(|o| o.label.as_str()).collect();
-        assert_eq!(offered, ["formic acid strips", "slow-release oxalic strips", "hop acid strips"]);
+        let (first, with_them) = offered.split_at(3);
+        assert!(first.iter().all(|label| label.starts_with("boxes off, honey taken, then ")), "{offered:?}");
+        assert_eq!(with_them, ["formic acid strips", "slow-release oxalic strips", "hop acid strips"]);
         assert!(prompt.how.iter().any(|h| h.starts_with("Not thymol gel: honey boxes are on")));
     }
 

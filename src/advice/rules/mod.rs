@@ -23,6 +23,7 @@ mod heat;
 mod heft_late_winter;
 mod honey_pull;
 mod leave_alone;
+mod mites_after_harvest;
 mod mites_broodless;
 mod mites_new_colony;
 mod mites_other_count;

@@ -1,12 +1,11 @@
 //! `split.last`: whether a split made today can still build up and be fed before winter.
 
-use chrono::NaiveDate;
-
 use super::{Holds, Prompt, Rule, Situation, gear};
 use crate::advice::prompt::{Deed, Due, Need, Offer, Urgency};
-use crate::colony::brood::{self, Beginning};
-use crate::colony::{growth, stores, syrup};
-use crate::model::{Action, Finding, HiveState, Mass, QueenStatus, Role, days_after};
+use crate::colony::model::{Belief, Deed as Done, Forecast, counted};
+use crate::colony::strength::WINTER_FRAMES;
+use crate::colony::{stores, syrup};
+use crate::model::{Action, Finding, HiveBox, HiveState, Mass, QueenStatus, Role, Treatment, days_after};
 use crate::season::DateId;
 use crate::wording;
 
@@ -15,7 +14,7 @@ pub(super) const RULE: Rule = Rule {
     name: "the last split",
     about: "As the last date nears, a strong colony: can a split made today still build up and be fed? After it, none",
     caution: Some(super::STINGS),
-    source: "dates and winter size common practice, no single source; the run of bees and brood as `growth` works it out",
+    source: "dates and winter size common practice, no single source; bees and brood by the colony's model",
     answer_holds: Holds::Days(14),
     speak,
     ..Rule::PLAIN
@@ -35,7 +34,7 @@ const TAKEN: f64 = 12.0;
 /// What becomes of a half by the end of feeding.
 #[derive(Debug, Clone, Copy, PartialEq)]
 struct Half {
-    /// Frames of bees, the middle run.
+    /// Frames of bees, the middle of what may be.
     frames: f64,
     /// Days of feeding it needs, and has.
     feed: (i64, i64),
@@ -43,7 +42,7 @@ struct Half {
 
 impl Half {
     fn winters(self) -> bool {
-        self.frames >= growth::WINTER_FRAMES && self.feed.0 <= self.feed.1
+        self.frames >= WINTER_FRAMES && self.feed.0 <= self.feed.1
     }
 }
 
@@ -63,16 +62,13 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
     if brood < BROOD {
         return None;
     }
-    let half = |beginning| {
-        let eggs = brood::timeline(beginning, today).eggs.usual;
-        half(s, bees / 2.0, brood / 2.0, eggs)
-    };
-    let (cell, mated) = (half(Beginning::WalkAway), half(Beginning::Caged));
+    let half = |queen| half(s, bees / 2.0, brood / 2.0, queen);
+    let (cell, mated) = (half(QueenStatus::Cell), half(QueenStatus::Caged));
     let words = |how: &str, half: Half| {
         let size = format!("{how} {:.0} frames of bees", half.frames);
         match half {
             _ if half.winters() => size,
-            _ if half.frames < growth::WINTER_FRAMES => format!("{size}, too few"),
+            _ if half.frames < WINTER_FRAMES => format!("{size}, too few"),
             _ => format!("{size}, but {} of feeding and {} left", wording::days(half.feed.0), half.feed.1),
         }
     };
@@ -89,7 +85,7 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
         s.date(s.day.calendar.closes(DateId::FeedingDone)),
         words("raising its own queen", cell),
         words("with a mated queen", mated),
-        growth::WINTER_FRAMES
+        WINTER_FRAMES
     );
     let mut prompt =
         Prompt::new(RULE.id, Urgency::May, Due::new(opens, window.opens, window.closes), title, why).how(&[
@@ -113,16 +109,16 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
     Some(prompt.asks(&[Finding::Bees, Finding::Brood]))
 }
 
-fn half(s: &Situation<'_>, bees: f64, brood: f64, eggs: NaiveDate) -> Half {
+fn half(s: &Situation<'_>, bees: f64, brood: f64, queen: QueenStatus) -> Half {
     let (today, calendar) = (s.today(), s.day.calendar);
     let end = calendar.closes(DateId::FeedingDone);
-    let room = f64::from(s.hive.box_frames());
-    let start = growth::Start {
-        laying_from: Some(eggs),
-        ..growth::Start::laying(today, bees, brood, room, calendar.side)
-    };
-    let days = usize::try_from((end - today).num_days()).unwrap_or(0);
-    let frames = growth::project(&start, days).last().map_or(bees, |(_, r)| r.mid);
+    let boxes: Vec<HiveBox> = s.hive.nest().take(1).cloned().collect();
+    let colony = counted(today, &boxes, queen, bees, brood);
+    // Mites are kept in check, as every colony's are: else none would winter.
+    let check = calendar.closes(DateId::MitesInCheck).max(today);
+    let treated = [(check, Done::Treat(Treatment::FormicStrips, days_after(check, 14)))];
+    let ahead = Forecast::of(&Belief::of(&colony, calendar, today), end, &treated);
+    let frames = ahead.bees(end).map_or(bees, |spread| spread.middle);
     let target = stores::winter_target_at(&alone(s.hive), s.day.practice, calendar.days_of_cluster());
     let short = Mass::from_pounds((target.pounds() - TAKEN).max(0.0));
     let gallons = syrup::thick_for(short, s.day.practice.pounds_per_gallon());
@@ -171,8 +167,8 @@ mod tests {
     fn the_later_and_weaker_the_less_can_still_be_done() {
         let title = |case: Case| case.speak(&RULE).unwrap().title;
         assert!(title(strong("2026-06-29", 24.0, 12.0)).starts_with("Split by Jul 20"));
-        assert!(title(strong("2026-07-21", 24.0, 12.0)).starts_with("Split by Jul 31"));
-        assert!(title(strong("2026-07-12", 14.0, 7.0)).contains("only with a mated queen"));
+        assert!(title(strong("2026-07-12", 24.0, 12.0)).starts_with("Split by Jul 20"));
+        assert!(title(strong("2026-07-21", 24.0, 12.0)).contains("only with a mated queen"));
         let late = strong("2026-07-31", 10.0, 4.0).speak(&RULE).unwrap();
         assert!(late.title.starts_with("Do not split it"), "{}", late.why);
         assert!(late.offers.is_empty());

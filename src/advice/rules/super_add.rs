@@ -53,6 +53,11 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
     if !gathers(s.hive.queen.status) {
         return None;
     }
+    if s.hive.super_boxes() > 0
+        && let Some(crowded) = crowded(s)
+    {
+        return Some(crowded);
+    }
     // A box that went on in the week stands for room, but not once it came off again with its honey.
     if s.since(s.hive.box_added).is_some_and(|d| d < 7) {
         return wet_boxes(s, flow).filter(|_| s.hive.super_boxes() == 0);
@@ -112,6 +117,26 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
         .asks(&[Finding::SuperFull, Finding::Capped])
         .doing(&[Deed::OpensLid], 2.0)
     })
+}
+
+/// Bees for more room than there is by the next visit, however little honey is in it: they swarm from a crowded hive.
+fn crowded(s: &Situation<'_>) -> Option<Prompt> {
+    let today = s.today();
+    let counted = s.hive.seen.bees.filter(|b| (0..=COUNTED).contains(&(today - b.on).num_days()))?;
+    if !s.day.calendar.at_widest(DateId::SwarmSeason).holds(today) {
+        return None;
+    }
+    let room = 10.0 * s.hive.boxes.iter().map(crate::model::HiveBox::deep_share).sum::<f64>();
+    let brim = room * s.day.practice.add_box_at() / 100.0;
+    let full = s.forecast().full_on(brim)?;
+    let on = full.middle.filter(|on| *on <= days_after(today, s.comes_every()))?;
+    let why = format!(
+        "By the last count and its growth, bees for {} deep frames are here by {}: as many as its boxes should hold. A \
+         crowded colony swarms.",
+        crate::model::trimmed(brim, 1),
+        s.date(on)
+    );
+    Some(add(s, Urgency::Should, Due::new(counted.on.min(on), on, on), "Add the next super, for room", why))
 }
 
 /// Honey was taken in the flow: the wet boxes go back, for it is not over.

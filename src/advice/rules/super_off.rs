@@ -35,11 +35,6 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
     if wet && capped && !late {
         return None;
     }
-    let frames: u8 = s.hive.supers().map(|b| b.frames).fold(0, u8::saturating_add);
-    let off = || s.hive.supers().map(|_| Action::RemoveBox { role: Role::Super, level: Level::Top });
-    let mut harvest = Offer::of("off, honey taken", Action::TakeHoney { frames, mass: None });
-    harvest.actions.extend(off());
-    let empty = Offer::doing("off, nothing to take", off().collect());
     let boxes = match count {
         1 => "the honey box".to_owned(),
         2 => "both honey boxes".to_owned(),
@@ -65,8 +60,18 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
         .asks(&[Finding::Capped, Finding::Robbing])
         .doing(&[Deed::OpensLid, Deed::TakesSupers], 8.0)
         .needs(gear::HARVEST_KIT)
-        .offers(if s.in_force.unfit.is_none() { vec![harvest, empty] } else { vec![empty] }),
+        .offers(ways(s)),
     )
+}
+
+/// All honey boxes off: with their honey, where it is for people, or without.
+pub(super) fn ways(s: &Situation<'_>) -> Vec<Offer> {
+    let frames: u8 = s.hive.supers().map(|b| b.frames).fold(0, u8::saturating_add);
+    let off = || s.hive.supers().map(|_| Action::RemoveBox { role: Role::Super, level: Level::Top });
+    let mut harvest = Offer::of("off, honey taken", Action::TakeHoney { frames, mass: None });
+    harvest.actions.extend(off());
+    let empty = Offer::doing("off, nothing to take", off().collect());
+    if s.in_force.unfit.is_none() { vec![harvest, empty] } else { vec![empty] }
 }
 
 #[cfg(test)]

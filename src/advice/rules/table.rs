@@ -275,11 +275,11 @@ fn always() -> Vec<Row> {
         },
         Row {
             id: "mites.winter-bees",
-            speaks: on(with(hive(1), counted("2026-07-25", 4)), "2026-07-25"),
+            speaks: on(with(hive(1), counted("2026-07-25", 5)), "2026-07-25"),
             silent: on(with(hive(1), counted("2026-07-25", 0)), "2026-07-25"),
             boundary: (
-                on(with(hive(1), counted("2026-07-25", 3)), "2026-07-25"),
                 on(with(hive(1), counted("2026-07-25", 2)), "2026-07-25"),
+                on(with(hive(1), counted("2026-07-25", 1)), "2026-07-25"),
             ),
             urgency: Urgency::Must,
             after: None,

@@ -358,7 +358,7 @@ actions! {
         done |_units| format!("split into {hive}");
         uses None;
         fault None;
-        takes |state, _on| state.forget_cells();
+        takes |state, on| state.part(on);
 
     /// Another colony was united with this one.
     Joined {

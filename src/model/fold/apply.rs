@@ -42,6 +42,20 @@ impl HiveState {
         self.promises.sort_by(|a, b| (a.on, &a.what).cmp(&(b.on, &b.what)));
         if !blank {
             self.last_visit = Some(on);
+            if self.series.visits.last() != Some(&on) {
+                self.series.visits.push(on);
+            }
+        }
+        self.note_changes(on);
+    }
+
+    /// Notes queen and boxes where they are not as they were noted last.
+    fn note_changes(&mut self, on: NaiveDate) {
+        if self.series.queens.last().map(|(_, status)| *status) != Some(self.queen.status) {
+            put(&mut self.series.queens, self.queen.since.unwrap_or(on), self.queen.status);
+        }
+        if self.series.boxes.last().map(|(_, boxes)| boxes) != Some(&self.boxes) {
+            put(&mut self.series.boxes, on, self.boxes.clone());
         }
     }
 
@@ -58,6 +72,15 @@ impl HiveState {
         }
         if let Some(weight) = found.weight {
             put(&mut self.series.weight, on, weight);
+        }
+        if let Some(Frames(honey)) = found.honey {
+            put(&mut self.series.honey, on, honey);
+        }
+        if let Some(heft) = found.heft {
+            put(&mut self.series.heft, on, heft);
+        }
+        if let Some(eggs) = found.eggs {
+            put(&mut self.series.eggs, on, eggs);
         }
         if let Some(mites) = found.mites {
             self.washes.retain(|w| w.on != on);
@@ -234,6 +257,12 @@ impl HiveState {
     pub(in crate::model) fn forget_cells(&mut self) {
         self.seen.cells = None;
         self.seen.cell_kind = None;
+    }
+
+    /// Part of it leaves with a split.
+    pub(in crate::model) fn part(&mut self, on: NaiveDate) {
+        self.series.parted.push(on);
+        self.forget_cells();
     }
 
     /// A new colony on the stand: what was known of the old one does not hold for it, but for a suspected disease,

@@ -4,8 +4,8 @@ use std::collections::BTreeMap;
 
 use chrono::NaiveDate;
 
-use crate::model::finding::{Disease, LastSeen, Robbing};
-use crate::model::hive::{Depth, Entrance, FeederKind, Hive, HiveBox, Origin, Queen, Role};
+use crate::model::finding::{Disease, Heft, LastSeen, Robbing};
+use crate::model::hive::{Depth, Entrance, FeederKind, Hive, HiveBox, Origin, Queen, QueenStatus, Role};
 use crate::model::names::{HiveId, RuleId, YardId};
 use crate::model::stack::stack_words;
 use crate::model::units::{Mass, Volume};
@@ -129,6 +129,20 @@ pub struct Series {
     pub brood: Vec<(NaiveDate, f64)>,
     /// Weight of the whole hive.
     pub weight: Vec<(NaiveDate, Mass)>,
+    /// Frames of honey in the nest.
+    pub honey: Vec<(NaiveDate, f64)>,
+    /// Lifts of the back.
+    pub heft: Vec<(NaiveDate, Heft)>,
+    /// Whether there were eggs.
+    pub eggs: Vec<(NaiveDate, bool)>,
+    /// What was known of the queen, whenever it changed.
+    pub queens: Vec<(NaiveDate, QueenStatus)>,
+    /// The boxes, whenever they changed.
+    pub boxes: Vec<(NaiveDate, Vec<HiveBox>)>,
+    /// When part of it left with a split.
+    pub parted: Vec<NaiveDate>,
+    /// When someone was here.
+    pub visits: Vec<NaiveDate>,
 }
 
 /// What is known of one hive on a date.
@@ -240,7 +254,11 @@ impl HiveState {
             promises: Vec::new(),
             supers_since: hive.boxes.iter().any(|b| b.role == Role::Super).then_some(hive.since),
             former: Vec::new(),
-            series: Series::default(),
+            series: Series {
+                queens: vec![(hive.queen.since.unwrap_or(hive.since), hive.queen.status)],
+                boxes: vec![(hive.since, hive.boxes.clone())],
+                ..Series::default()
+            },
             oddities: Vec::new(),
         }
     }

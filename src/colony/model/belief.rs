@@ -1,0 +1,126 @@
+//! What is believed of a colony: its ensemble on a day, with its log replayed.
+
+use std::sync::Arc;
+
+use chrono::NaiveDate;
+
+use super::colony::Colony;
+use super::deed::Deed;
+use super::member::{MEMBERS, Member};
+use super::record::{Item, Record};
+use super::start::start;
+use super::weigh::Looked;
+use super::year::Year;
+use crate::model::HiveState;
+use crate::season::Calendar;
+
+/// A colony as it is believed to be on a day.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Belief {
+    /// The day.
+    pub on: NaiveDate,
+    pub(super) members: Vec<Member>,
+    pub(super) year: Arc<Year>,
+    /// When each quantity was last looked at.
+    pub(super) looked: Looked,
+}
+
+impl Belief {
+    /// A hive's colony on a day, by its log up to then. Each day's log counts once, however it came in.
+    pub fn of(hive: &HiveState, calendar: &Calendar, on: NaiveDate) -> Self {
+        Self::by_record(hive, Arc::new(Year::of(calendar)), &Record::of(hive), on)
+    }
+
+    /// The same where one figure stands so many standard deviations from its middle in every member: what it is worth.
+    pub fn with_figure(hive: &HiveState, calendar: &Calendar, on: NaiveDate, figure: &str, z: f64) -> Self {
+        let (year, record) = (Arc::new(Year::of(calendar)), Record::of(hive));
+        Self::replayed(hive, year, &record, on, Some((figure, z)))
+    }
+
+    pub(super) fn by_record(hive: &HiveState, year: Arc<Year>, record: &Record, on: NaiveDate) -> Self {
+        Self::replayed(hive, year, record, on, None)
+    }
+
+    fn replayed(
+        hive: &HiveState,
+        year: Arc<Year>,
+        record: &Record,
+        on: NaiveDate,
+        held: Option<(&str, f64)>,
+    ) -> Self {
+        let (from, origin) = start(hive, &year, record, on);
+        let members = (0..MEMBERS).map(|at| Member::of(hive.came, at, from, origin, held)).collect();
+        let mut belief = Self { on: from, members, year, looked: Looked::at(from) };
+        let (before, after): (Vec<_>, Vec<_>) = record.items.iter().partition(|(day, _)| *day < from);
+        // Of what was before only what still stands counts: the boxes, the queen, a treatment that is in.
+        for (day, item) in before {
+            if let Item::Deed(
+                deed @ (Deed::Room { .. } | Deed::Queen(_) | Deed::Treat(..) | Deed::EndTreatment(_)),
+            ) = item
+            {
+                belief.take(&deed, day);
+            }
+        }
+        let mut items = after.into_iter().filter(|(day, _)| *day <= on).peekable();
+        loop {
+            while let Some((_, item)) = items.next_if(|(day, _)| *day <= belief.on) {
+                belief.revive();
+                match item {
+                    Item::Look(look) => belief.weigh(&look),
+                    Item::Deed(deed) => belief.take(&deed, belief.on),
+                }
+            }
+            match belief.on.succ_opt() {
+                Some(next) if next <= on => belief.day(next),
+                _ => return belief,
+            }
+        }
+    }
+
+    fn day(&mut self, on: NaiveDate) {
+        self.on = on;
+        for member in &mut self.members {
+            member.day(on, &self.year);
+        }
+    }
+
+    /// Someone was at the hive and it lives: members that died are begun again as the living are.
+    fn revive(&mut self) {
+        let living: Vec<Colony> = self.members.iter().filter(|m| m.lives()).map(|m| m.colony).collect();
+        let fresh = living.len() < self.members.len() / 4;
+        for (at, member) in self.members.iter_mut().enumerate().filter(|(_, m)| !m.lives()) {
+            let like = living.get(at % living.len().max(1)).filter(|_| !fresh);
+            member.begin_again(like);
+        }
+    }
+
+    /// Takes in what is done on a day.
+    fn take(&mut self, deed: &Deed, on: NaiveDate) {
+        for member in &mut self.members {
+            member.take(deed, on);
+        }
+    }
+
+    /// The days to come, each after its deeds, up to a day.
+    pub(super) fn run(&self, until: NaiveDate, deeds: &[(NaiveDate, Deed)], mut each: impl FnMut(&Self)) {
+        let mut ahead = self.clone();
+        loop {
+            for (on, deed) in deeds {
+                // What was to be done before the belief's day is done on it.
+                if *on == ahead.on || (ahead.on == self.on && *on < ahead.on) {
+                    ahead.take(deed, ahead.on);
+                }
+            }
+            each(&ahead);
+            match ahead.on.succ_opt() {
+                Some(next) if next <= until => ahead.day(next),
+                _ => return,
+            }
+        }
+    }
+
+    /// Its colonies.
+    pub fn colonies(&self) -> impl Iterator<Item = &Colony> {
+        self.members.iter().map(|member| &member.colony)
+    }
+}
