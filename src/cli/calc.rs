@@ -8,8 +8,9 @@ use clap::{Args as ClapArgs, Subcommand, ValueEnum};
 use super::{Args, CliError, Surroundings};
 use crate::colony::brood::Beginning;
 use crate::colony::strength::FrameSize;
-use crate::model::{Depth, HiveBox, Mass, Practice, Role, Temperature, Units};
+use crate::model::{Depth, HiveBox, Mass, Practice, Temperature, Units};
 use crate::report::calc::{self, MixedBy, Sum};
+use crate::report::calc_ask;
 
 /// Which sum, and how to print it.
 #[derive(Debug, Clone, ClapArgs)]
@@ -51,7 +52,7 @@ enum Which {
         #[arg(long)]
         sugar: Mass,
         /// Sugar to water: 1:1 or 2:1
-        #[arg(long, value_parser = ratio, default_value = "1:1")]
+        #[arg(long, value_parser = calc_ask::ratio, default_value = "1:1")]
         mix: f64,
         /// How it is measured
         #[arg(long, value_enum, default_value_t = By::Weight)]
@@ -151,25 +152,8 @@ enum Frame {
 #[derive(Debug, Clone)]
 struct Boxes(Vec<HiveBox>);
 
-fn ratio(text: &str) -> Result<f64, String> {
-    let parts =
-        text.split_once(':').map(|(sugar, water)| (sugar.trim().parse::<f64>(), water.trim().parse::<f64>()));
-    match parts {
-        Some((Ok(sugar), Ok(water))) if water > 0.0 && sugar > 0.0 => Ok(sugar / water),
-        _ => Err(format!("`{text}` is no mix: write sugar and water, as 1:1 or 2:1")),
-    }
-}
-
 fn boxes(text: &str) -> Result<Boxes, String> {
-    let depth = |word: &str| match word.trim() {
-        "deep" => Ok(Depth::Deep),
-        "medium" => Ok(Depth::Medium),
-        "shallow" => Ok(Depth::Shallow),
-        other => Err(format!("`{other}` is no box: write deep, medium or shallow, with commas between")),
-    };
-    let all: Result<Vec<HiveBox>, String> =
-        text.split(',').map(|word| Ok(HiveBox::new(depth(word)?, 10, Role::Nest))).collect();
-    all.map(Boxes)
+    calc_ask::boxes(text).map(Boxes)
 }
 
 impl Event {

@@ -326,14 +326,15 @@ fn print_plan(
         let found = book.yard(asked).ok_or_else(|| season::no_yard(book, asked))?;
         plan.yards.retain(|y| y.yard == found.name);
     }
-    let trips: Vec<Vec<plan::Trip>> = plan
-        .yards
-        .iter()
-        .filter_map(|y| book.yard(y.yard.as_str()))
-        .map(|y| plan::trips(&mut plan::Outlook::of(book, &folded, y), date, plan.pace))
-        .collect();
+    let mut ahead = report::Ahead::default();
+    for of_yard in &plan.yards {
+        let Some(yard) = book.yard(of_yard.yard.as_str()) else { continue };
+        let mut outlook = plan::Outlook::of(book, &folded, yard);
+        ahead.trips.push(plan::trips(&mut outlook, date, plan.pace));
+        ahead.best.push(plan::Best::of(of_yard, &folded, outlook.calendar(date), date));
+    }
     let text =
-        if json { report::plan_json(&plan, &trips)? } else { report::plan_text(&plan, &trips, book.units) };
+        if json { report::plan_json(&plan, &ahead)? } else { report::plan_text(&plan, &ahead, book.units) };
     out.write_all(text.as_bytes())?;
     Ok(())
 }

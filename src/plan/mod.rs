@@ -6,6 +6,7 @@
 
 mod day;
 mod due;
+mod gain;
 mod light;
 pub mod load;
 mod pace;
@@ -17,6 +18,7 @@ mod worth;
 
 pub use day::{DayPlan, Stop, YardPlan, day, day_at, yard_day};
 pub use due::{NextDue, next_due};
+pub use gain::{Best, Gain, Telling};
 pub use light::{Fit, Hours, fit, hours};
 pub use load::{Amount, LoadList, Unused, item_of, load, unused};
 pub use pace::{Pace, pace};

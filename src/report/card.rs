@@ -6,6 +6,7 @@ use chrono::NaiveDate;
 use serde::Serialize;
 
 use super::plan::prompt_line;
+use super::what_if::{Asked, WhatIf, of_hive};
 use super::{facts, worked_out};
 use crate::advice::{Advice, Due, Urgency, rule_name};
 use crate::model::fold::whole_history;
@@ -48,6 +49,7 @@ struct CardOut<'a> {
     dates: Vec<DateOut>,
     next: Option<NextOut<'a>>,
     worked_out: Vec<String>,
+    what_if: Vec<WhatIf>,
     history: Vec<EntryOut>,
 }
 
@@ -131,9 +133,20 @@ fn entries(card: &Card<'_>) -> Vec<EntryOut> {
         .collect()
 }
 
+fn what_if(card: &Card<'_>) -> Vec<WhatIf> {
+    of_hive(&Asked {
+        hive: card.state,
+        calendar: card.calendar,
+        practice: &card.book.practice,
+        units: card.book.units,
+        today: card.today,
+    })
+}
+
 /// The card as JSON: `{"date", "hive", "yard", "alive", "boxes", "queen", "queen_year", "last_visit", "prompts":[{"rule",
 /// "title", "why", "how", "urgency", "due"}], "waits":[{"rule", "title", "because"}], "dates":[{"id", "what", "by",
-/// "stand"}], "next", "worked_out", "history":[{"visit", "on", "stand", "minutes", "found", "did", "put_off", "note"}]}`.
+/// "stand"}], "next", "worked_out", "what_if":[{"topic", "columns", "rows":[{"choice",
+/// "comes_to"}], "held"}], "history":[{"visit", "on", "stand", "minutes", "found", "did", "put_off", "note"}]}`.
 ///
 /// # Errors
 /// None in practice; serde's own are passed on.
@@ -173,6 +186,7 @@ pub fn card_json(card: &Card<'_>) -> Result<String, serde_json::Error> {
             .map(|s| DateOut { id: s.date.word(), what: s.what, by: s.by, stand: status_word(s.status) })
             .collect(),
         next: card.next.map(|n| NextOut { on: n.on, rule: n.rule, title: &n.title, why: &n.why }),
+        what_if: what_if(card),
         worked_out: worked_out(state, card.calendar, &card.book.practice, card.book.units, card.today),
         history: entries(card),
     };
@@ -214,6 +228,13 @@ pub fn card_text(card: &Card<'_>) -> String {
     }
     for line in worked_out(state, card.calendar, &card.book.practice, units, card.today) {
         let _ = writeln!(out, "  {line}");
+    }
+    for what_if in what_if(card) {
+        let _ = writeln!(out, "what if");
+        for line in what_if.lines() {
+            let _ = writeln!(out, "  {line}");
+        }
+        let _ = writeln!(out, "  in brackets what holds 9 of 10; {}", what_if.held);
     }
     let _ = writeln!(out, "history, the newest first");
     for entry in entries(card) {

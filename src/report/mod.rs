@@ -4,6 +4,7 @@
 #![warn(clippy::wildcard_enum_match_arm)]
 
 pub mod calc;
+pub mod calc_ask;
 mod card;
 mod check;
 pub mod facts;
@@ -15,6 +16,7 @@ mod practice;
 mod season;
 mod tables;
 pub mod trends;
+pub mod what_if;
 mod whole;
 mod worked;
 
@@ -24,7 +26,7 @@ pub use facts::findings_words;
 pub use ics::ics;
 pub use load::{YardLoad, load_json, load_text};
 pub use markdown::{inspectors_list, visit_report};
-pub use plan::{plan_json, plan_text};
+pub use plan::{Ahead, plan_json, plan_text};
 pub use practice::{DATES_SOURCE, end_of, from_word, practice_json, practice_text, threshold_words};
 pub use season::{countdown, place_words, season_json, season_text, sun_words};
 pub use tables::{HIVE_COLUMNS, Table, table};

@@ -6,7 +6,7 @@ use serde::Serialize;
 
 use crate::advice::{Due, Prompt};
 use crate::model::{Units, visible};
-use crate::plan::{DayPlan, Stop, Trip};
+use crate::plan::{Best, DayPlan, Gain, Stop, Telling, Trip};
 use crate::wording;
 
 #[derive(Serialize)]
@@ -20,6 +20,33 @@ struct YardOut<'a> {
     yard: &'a str,
     queue: Vec<StopOut<'a>>,
     trips: Vec<TripOut<'a>>,
+    gains: Vec<GainOut<'a>>,
+    telling: Vec<TellingOut<'a>>,
+}
+
+#[derive(Serialize)]
+struct GainOut<'a> {
+    hive: &'a str,
+    rule: &'a str,
+    title: &'a str,
+    winter: f64,
+    then: f64,
+}
+
+#[derive(Serialize)]
+struct TellingOut<'a> {
+    hive: &'a str,
+    look: &'a str,
+    share: f64,
+}
+
+/// What goes with a plan, yard by yard in its order.
+#[derive(Debug, Clone, Default)]
+pub struct Ahead {
+    /// The trips to come.
+    pub trips: Vec<Vec<Trip>>,
+    /// What a visit today is worth most for.
+    pub best: Vec<Best>,
 }
 
 #[derive(Serialize)]
@@ -59,12 +86,14 @@ struct PromptOut<'a> {
 
 /// The plan as JSON: `{"date", "yards":[{"yard", "queue":[{"hive", "minutes", "prompts":[{"rule", "title", "why",
 /// "urgency", "due":{"opens","aim","latest"}}]}], "trips":[{"on", "until", "minutes", "needs":[{"hive", "rule", "title",
-/// "urgency", "due", "late"}]}]}]}`. A stop's `place` says why it stands where it does. `trips` are those of the yards in
+/// "urgency", "due", "late"}]}], "gains":[{"hive", "rule", "title", "winter", "then"}], "telling":[{"hive", "look",
+/// "share"}]}]}`: chances of coming through the winter as it is and once that is done, and the share of doubt a look takes
+/// away, 0 to 1. A stop's `place` says why it stands where it does. `trips` are those of the yards in
 /// the order of the plan.
 ///
 /// # Errors
 /// None in practice; serde's own are passed on.
-pub fn plan_json(plan: &DayPlan, trips: &[Vec<Trip>]) -> Result<String, serde_json::Error> {
+pub fn plan_json(plan: &DayPlan, ahead: &Ahead) -> Result<String, serde_json::Error> {
     let yards = plan
         .yards
         .iter()
@@ -72,10 +101,27 @@ pub fn plan_json(plan: &DayPlan, trips: &[Vec<Trip>]) -> Result<String, serde_js
         .map(|(at, yard)| YardOut {
             yard: yard.yard.as_str(),
             queue: yard.queue.iter().map(stop_out).collect(),
-            trips: trips.get(at).into_iter().flatten().map(trip_out).collect(),
+            trips: ahead.trips.get(at).into_iter().flatten().map(trip_out).collect(),
+            gains: ahead.best.get(at).into_iter().flat_map(|best| &best.gains).map(gain_out).collect(),
+            telling: ahead.best.get(at).into_iter().flat_map(|best| &best.telling).map(telling_out).collect(),
         })
         .collect();
     serde_json::to_string_pretty(&PlanOut { date: plan.date, yards }).map(|text| text + "\n")
+}
+
+/// To the hundredth: finer would say more than is known.
+fn hundredths(share: f64) -> f64 {
+    (100.0 * share).round() / 100.0
+}
+
+fn gain_out(gain: &Gain) -> GainOut<'_> {
+    let (winter, then) = (hundredths(gain.winter), hundredths(gain.then));
+    GainOut { hive: gain.hive.as_str(), rule: gain.rule, title: &gain.title, winter, then }
+}
+
+fn telling_out(telling: &Telling) -> TellingOut<'_> {
+    let share = hundredths(telling.share);
+    TellingOut { hive: telling.hive.as_str(), look: telling.look.word(), share }
 }
 
 fn trip_out(trip: &Trip) -> TripOut<'_> {
@@ -105,7 +151,7 @@ fn stop_out(stop: &Stop) -> StopOut<'_> {
 }
 
 /// The plan as text, to read or print.
-pub fn plan_text(plan: &DayPlan, trips: &[Vec<Trip>], units: Units) -> String {
+pub fn plan_text(plan: &DayPlan, ahead: &Ahead, units: Units) -> String {
     let mut out = format!("Plan for {}\n", wording::whole_day(units, plan.date));
     for (at, yard) in plan.yards.iter().enumerate() {
         let minutes: u32 = yard.queue.iter().map(|s| s.minutes).sum();
@@ -134,11 +180,14 @@ pub fn plan_text(plan: &DayPlan, trips: &[Vec<Trip>], units: Units) -> String {
                 let _ = writeln!(out, "    waits  {} ({})", held.prompt.title, held.because);
             }
         }
-        let ahead = trips.get(at).map_or(&[][..], Vec::as_slice);
-        if !ahead.is_empty() {
+        for words in ahead.best.get(at).map_or_else(Vec::new, Best::words) {
+            let _ = writeln!(out, "  {words}");
+        }
+        let trips = ahead.trips.get(at).map_or(&[][..], Vec::as_slice);
+        if !trips.is_empty() {
             let _ = writeln!(out, "  trips in the next eight weeks");
         }
-        for trip in ahead {
+        for trip in trips {
             let hives: Vec<String> = trip.hives().iter().map(|h| visible(h.as_str())).collect();
             let late = if trip.needs.iter().any(|n| n.is_late) { ", some LATE" } else { "" };
             let _ = writeln!(

@@ -31,6 +31,8 @@ pub(crate) enum Command {
     PutOff,
     /// A prompt is not needed.
     NotNeeded,
+    /// The calculator.
+    Calc,
     /// Why, how and from where.
     Why,
     /// All findings, or the few again.

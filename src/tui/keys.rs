@@ -64,6 +64,8 @@ screens! {
     Form => "Form",
     /// The boxes of a hive.
     Stack => "Boxes",
+    /// Sums.
+    Calc => "Calculator",
     /// How the program looks and is worked.
     Settings => "Settings",
     /// What to do when something goes wrong.
@@ -114,6 +116,7 @@ pub(crate) const KEYS: &[Binding] = &[
     letter(ScreenId::Today, 'o', Command::Log, "log"),
     letter(ScreenId::Today, 'p', Command::Practice, "practice"),
     letter(ScreenId::Today, 'g', Command::Settings, "settings"),
+    letter(ScreenId::Today, '=', Command::Calc, "calculator"),
     letter(ScreenId::Today, 't', Command::Theme, "day/night"),
     row(ScreenId::Today, KeyCode::Left, Command::Left, "yard before"),
     row(ScreenId::Today, KeyCode::Up, Command::Up, "up"),
@@ -198,7 +201,7 @@ pub(crate) const KEYS: &[Binding] = &[
     row(ScreenId::Roster, KeyCode::Esc, Command::Back, "back"),
     letter(ScreenId::Roster, 'h', Command::Back, "back"),
     letter(ScreenId::Roster, '?', Command::Help, "keys"),
-    row(ScreenId::Card, KeyCode::Tab, Command::Switch, "words/picture"),
+    row(ScreenId::Card, KeyCode::Tab, Command::Switch, "what if, picture"),
     row(ScreenId::Card, KeyCode::Esc, Command::Back, "back"),
     letter(ScreenId::Card, 'c', Command::Back, "back"),
     row(ScreenId::Card, KeyCode::Up, Command::Up, "up"),
@@ -295,6 +298,14 @@ pub(crate) const KEYS: &[Binding] = &[
     row(ScreenId::Stack, KeyCode::Up, Command::Up, "up"),
     row(ScreenId::Stack, KeyCode::Down, Command::Down, "down"),
     letter(ScreenId::Stack, '?', Command::Help, "keys"),
+    row(ScreenId::Calc, KeyCode::Tab, Command::Switch, "next sum"),
+    row(ScreenId::Calc, KeyCode::Enter, Command::Take, "next field"),
+    row(ScreenId::Calc, KeyCode::Up, Command::Up, "up"),
+    row(ScreenId::Calc, KeyCode::Down, Command::Down, "down"),
+    row(ScreenId::Calc, KeyCode::Left, Command::Left, "choice before"),
+    row(ScreenId::Calc, KeyCode::Right, Command::Right, "next choice"),
+    row(ScreenId::Calc, KeyCode::Backspace, Command::Erase, "erase"),
+    row(ScreenId::Calc, KeyCode::Esc, Command::Back, "back"),
     row(ScreenId::Settings, KeyCode::Enter, Command::Right, "next"),
     row(ScreenId::Settings, KeyCode::Left, Command::Left, "before"),
     row(ScreenId::Settings, KeyCode::Right, Command::Right, "next"),

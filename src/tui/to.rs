@@ -17,8 +17,8 @@ pub(crate) enum To {
     Hive(HiveId, Option<usize>),
     /// Putting a hive's prompt off.
     PutOff(HiveId, Box<Prompt>),
-    /// A prompt's reasons.
-    Why(Box<Prompt>),
+    /// The reasons of a hive's prompt.
+    Why(HiveId, Box<Prompt>),
     /// A note on a hive.
     Note(HiveId),
     /// The end of a visit.
@@ -48,6 +48,8 @@ pub(crate) enum To {
     Form(Purpose),
     /// The boxes of a hive, as a picture.
     Stack(HiveId, Vec<HiveBox>),
+    /// The calculator.
+    Calc,
     /// The settings.
     Settings,
     /// First aid; before a treatment what to mind stands above it.

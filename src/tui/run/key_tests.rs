@@ -30,6 +30,7 @@ fn ways() -> Vec<(ScreenId, &'static str, String)> {
         (ScreenId::Act, "2026-05-03", hive("a o Down")),
         (ScreenId::Form, "2026-05-03", hive("a t r e a t Enter Esc Enter Down")),
         (ScreenId::Stack, "2026-05-03", hive("k Left Down")),
+        (ScreenId::Calc, "2026-05-03", "= 9 Tab Down Down".to_owned()),
         (ScreenId::Settings, "2026-05-03", "g Down".to_owned()),
         (ScreenId::Safety, "2026-05-03", "F2 Down".to_owned()),
         (ScreenId::Help, "2026-05-03", "F1 a Down".to_owned()),
@@ -72,6 +73,7 @@ fn is_typed_into(place: ScreenId) -> bool {
             | ScreenId::Hive
             | ScreenId::PutOff
             | ScreenId::Note
+            | ScreenId::Calc
             | ScreenId::Practice
             | ScreenId::Search
             | ScreenId::Act

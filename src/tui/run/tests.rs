@@ -130,6 +130,7 @@ fn screens() -> Vec<(&'static str, &'static str, String)> {
         ("wrap_up", "2026-05-03", hive("1 3 Down 8 Down y g 1 2 Down s")),
         ("roster", "2026-05-03", "h Down".to_owned()),
         ("card", "2026-08-08", "Right c".to_owned()),
+        ("card_what_if", "2026-08-08", "Right c Tab".to_owned()),
         ("bloom", "2026-05-03", "Enter 6 8 Enter Enter Enter 2 3".to_owned()),
         ("load", "2026-08-08", "Right l Enter".to_owned()),
         ("log", "2026-08-08", "o Down x".to_owned()),
@@ -139,9 +140,10 @@ fn screens() -> Vec<(&'static str, &'static str, String)> {
         ("today_pinned", "2026-08-08", "Right Down Down Down i e".to_owned()),
         ("season", "2026-08-08", "y".to_owned()),
         ("season_winter", "2026-01-20", "y Right".to_owned()),
+        ("calculator", "2026-08-08", "= 9".to_owned()),
         ("practice", "2026-08-08", "p 3".to_owned()),
         ("practice_dates", "2026-08-08", "y p".to_owned()),
-        ("card_picture", "2026-08-08", "Right c Tab".to_owned()),
+        ("card_picture", "2026-08-08", "Right c Tab Tab".to_owned()),
         ("help", "2026-05-03", hive("?")),
         ("finder", "2026-05-03", hive("F1 c a r d")),
         ("act", "2026-05-03", hive("a Down Down")),
@@ -406,7 +408,7 @@ fn absurd_numbers_are_refused_with_the_range_and_leave_the_entry_as_it_was() {
 
 #[test]
 fn a_storm_of_keys_breaks_nothing() {
-    let keys: Vec<KeyCode> = "0123456789ynpxwmourbcsg?ht.klviedaf/"
+    let keys: Vec<KeyCode> = "0123456789ynpxwmourbcsg?ht.klviedaf/="
         .chars()
         .map(KeyCode::Char)
         .chain([KeyCode::Enter, KeyCode::Esc, KeyCode::Esc, KeyCode::Enter, KeyCode::Tab, KeyCode::Backspace])

@@ -2,6 +2,7 @@
 //! them all.
 
 mod act;
+mod calc;
 mod card;
 mod comments;
 mod form;
@@ -27,6 +28,8 @@ mod wrap_up;
 
 use std::rc::Rc;
 
+use crate::report::calc_ask::Which;
+
 use super::look::Appearance;
 use super::to::To;
 use super::view::{Canvas, View};
@@ -43,7 +46,7 @@ pub(crate) fn open(to: To, session: &Session, look: &Rc<Appearance>) -> Box<dyn 
         To::Weather(yard, hive) => Box::new(weather::WeatherScreen::of(yard, hive)),
         To::Hive(hive, field) => Box::new(hive::HiveScreen::at(hive, field, session, Rc::clone(look))),
         To::PutOff(hive, prompt) => Box::new(put_off::PutOffScreen::of(hive, &prompt, session)),
-        To::Why(prompt) => Box::new(why::WhyScreen::of(*prompt, session.book().units)),
+        To::Why(hive, prompt) => Box::new(why::WhyScreen::of(hive, *prompt, session.book().units)),
         To::Note(hive) => Box::new(note::NoteScreen::of(hive, session)),
         To::WrapUp => Box::new(wrap_up::WrapUpScreen::default()),
         To::Roster => Box::new(roster::RosterScreen::open()),
@@ -59,6 +62,7 @@ pub(crate) fn open(to: To, session: &Session, look: &Rc<Appearance>) -> Box<dyn 
         To::Act(hive) => Box::new(act::ActScreen::of(hive, session)),
         To::Form(purpose) => Box::new(form::FormScreen::of(purpose, session)),
         To::Stack(hive, boxes) => Box::new(stack::StackScreen::of(hive, boxes)),
+        To::Calc => Box::new(calc::CalcScreen::of(Which::Wash, session)),
         To::Settings => Box::new(settings::SettingsScreen::of(look)),
         To::Safety(before_treatment) => Box::new(safety::SafetyScreen::of(before_treatment)),
         To::Help(screen) => Box::new(help::HelpScreen::of(screen, Rc::clone(look))),

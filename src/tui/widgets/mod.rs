@@ -7,6 +7,7 @@ mod picture;
 mod rows;
 mod stack;
 mod taps;
+mod what_if;
 
 pub(crate) use chart::draw_trend;
 pub(crate) use month::{MONTH_HIGH, draw_month};
@@ -15,3 +16,4 @@ pub(crate) use picture::Picture;
 pub(crate) use rows::{Rows, Scroll, row_after};
 pub(crate) use stack::stack_lines;
 pub(crate) use taps::{Tap, Taps};
+pub(crate) use what_if::what_if_rows;

@@ -3,7 +3,7 @@
 use ratatui::layout::{Constraint, Layout, Rect};
 use ratatui::text::Span;
 
-use super::{CardScreen, Past, Seen};
+use super::{CardPage, CardScreen, Past, Seen};
 use crate::model::Units;
 use crate::report::facts;
 use crate::session::Session;
@@ -11,7 +11,7 @@ use crate::tui::keys::ScreenId;
 use crate::tui::text::fit;
 use crate::tui::theme::Theme;
 use crate::tui::view::Canvas;
-use crate::tui::widgets::{Page, Rows, page};
+use crate::tui::widgets::{Page, Rows, page, what_if_rows};
 use crate::wording;
 
 /// Columns from which words and picture stand side by side.
@@ -23,23 +23,32 @@ pub(super) fn draw(screen: &CardScreen, seen: &Seen, session: &Session, canvas: 
         canvas,
         &Page {
             title: format!("Card of {} · {}", screen.hive, seen.view.state.yard),
-            hint: if screen.pictured {
-                "The year up to today. Dots: limit or target; uprights: the doubt of a count.".to_owned()
-            } else {
-                "The newest entry comes first. Tab shows the boxes and the year's counts.".to_owned()
-            },
+            hint: match screen.page {
+                CardPage::Words => "The newest entry comes first. Tab: what if.",
+                CardPage::WhatIf => "What would come of each choice by its log. Tab: boxes and counts.",
+                CardPage::Picture => {
+                    "The year up to today. Dots: limit or target; uprights: the doubt of a count."
+                }
+            }
+            .to_owned(),
             ..Page::at(session, ScreenId::Card)
         },
     );
     if body.width >= WIDE {
         let [words, picture] =
             Layout::horizontal([Constraint::Percentage(55), Constraint::Percentage(45)]).areas(body);
-        draw_words(screen, seen, units, canvas, words);
+        if screen.page == CardPage::WhatIf {
+            draw_what_if(screen, seen, canvas, words);
+        } else {
+            draw_words(screen, seen, units, canvas, words);
+        }
         seen.picture.draw(canvas, picture);
-    } else if screen.pictured {
-        seen.picture.draw(canvas, body);
-    } else {
-        draw_words(screen, seen, units, canvas, body);
+        return;
+    }
+    match screen.page {
+        CardPage::Words => draw_words(screen, seen, units, canvas, body),
+        CardPage::WhatIf => draw_what_if(screen, seen, canvas, body),
+        CardPage::Picture => seen.picture.draw(canvas, body),
     }
 }
 
@@ -82,6 +91,26 @@ fn draw_words(screen: &CardScreen, seen: &Seen, units: Units, canvas: &mut Canva
     }
     for past in &seen.history {
         draw_past(&mut rows, theme, past, width);
+    }
+    rows.draw_scrolled(canvas, body, &screen.scroll);
+}
+
+fn draw_what_if(screen: &CardScreen, seen: &Seen, canvas: &mut Canvas<'_, '_>, body: Rect) {
+    let theme = canvas.theme;
+    let width = usize::from(body.width).saturating_sub(2);
+    let mut rows = Rows::new();
+    for what_if in &seen.what_if {
+        rows.line(format!(" {}", what_if.topic.title()), theme.key);
+        what_if_rows(&mut rows, what_if, width, theme);
+        rows.gap();
+    }
+    if seen.what_if.is_empty() {
+        rows.text(
+            "Nothing is compared here now: in winter, and where no one has looked or counted.",
+            width,
+            1,
+            theme.text,
+        );
     }
     rows.draw_scrolled(canvas, body, &screen.scroll);
 }

@@ -6,6 +6,7 @@ use crate::advice::rule_name;
 use crate::model::fold::whole_history;
 use crate::model::{Entry, HiveId, Reply, Units};
 use crate::plan::{self, DateStatus, NextDue};
+use crate::report::what_if::{Asked, WhatIf, of_hive};
 use crate::report::{findings_words, worked_out};
 use crate::session::{HiveView, Session};
 use crate::tui::command::Command;
@@ -18,9 +19,30 @@ use crate::wording;
 pub(crate) struct CardScreen {
     hive: HiveId,
     scroll: Scroll,
-    /// Whether the boxes and trends are shown in place of the words.
-    pictured: bool,
+    /// Which of its pages.
+    page: CardPage,
     seen: Option<Seen>,
+}
+
+/// A page of the card.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum CardPage {
+    /// What it is, needs and was.
+    Words,
+    /// What would come of each choice.
+    WhatIf,
+    /// Its boxes and the year's counts.
+    Picture,
+}
+
+impl CardPage {
+    fn next(self) -> Self {
+        match self {
+            Self::Words => Self::WhatIf,
+            Self::WhatIf => Self::Picture,
+            Self::Picture => Self::Words,
+        }
+    }
 }
 
 /// What is shown of a hive.
@@ -31,6 +53,8 @@ struct Seen {
     next: Option<NextDue>,
     /// Figures that follow from what is known.
     worked_out: Vec<String>,
+    /// What would come of each choice that matters now.
+    what_if: Vec<WhatIf>,
     /// How it stands to its dates in sight.
     dates: Option<String>,
     /// Every entry, the newest first.
@@ -51,7 +75,7 @@ struct Past {
 
 impl CardScreen {
     pub(crate) fn of(hive: HiveId) -> Self {
-        Self { hive, scroll: Scroll::default(), pictured: false, seen: None }
+        Self { hive, scroll: Scroll::default(), page: CardPage::Words, seen: None }
     }
 }
 
@@ -67,11 +91,14 @@ impl View for CardScreen {
                 let at = hives.iter().position(|h| *h == self.hive).unwrap_or(0);
                 let step = if command == Command::Right { 1 } else { hives.len().saturating_sub(1) };
                 if let Some(hive) = hives.get((at + step) % hives.len().max(1)) {
-                    *self = Self { pictured: self.pictured, ..Self::of(hive.clone()) };
+                    *self = Self { page: self.page, ..Self::of(hive.clone()) };
                     self.refresh(session);
                 }
             }
-            Command::Switch => self.pictured = !self.pictured,
+            Command::Switch => {
+                self.page = self.page.next();
+                self.scroll = Scroll::default();
+            }
             Command::Back => return Step::close(),
             other => self.scroll.update(other),
         }
@@ -86,6 +113,10 @@ impl View for CardScreen {
                 next: session.next_due(&view),
                 worked_out: calendar.as_ref().map_or_else(Vec::new, |calendar| {
                     worked_out(&view.state, calendar, &book.practice, book.units, today)
+                }),
+                what_if: calendar.as_ref().map_or_else(Vec::new, |calendar| {
+                    let (practice, units) = (&book.practice, book.units);
+                    of_hive(&Asked { hive: &view.state, calendar, practice, units, today })
                 }),
                 dates: calendar.and_then(|calendar| {
                     dates_words(&plan::standing(&view.state, &calendar, &book.practice, today), session)

@@ -169,7 +169,7 @@ impl HiveScreen {
             }
             Command::Why => {
                 return match self.prompt().or(self.prompts().first()) {
-                    Some(prompt) => Step::open(To::Why(Box::new(prompt.clone()))),
+                    Some(prompt) => Step::open(To::Why(hive, Box::new(prompt.clone()))),
                     None => Step::say("There is no prompt here now."),
                 };
             }

@@ -38,7 +38,12 @@ pub(super) fn draw(screen: &SheetScreen, session: &Session, canvas: &mut Canvas<
     let width = usize::from(body.width).saturating_sub(2);
     let mut rows = Rows::new();
     match &screen.page {
-        SheetPage::Weeks(trips) => weeks(&mut rows, trips, session, theme, width),
+        SheetPage::Weeks(trips, best) => {
+            for words in best.words() {
+                rows.text(&words, width, 1, theme.text);
+            }
+            weeks(&mut rows, trips, session, theme, width);
+        }
         SheetPage::Readiness(grid, winter) => {
             ready(&mut rows, grid, winter.as_ref(), (theme, session.book().units), width);
         }

@@ -4,7 +4,7 @@ mod draw;
 
 use crate::model::Yard;
 use crate::plan::readiness::{Row, Winter, last_winter, readiness};
-use crate::plan::{self, Trip, Worth};
+use crate::plan::{self, Best, Trip, Worth};
 use crate::session::Session;
 use crate::tui::command::Command;
 use crate::tui::keys::ScreenId;
@@ -15,8 +15,8 @@ use crate::tui::widgets::Scroll;
 /// What stands on a sheet.
 #[derive(Debug)]
 enum SheetPage {
-    /// The trips ahead.
-    Weeks(Vec<Trip>),
+    /// The trips ahead, and what a visit today is worth most for.
+    Weeks(Vec<Trip>, Best),
     /// Each hive's row, and how the last winter ended.
     Readiness(Vec<Row>, Option<Winter>),
     /// Each hive's figures.
@@ -27,7 +27,14 @@ impl SheetPage {
     fn of(session: &Session, sheet: Sheet, yard: &Yard) -> Self {
         let mut outlook = session.outlook(yard);
         match sheet {
-            Sheet::Weeks => Self::Weeks(plan::trips(&mut outlook, session.today(), session.plan().pace)),
+            Sheet::Weeks => {
+                let today = session.today();
+                let queue = session.plan().yards.iter().find(|plan| plan.yard == yard.name);
+                let best = queue.map_or_else(Best::default, |queue| {
+                    Best::of(queue, session.folded(), &session.calendar(yard), today)
+                });
+                Self::Weeks(plan::trips(&mut outlook, today, session.plan().pace), best)
+            }
             Sheet::Readiness => {
                 let calendar = session.calendar(yard);
                 let grid = readiness(outlook.stands(), &calendar, &session.book().practice, session.today());
@@ -50,7 +57,7 @@ pub(crate) struct SheetScreen {
 impl SheetScreen {
     /// A sheet on a yard.
     pub(crate) fn of(sheet: Sheet, yard: usize) -> Self {
-        Self { sheet, yard, page: SheetPage::Weeks(Vec::new()), scroll: Scroll::default() }
+        Self { sheet, yard, page: SheetPage::Weeks(Vec::new(), Best::default()), scroll: Scroll::default() }
     }
 }
 

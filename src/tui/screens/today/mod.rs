@@ -62,6 +62,7 @@ impl View for TodayScreen {
             Command::Readiness => return Step::open(To::Sheet(Sheet::Readiness, self.yard)),
             Command::Worth => return Step::open(To::Sheet(Sheet::Worth, self.yard)),
             Command::Season => return Step::open(To::Season(self.yard)),
+            Command::Calc => return Step::open(To::Calc),
             Command::Settings => return Step::open(To::Settings),
             Command::Practice => return Step::open(To::Practice(None)),
             Command::Roster => return Step::open(To::Roster),

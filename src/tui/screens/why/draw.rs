@@ -4,7 +4,7 @@ use super::WhyScreen;
 use crate::session::Session;
 use crate::tui::keys::ScreenId;
 use crate::tui::view::Canvas;
-use crate::tui::widgets::{Page, Rows, page};
+use crate::tui::widgets::{Page, Rows, page, what_if_rows};
 use crate::wording;
 
 pub(super) fn draw(screen: &WhyScreen, session: &Session, canvas: &mut Canvas<'_, '_>) {
@@ -34,6 +34,10 @@ pub(super) fn draw(screen: &WhyScreen, session: &Session, canvas: &mut Canvas<'_
         for (at, step) in prompt.how.iter().enumerate() {
             rows.text(&format!("{}. {step}", at + 1), width, 2, theme.text);
         }
+    }
+    if let Some(what_if) = &screen.what_if {
+        rows.line(" WHAT IF", theme.key);
+        what_if_rows(&mut rows, what_if, width, theme);
     }
     if !screen.needs.is_empty() {
         rows.line(" BRING", theme.key);

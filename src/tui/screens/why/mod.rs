@@ -3,7 +3,8 @@
 mod draw;
 
 use crate::advice::{Prompt, rule};
-use crate::model::Units;
+use crate::model::{HiveId, Units};
+use crate::report::what_if::{Asked, WhatIf, of_prompt};
 use crate::session::Session;
 use crate::tui::command::Command;
 use crate::tui::keys::ScreenId;
@@ -12,11 +13,14 @@ use crate::tui::widgets::Scroll;
 
 #[derive(Debug)]
 pub(crate) struct WhyScreen {
+    hive: HiveId,
     pub(crate) prompt: Prompt,
     /// What to bring, in words.
     pub(crate) needs: Vec<String>,
     /// What could hurt whom.
     pub(crate) caution: Option<&'static str>,
+    /// What would come of each way.
+    pub(crate) what_if: Option<WhatIf>,
     /// Where it is from.
     pub(crate) source: &'static str,
     /// How far it is scrolled.
@@ -24,9 +28,11 @@ pub(crate) struct WhyScreen {
 }
 
 impl WhyScreen {
-    pub(crate) fn of(prompt: Prompt, units: Units) -> Self {
+    pub(crate) fn of(hive: HiveId, prompt: Prompt, units: Units) -> Self {
         let rule = rule(prompt.rule);
         Self {
+            hive,
+            what_if: None,
             needs: prompt.needs.iter().map(|n| n.words(units)).collect(),
             caution: rule.and_then(|r| r.caution),
             source: rule.map_or("", |r| r.source),
@@ -49,7 +55,22 @@ impl View for WhyScreen {
         Step::stay()
     }
 
-    fn refresh(&mut self, _: &Session) {}
+    fn refresh(&mut self, session: &Session) {
+        self.what_if = session.view(&self.hive).and_then(|view| {
+            let calendar = session.calendar(session.yard(&view.state.yard)?);
+            let (book, today) = (session.book(), session.today());
+            of_prompt(
+                &self.prompt,
+                &Asked {
+                    hive: &view.state,
+                    calendar: &calendar,
+                    practice: &book.practice,
+                    units: book.units,
+                    today,
+                },
+            )
+        });
+    }
 
     fn draw(&self, session: &Session, canvas: &mut Canvas<'_, '_>) {
         draw::draw(self, session, canvas);
