@@ -11,7 +11,7 @@ use yardwalk::model::{
     YardId, days_after,
 };
 use yardwalk::season::Calendar;
-use yardwalk::simulated::{Colony, Death, Reader, Season, Weather};
+use yardwalk::simulated::{Colony, Death, Reader, Season, Told, Weather};
 
 /// Who keeps the colonies.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -24,7 +24,7 @@ pub(crate) enum Keeper {
     Yardwalk(i64),
 }
 
-/// What became of one colony, from 1 March to 1 May of the next year.
+/// What became of one colony in a bee year: from 1 May, the first time from 1 March, to 1 May.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Outcome {
     pub(crate) yard: u64,
@@ -58,15 +58,17 @@ struct Kept {
     mites_on_date: f64,
     /// Looks in a row without eggs, for the keeper of dates.
     without_eggs: u32,
+    /// What it had come to by the beginning of this bee year.
+    before: Told,
 }
 
-/// Keeps so many yards of colonies through three years, each with its own weather.
+/// Keeps so many yards of colonies through three winters in a row, each year with its own weather.
 pub(crate) fn keep(keeper: Keeper, colonies: usize, trace: Option<(u64, usize)>) -> Vec<Outcome> {
     let yards = u64::try_from(colonies.div_ceil(YARD)).unwrap();
-    let all: Vec<(u64, u64)> = (0..3).flat_map(|year| (0..yards).map(move |yard| (year, yard))).collect();
+    let all: Vec<u64> = (0..yards).collect();
     let share = all.len().div_ceil(available_parallelism().map_or(1, NonZero::get));
-    let run = |part: &[(u64, u64)]| -> Vec<Outcome> {
-        part.iter().flat_map(|(year, yard)| keep_yard(keeper, *year, *yard, trace)).collect()
+    let run = |part: &[u64]| -> Vec<Outcome> {
+        part.iter().flat_map(|yard| keep_yard(keeper, *yard, trace)).collect()
     };
     thread::scope(|scope| {
         let threads: Vec<_> = all.chunks(share).map(|part| scope.spawn(move || run(part))).collect();
@@ -74,22 +76,26 @@ pub(crate) fn keep(keeper: Keeper, colonies: usize, trace: Option<(u64, usize)>)
     })
 }
 
-fn keep_yard(keeper: Keeper, nth: u64, yard: u64, trace: Option<(u64, usize)>) -> Vec<Outcome> {
-    let year = 2026 + i32::try_from(nth).unwrap();
-    let seed = nth * 10_007 + yard;
-    let mut season = Season::of(seed * 3 + 1);
-    let mut kept: Vec<Kept> = (0..YARD).map(|at| start(seed, at, year)).collect();
-    let (first, last) = (day(year, 3, 1), day(year + 1, 5, 1));
+/// Winters in a row.
+const WINTERS: i32 = 3;
+/// The first year.
+const FIRST: i32 = 2026;
+
+fn keep_yard(keeper: Keeper, yard: u64, trace: Option<(u64, usize)>) -> Vec<Outcome> {
+    let weather_of = |year: i32| Season::of(yard * 31 + u64::try_from(year).unwrap() * 3 + 1);
+    let mut season = weather_of(FIRST);
+    let mut kept: Vec<Kept> = (0..YARD).map(|at| start(yard, at, FIRST)).collect();
+    let mut outcomes = Vec::new();
+    let (first, last) = (day(FIRST, 3, 1), day(FIRST + WINTERS, 5, 1));
     let mut due = first;
     for on in first.iter_days().take_while(|on| *on <= last) {
-        // A new year's weather.
-        if on == day(year + 1, 1, 1) {
-            season = Season::of(seed * 3 + 2);
+        if (on.month(), on.day()) == (1, 1) {
+            season = weather_of(on.year());
         }
         let weather = season.day(on);
         for each in &mut kept {
             each.colony.day(&weather);
-            if on == day(year, 9, 25) {
+            if (on.month(), on.day()) == (9, 25) {
                 each.mites_on_date = each.colony.mite_percent();
             }
         }
@@ -97,17 +103,46 @@ fn keep_yard(keeper: Keeper, nth: u64, yard: u64, trace: Option<(u64, usize)>) -
             Keeper::Nothing => nothing(&mut kept, &weather),
             Keeper::Dates => dates(&mut kept, &weather),
             Keeper::Yardwalk(every) => {
-                if on >= due && !(weather.rain && (on - due).num_days() < 3) {
-                    let which = trace.filter(|(at, _)| *at == seed).map(|(_, hive)| hive);
+                if on >= due && (is_fit(&weather) || (on - due).num_days() >= WAITS) {
+                    let which = trace.filter(|(at, _)| *at == yard).map(|(_, hive)| hive);
                     walk(&mut kept, &weather, which);
                     // In the winter a look a month is enough.
-                    due = days_after(on, if [11, 12, 1, 2].contains(&on.month()) { 28 } else { every });
+                    due = days_after(due, if [11, 12, 1, 2].contains(&on.month()) { 28 } else { every });
                 }
             }
         }
+        if (on.month(), on.day()) == (5, 1) && on.year() > FIRST {
+            outcomes.extend(kept.iter().map(|k| outcome(k, yard)));
+            for (at, each) in kept.iter_mut().enumerate() {
+                next_year(each, yard, at, on.year());
+            }
+        }
     }
-    kept.iter().map(|k| outcome(k, seed)).collect()
+    outcomes
 }
+
+/// The next bee year of a colony; where it died or was united, another in its place.
+fn next_year(kept: &mut Kept, yard: u64, at: usize, year: i32) {
+    if kept.colony.died().is_some() || kept.united {
+        *kept = start(yard + 1_000_003 * u64::try_from(year).unwrap(), at, year);
+    } else {
+        kept.before = kept.colony.told();
+        kept.minutes = 0.0;
+    }
+}
+
+/// Days a keeper waits for a day fit to open hives, before going all the same.
+const WAITS: i64 = 4;
+
+/// A dry day, and from April to October one warm enough to lift frames: the program says what it is too cold for.
+fn is_fit(weather: &Weather) -> bool {
+    let warm =
+        Temperature::from_celsius(weather.high - NOON).fahrenheit() >= Practice::default().frames_from();
+    !weather.rain && (warm || !(4..=10).contains(&weather.on.month()))
+}
+
+/// C by which it is cooler at the visit than the day's high.
+const NOON: f64 = 1.5;
 
 fn start(seed: u64, at: usize, year: i32) -> Kept {
     let number = seed * 64 + u64::try_from(at).unwrap();
@@ -126,21 +161,22 @@ fn start(seed: u64, at: usize, year: i32) -> Kept {
         united: false,
         mites_on_date: 0.0,
         without_eggs: 0,
+        before: Told::default(),
     }
 }
 
 fn outcome(kept: &Kept, yard: u64) -> Outcome {
-    let told = kept.colony.told();
+    let (told, before) = (kept.colony.told(), kept.before);
     let pounds = |kg: f64| Mass::from_kilograms(kg).pounds();
     Outcome {
         yard,
         died: kept.colony.died().map(|(_, of)| of).filter(|_| !kept.united),
         united: kept.united,
         mites_on_date: kept.mites_on_date,
-        honey: pounds(told.honey),
-        sugar: pounds(told.sugar),
-        swarms: told.swarms,
-        treatments: told.treatments,
+        honey: pounds(told.honey - before.honey),
+        sugar: pounds(told.sugar - before.sugar),
+        swarms: told.swarms - before.swarms,
+        treatments: told.treatments - before.treatments,
         minutes: kept.minutes,
     }
 }
@@ -198,7 +234,9 @@ fn by_date(kept: &mut Kept, weather: &Weather) {
         (5, 1) => {
             kept.minutes += 8.0;
             kept.colony.take(&Action::SetEntrance { entrance: Entrance::Open }, weather);
-            if kept.colony.adults() > 12_000.0 {
+            // A third nest box at most, however many years.
+            if kept.colony.adults() > 12_000.0 && kept.state.nest_boxes() < 3 {
+                kept.state.boxes.push(HiveBox::new(Depth::Deep, 10, Role::Nest));
                 let nest = Action::AddBox {
                     depth: Depth::Deep,
                     frames: 10,
@@ -281,9 +319,8 @@ fn queenless(kept: &mut Kept, weather: &Weather) {
 fn walk(kept: &mut [Kept], weather: &Weather, trace: Option<usize>) {
     let practice = Practice::default();
     let calendar = Calendar::of(&Yard::named(YardId::new("Y")), &practice, &[], weather.on);
-    // The visit is at noon.
     let now = yardwalk::model::Weather {
-        temperature: Some(Temperature::from_celsius(weather.high - 1.5)),
+        temperature: Some(Temperature::from_celsius(weather.high - NOON)),
         wind: None,
         rain: Some(weather.rain),
     };

@@ -51,8 +51,8 @@ pub(crate) fn of(all: &[(&str, Vec<Outcome>)]) -> String {
     let count = all.first().map_or(0, |(_, outcomes)| outcomes.len());
     let _ = writeln!(
         out,
-        "{count} simulated colonies a keeper, from 1 March to 1 May of the next year, each with the same start and weather \
-         under every keeper. Means with 95 % intervals by yards. Made by `cargo bench --bench trial`; nothing is claimed of \
+        "{count} bee years of simulated colonies a keeper: three winters in a row, each colony with the same start and weather \
+         under every keeper, and another in its place where it died. Means with 95 % intervals by yards. Made by `cargo bench --bench trial`; nothing is claimed of \
          real colonies.\n"
     );
     let heads: Vec<&str> = all.iter().map(|(name, _)| *name).collect();
