@@ -29,26 +29,22 @@ impl Spread {
     /// The same, no mark over a bound.
     #[must_use]
     pub fn at_most(self, bound: f64) -> Self {
-        let at = |mark: f64| mark.min(bound);
-        Self {
-            lowest: at(self.lowest),
-            low: at(self.low),
-            middle: at(self.middle),
-            high: at(self.high),
-            highest: at(self.highest),
-        }
+        self.each(|mark| mark.min(bound))
     }
 
     /// The same, every mark moved by so much, none under nothing.
     #[must_use]
     pub fn moved(self, by: f64) -> Self {
-        let at = |mark: f64| (mark + by).max(0.0);
+        self.each(|mark| (mark + by).max(0.0))
+    }
+
+    fn each(self, of: impl Fn(f64) -> f64) -> Self {
         Self {
-            lowest: at(self.lowest),
-            low: at(self.low),
-            middle: at(self.middle),
-            high: at(self.high),
-            highest: at(self.highest),
+            lowest: of(self.lowest),
+            low: of(self.low),
+            middle: of(self.middle),
+            high: of(self.high),
+            highest: of(self.highest),
         }
     }
 }

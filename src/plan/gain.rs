@@ -5,7 +5,7 @@ use chrono::NaiveDate;
 use super::YardPlan;
 use crate::advice::Urgency;
 use crate::colony::model::{Belief, Forecast, Tells};
-use crate::model::{Entry, Folded, HiveId, HiveState, days_after, visible};
+use crate::model::{Action, Entry, Folded, HiveId, HiveState, days_after, visible};
 use crate::season::{Calendar, DateId};
 use crate::wording;
 
@@ -79,12 +79,20 @@ const LEAST: f64 = 0.03;
 const TOLD: f64 = 0.05;
 
 /// The spring after the next winter.
-fn spring(calendar: &Calendar) -> NaiveDate {
+pub fn spring(calendar: &Calendar) -> NaiveDate {
     days_after(calendar.closes(DateId::Cluster), 45)
 }
 
-fn chance(hive: &HiveState, calendar: &Calendar, today: NaiveDate) -> Option<f64> {
-    Forecast::of(&Belief::of(hive, calendar, today), spring(calendar), &[]).comes_through()
+/// A hive's colony as it is believed to be once these actions are done today.
+pub fn once_done(hive: &HiveState, calendar: &Calendar, today: NaiveDate, actions: &[Action]) -> Belief {
+    if actions.is_empty() {
+        return Belief::of(hive, calendar, today);
+    }
+    let mut done = hive.clone();
+    let mut entry = Entry::blank(hive.id.clone());
+    entry.actions = actions.to_vec();
+    done.apply(&entry, today);
+    Belief::of(&done, calendar, today)
 }
 
 /// What each hive of a yard's queue gains, the most first; none where nothing asked changes its winter.
@@ -100,13 +108,13 @@ fn gains(plan: &YardPlan, folded: &Folded, calendar: &Calendar, today: NaiveDate
             });
             let mut ways = ways.peekable();
             ways.peek()?;
-            let winter = chance(hive, calendar, today)?;
+            let chance = |actions: &[Action]| {
+                let belief = once_done(hive, calendar, today, actions);
+                Forecast::of(&belief, spring(calendar), &[]).comes_through()
+            };
+            let winter = chance(&[])?;
             ways.filter_map(|prompt| {
-                let mut done = hive.clone();
-                let mut entry = Entry::blank(hive.id.clone());
-                entry.actions.clone_from(&prompt.offers.first()?.actions);
-                done.apply(&entry, today);
-                let then = chance(&done, calendar, today)?;
+                let then = chance(&prompt.offers.first()?.actions)?;
                 let (rule, title) = (prompt.rule, prompt.title.clone());
                 Some(Gain { hive: hive.id.clone(), rule, title, winter, then })
             })

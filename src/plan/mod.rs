@@ -18,7 +18,7 @@ mod worth;
 
 pub use day::{DayPlan, Stop, YardPlan, day, day_at, yard_day};
 pub use due::{NextDue, next_due};
-pub use gain::{Best, Gain, Telling};
+pub use gain::{Best, Gain, Telling, once_done, spring};
 pub use light::{Fit, Hours, fit, hours};
 pub use load::{Amount, LoadList, Unused, item_of, load, unused};
 pub use pace::{Pace, pace};

@@ -4,12 +4,12 @@ use chrono::NaiveDate;
 use serde::Serialize;
 
 use crate::advice::{Deed, Prompt};
-use crate::colony::model::{Belief, Deed as Done, Forecast, held};
+use crate::colony::model::{Deed as Done, Forecast, held};
 use crate::colony::spread::Spread;
 use crate::model::{
-    Action, Depth, Entry, HiveId, HiveState, Level, Mass, Mix, Practice, Role, Treatment, Units, Volume,
-    days_after,
+    Action, Depth, HiveId, HiveState, Level, Mass, Mix, Practice, Role, Treatment, Units, Volume, days_after,
 };
+use crate::plan::{once_done, spring};
 use crate::season::{Calendar, DateId};
 use crate::wording;
 
@@ -104,7 +104,7 @@ pub fn of_prompt(prompt: &Prompt, asked: &Asked<'_>) -> Option<WhatIf> {
         Topic::Mites => choices.extend(in_two_weeks(&choices, asked)),
         Topic::Food => choices = feedings(prompt, choices, asked.units),
         Topic::Room => {}
-        Topic::Split => choices = vec![split(asked)],
+        Topic::Split => choices = vec![split()],
     }
     compare(topic, choices, asked)
 }
@@ -126,7 +126,7 @@ pub fn of_hive(asked: &Asked<'_>) -> Vec<WhatIf> {
         all.extend(compare(Topic::Mites, choices, asked));
     }
     if calendar.at_widest(DateId::SwarmSeason).holds(today) {
-        all.extend(compare(Topic::Room, vec![one_box(hive), split(asked)], asked));
+        all.extend(compare(Topic::Room, vec![one_box(hive), split()], asked));
     }
     let feeding = calendar.closes(DateId::MainFlow)..=calendar.closes(DateId::FeedingDone);
     if feeding.contains(&today) && hive.super_boxes() == 0 {
@@ -194,13 +194,8 @@ fn one_box(hive: &HiveState) -> Choice {
     Choice::now("one honey box more", &[add])
 }
 
-fn split(_: &Asked<'_>) -> Choice {
+fn split() -> Choice {
     Choice::now("split, the queen left here", &[Action::SplitInto { hive: HiveId::new("split") }])
-}
-
-/// The spring after the next winter.
-fn spring(calendar: &Calendar) -> NaiveDate {
-    days_after(calendar.closes(DateId::Cluster), 45)
 }
 
 fn compare(topic: Topic, choices: Vec<Choice>, asked: &Asked<'_>) -> Option<WhatIf> {
@@ -245,13 +240,7 @@ fn judged_on(topic: Topic, asked: &Asked<'_>) -> NaiveDate {
 }
 
 fn forecast(choice: &Choice, topic: Topic, asked: &Asked<'_>, on: NaiveDate) -> Forecast {
-    let mut hive = asked.hive.clone();
-    if !choice.now.is_empty() {
-        let mut entry = Entry::blank(hive.id.clone());
-        entry.actions.clone_from(&choice.now);
-        hive.apply(&entry, asked.today);
-    }
-    let belief = Belief::of(&hive, asked.calendar, asked.today);
+    let belief = once_done(asked.hive, asked.calendar, asked.today, &choice.now);
     let until = match topic {
         Topic::Mites | Topic::Food => spring(asked.calendar).max(on),
         Topic::Room | Topic::Split => on,

@@ -230,8 +230,8 @@ fn short_of(s: &Situation<'_>, due: Due, judged: stores::Stores, target: Mass, s
 /// Days of feeding kept in hand where the fall flow is waited for.
 const IN_HAND: i64 = 8;
 
-/// Where the fall flow is likely to bring what is wanted, and there is still time to feed if it does not: the day to weigh again, and
-/// why.
+/// Where the fall flow is likely to bring what is wanted, and there is still time to feed if it does not: the day to weigh
+/// again, and why.
 fn flow_to_come(s: &Situation<'_>, due: Due, target: Mass, days_needed: i64) -> Option<(NaiveDate, String)> {
     let fall = s.day.calendar.window(DateId::FallFlow);
     let last = days_after(due.latest, -(days_needed + IN_HAND)).min(fall.closes);

@@ -50,7 +50,7 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
     let since = s.day.calendar.closes(DateId::MitesInCheck);
     let count = s.hive.last_wash().filter(|w| w.on >= since);
     // By the model they may be over it by now, whatever the last count said.
-    let likely = s.forecast().chance_over(today, limit).is_some_and(|chance| chance > LIKELY);
+    let likely = || s.forecast().chance_over(today, limit).is_some_and(|chance| chance > LIKELY);
     let (urgency, why) = match count {
         Some(w) if w.percent() <= limit / 2.0 => return None,
         Some(w) if w.percent() > limit => (
@@ -58,7 +58,7 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
             format!("{:.1} % on {}, over your limit of {limit} %.", w.percent(), s.date(w.on)),
         ),
         Some(w) => (
-            if likely { Urgency::Should } else { Urgency::May },
+            if likely() { Urgency::Should } else { Urgency::May },
             format!("{:.1} % on {}, more than half your limit of {limit} %.", w.percent(), s.date(w.on)),
         ),
         None => (Urgency::May, format!("No count since {}.", s.date(since))),

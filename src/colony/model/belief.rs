@@ -28,7 +28,7 @@ pub struct Belief {
 impl Belief {
     /// A hive's colony on a day, by its log up to then. Each day's log counts once, however it came in.
     pub fn of(hive: &HiveState, calendar: &Calendar, on: NaiveDate) -> Self {
-        Self::by_record(hive, Arc::new(Year::of(calendar)), &Record::of(hive), on)
+        Self::replayed(hive, Arc::new(Year::of(calendar)), &Record::of(hive), on, None)
     }
 
     /// The same where one figure stands so many standard deviations from its middle in every member: what it is worth.
@@ -37,11 +37,8 @@ impl Belief {
         Self::replayed(hive, year, &record, on, Some((figure, z)))
     }
 
-    pub(super) fn by_record(hive: &HiveState, year: Arc<Year>, record: &Record, on: NaiveDate) -> Self {
-        Self::replayed(hive, year, record, on, None)
-    }
-
-    fn replayed(
+    /// `held` is a figure that stands at so many standard deviations in every member.
+    pub(super) fn replayed(
         hive: &HiveState,
         year: Arc<Year>,
         record: &Record,

@@ -2,11 +2,13 @@
 
 use chrono::{Days, NaiveDate};
 
-use super::deed::{Deed, sugar_in};
+use super::deed::Deed;
 use super::figures::{FRAME_OF_BEES, FRAME_OF_BROOD, FRAME_OF_HONEY, Figures, SUPER};
 use super::kill::Course;
 use super::line::Line;
 use super::year::Daily;
+use crate::colony::stores::FLOOR_AND_LIDS;
+use crate::colony::syrup;
 use crate::model::QueenStatus;
 
 /// From when a queen lays.
@@ -59,7 +61,6 @@ pub(super) struct Beginning {
     pub(super) honey: f64,
     /// Whether its bees are winter bees.
     pub(super) wintered: bool,
-    pub(super) laying: Laying,
 }
 
 /// Courses that may be in at once.
@@ -101,7 +102,7 @@ impl Colony {
             dry: 0.0,
             frames: 10.0,
             supers: 0.0,
-            laying: start.laying,
+            laying: Laying::Now,
             courses: [None; COURSES],
             taken: 0.0,
             gone: 0.0,
@@ -166,7 +167,7 @@ impl Colony {
 
     /// Boxes, floor and lids, kg: 20 lb a deep, 14 a medium box, 16 for floor and lids (trade figures, from memory).
     pub(super) fn boxes_weigh(&self) -> f64 {
-        (2.0 * self.frames + 14.0 * self.supers + 16.0) * 0.4536
+        (2.0 * self.frames + 14.0 * self.supers + FLOOR_AND_LIDS) * 0.4536
     }
 
     /// How full it is of bees: 1 where every frame, below and above, is covered.
@@ -305,7 +306,7 @@ impl Colony {
     ) {
         match *deed {
             Deed::Syrup { mix, volume } => {
-                let kg = sugar_in(mix, volume);
+                let kg = syrup::sugar(mix, volume).kilograms();
                 self.syrup += kg;
                 self.came += kg;
             }

@@ -38,12 +38,3 @@ pub enum Deed {
     /// No nectar comes in from now on.
     Dearth,
 }
-
-/// Sugar in a liter of syrup, kg: 1 to 1 and 2 to 1 by weight, 1.23 and 1.32 kg a liter (sugar tables).
-pub(super) fn sugar_in(mix: Mix, volume: Volume) -> f64 {
-    volume.litres()
-        * match mix {
-            Mix::Thin => 0.615,
-            Mix::Thick => 0.88,
-        }
-}

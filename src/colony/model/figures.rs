@@ -117,8 +117,8 @@ figures! {
     warmth 0.0042, 0.0042, 0.0042, "grams of honey a day and cell of brood", Read, "0.0141 where bees heat: Rortais et al. 2005; a third of cells, ours";
 }
 
-/// Bees on both sides of a deep frame (Burgett and Burikam 1985, from memory).
-pub const FRAME_OF_BEES: f64 = 2_430.0;
+/// Bees on both sides of a deep frame.
+pub const FRAME_OF_BEES: f64 = crate::colony::strength::DEEP_FRAME.mid;
 /// Cells of a frame with brood, both sides of a deep: 6,688 in Aurell et al. 2025, four fifths of them filled (ours).
 pub const FRAME_OF_BROOD: f64 = 5_350.0;
 /// Honey of a deep frame, kg (six to eight pounds, trade pages).

@@ -7,6 +7,7 @@ use super::belief::Belief;
 use super::deed::Deed;
 use super::figures::{DRIFT, UNEVEN, drift};
 use super::member::Member;
+use super::weigh::mean_variance;
 use crate::colony::spread::Spread;
 
 /// A positive quantity over the members: mean and variance of its logarithm.
@@ -18,10 +19,7 @@ struct Marks {
 
 impl Marks {
     fn of(values: impl Iterator<Item = f64> + Clone, drift: f64) -> Self {
-        let n = values.clone().count().max(1) as f64;
-        let logs = values.map(|v| v.max(1e-3).ln());
-        let mean = logs.clone().sum::<f64>() / n;
-        let variance = logs.map(|v| (v - mean).powi(2)).sum::<f64>() / (n - 1.0).max(1.0);
+        let (mean, variance) = mean_variance(values.map(|v| v.max(1e-3).ln()));
         Self { mean, variance: variance + drift }
     }
 

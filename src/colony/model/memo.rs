@@ -64,7 +64,7 @@ impl Forecast {
         let from = record.last().filter(|on| *on <= today).unwrap_or(hive.came.min(today));
         // Of a log long silent nothing is carried further than a year.
         let from = from.max(days_after(today, -365));
-        let belief = Belief::by_record(hive, Arc::new(Year::of(calendar)), &record, from);
+        let belief = Belief::replayed(hive, Arc::new(Year::of(calendar)), &record, from, None);
         let forecast = Rc::new(Self::of(&belief, days_after(until, SPARE), &[]));
         let kept =
             Kept { record, came: hive.came, calendar: calendar.clone(), forecast: Rc::clone(&forecast) };

@@ -2,7 +2,7 @@
 
 use chrono::NaiveDate;
 
-use super::colony::{Beginning, Colony, Laying};
+use super::colony::{Beginning, Colony};
 use super::figures::{FRAME_OF_BEES, Figures};
 use super::record::{Item, Record};
 use super::year::Year;
@@ -87,6 +87,5 @@ pub(super) fn begin(origin: Option<Origin>, f: &Figures) -> Colony {
         mites: at(usual.mites, f.start_mites) / 100.0,
         honey: at(usual.honey, f.start_stores),
         wintered: usual.wintered,
-        laying: Laying::Now,
     })
 }

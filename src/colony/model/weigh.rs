@@ -88,14 +88,16 @@ const BY_STORES: &[(Part, f64)] = &[(Part::Stores, 1.0), (Part::Flow, 0.6), (Par
 /// How many standard deviations a finding may lie from what was thought before the belief is widened to take it in.
 const SURPRISE: f64 = 2.5;
 
-fn mean_variance(values: &[f64]) -> (f64, f64) {
-    let n = values.len().max(1) as f64;
-    let mean = values.iter().sum::<f64>() / n;
-    (mean, values.iter().map(|v| (v - mean).powi(2)).sum::<f64>() / (n - 1.0).max(1.0))
+/// Mean and variance of the members' values.
+pub(super) fn mean_variance(values: impl Iterator<Item = f64> + Clone) -> (f64, f64) {
+    let n = values.clone().count().max(1) as f64;
+    let mean = values.clone().sum::<f64>() / n;
+    (mean, values.map(|v| (v - mean).powi(2)).sum::<f64>() / (n - 1.0).max(1.0))
 }
 
 fn covariance(a: &[f64], b: &[f64]) -> f64 {
-    let ((mean_a, _), (mean_b, _)) = (mean_variance(a), mean_variance(b));
+    let mean = |all: &[f64]| mean_variance(all.iter().copied()).0;
+    let (mean_a, mean_b) = (mean(a), mean(b));
     let n = (a.len().max(2) - 1) as f64;
     a.iter().zip(b).map(|(x, y)| (x - mean_a) * (y - mean_b)).sum::<f64>() / n
 }
@@ -184,8 +186,8 @@ impl Belief {
 
     /// Mites that a jar of so many bees would hold by what is thought now.
     fn expects(&self, bees: u16) -> f64 {
-        let logs: Vec<f64> = self.members.iter().map(|m| m.colony.mite_percent().max(0.01).ln()).collect();
-        f64::from(bees) / 100.0 * mean_variance(&logs).0.exp()
+        let logs = self.members.iter().map(|m| m.colony.mite_percent().max(0.01).ln());
+        f64::from(bees) / 100.0 * mean_variance(logs).0.exp()
     }
 
     /// Takes in what was seen today.
@@ -217,7 +219,7 @@ impl Belief {
 
     fn adjust(&mut self, number: &Number, drift: f64) {
         let shown: Vec<f64> = self.members.iter().map(number.shows).collect();
-        let (mean, own) = mean_variance(&shown);
+        let (mean, own) = mean_variance(shown.iter().copied());
         let off = number.says - mean;
         // A surprise widens the belief, so that it is taken in.
         let least = (off / SURPRISE).powi(2) - number.error;
@@ -225,20 +227,20 @@ impl Belief {
         let gain = spread / (spread + number.error);
         // What is left of each member's distance from the middle: the filter's share, of the widened spread.
         let left = (number.error / (spread + number.error)).sqrt() * (spread / own.max(1e-9)).sqrt().min(3.0);
-        let parts: Vec<(Part, f64, Vec<f64>)> = number
+        let parts: Vec<(Part, f64)> = number
             .moves
             .iter()
             .map(|(part, reach)| {
                 let values: Vec<f64> = self.members.iter().map(|m| part.of(m)).collect();
                 let slope = if own > 1e-9 { covariance(&values, &shown) / own } else { 0.0 };
-                (*part, slope * reach, values)
+                (*part, slope * reach)
             })
             .collect();
         let first = number.moves.first().map(|(part, _)| *part);
         for (at, member) in self.members.iter_mut().enumerate() {
             let was = shown.get(at).copied().unwrap_or(mean);
             let step = gain * off + (was - mean) * (left - 1.0);
-            for (part, slope, _) in &parts {
+            for (part, slope) in &parts {
                 // What was looked at itself moves by its own measure where the ensemble hardly spreads.
                 let slope = if Some(*part) == first { slope.max(0.5) } else { *slope };
                 part.scale(member, (slope * step).clamp(-3.0, 3.0).exp());
@@ -255,13 +257,13 @@ impl Belief {
                 targets = ahead.members.iter().map(|member| member.fall.chance()).collect();
             }
         });
-        let (_, whole) = mean_variance(&targets);
+        let (_, whole) = mean_variance(targets.iter().copied());
         let mut all: Vec<(Tells, f64)> = Tells::ALL
             .iter()
             .filter_map(|tells| {
                 let number = tells.like().number(self)?;
                 let shown: Vec<f64> = self.members.iter().map(number.shows).collect();
-                let (_, own) = mean_variance(&shown);
+                let (_, own) = mean_variance(shown.iter().copied());
                 if own < 1e-9 || whole < 1e-12 {
                     return None;
                 }
