@@ -270,7 +270,8 @@ fn obey(
             entry.promises.push(Promise { on: days_after(today, *days), what: what.clone() });
         }
     }
-    entry.answer(prompt.answered(Reply::Done));
+    let reply = prompt.offers.first().map_or(Reply::Done, |offer| offer.reply(today));
+    entry.answer(prompt.answered(reply));
 }
 
 /// What a year of one keeper came to.

@@ -60,6 +60,8 @@ struct Kept {
     without_eggs: u32,
     /// What it had come to by the beginning of this bee year.
     before: Told,
+    /// The day its keeper comes back for it alone: what must be done tomorrow.
+    back: Option<NaiveDate>,
 }
 
 /// Keeps so many yards of colonies through three winters in a row, each year with its own weather.
@@ -103,9 +105,12 @@ fn keep_yard(keeper: Keeper, yard: u64, trace: Option<(u64, usize)>) -> Vec<Outc
             Keeper::Nothing => nothing(&mut kept, &weather),
             Keeper::Dates => dates(&mut kept, &weather),
             Keeper::Yardwalk(every) => {
-                if on >= due && (is_fit(&weather) || (on - due).num_days() >= WAITS) {
-                    let which = trace.filter(|(at, _)| *at == yard).map(|(_, hive)| hive);
-                    walk(&mut kept, &weather, which);
+                let which = trace.filter(|(at, _)| *at == yard).map(|(_, hive)| hive);
+                let visits = on >= due && (is_fit(&weather) || (on - due).num_days() >= WAITS);
+                if visits || kept.iter().any(|k| k.back == Some(on)) {
+                    walk(&mut kept, &weather, which, visits);
+                }
+                if visits {
                     // In the winter a look a month is enough.
                     due = days_after(due, if [11, 12, 1, 2].contains(&on.month()) { 28 } else { every });
                 }
@@ -162,6 +167,7 @@ fn start(seed: u64, at: usize, year: i32) -> Kept {
         mites_on_date: 0.0,
         without_eggs: 0,
         before: Told::default(),
+        back: None,
     }
 }
 
@@ -315,8 +321,9 @@ fn queenless(kept: &mut Kept, weather: &Weather) {
     }
 }
 
-/// A visit to the yard, hive by hive: all that must or should be done is done, what only may be is left.
-fn walk(kept: &mut [Kept], weather: &Weather, trace: Option<usize>) {
+/// A visit to the yard, hive by hive, or to those alone for which something was promised: all that must or should be done is
+/// done, what only may be is left.
+fn walk(kept: &mut [Kept], weather: &Weather, trace: Option<usize>, to_all: bool) {
     let practice = Practice::default();
     let calendar = Calendar::of(&Yard::named(YardId::new("Y")), &practice, &[], weather.on);
     let now = yardwalk::model::Weather {
@@ -325,7 +332,8 @@ fn walk(kept: &mut [Kept], weather: &Weather, trace: Option<usize>) {
         rain: Some(weather.rain),
     };
     for at in 0..kept.len() {
-        let alone = kept[at].united;
+        let promised = kept[at].back.take() == Some(weather.on);
+        let alone = kept[at].united || !(to_all || promised);
         if alone || (kept[at].colony.died().is_some() && kept[at].state.lost.is_some()) {
             continue;
         }
@@ -402,8 +410,13 @@ fn obey(prompt: &Prompt, entry: &mut Entry, kept: &mut Kept, weather: &Weather) 
         let promise =
             |(days, what): &(i64, String)| Promise { on: days_after(weather.on, *days), what: what.clone() };
         entry.promises.extend(offer.promises.iter().map(promise));
+        // What must be done tomorrow is worth the way.
+        if prompt.urgency == Urgency::Must && offer.later == Some(1) {
+            kept.back = Some(days_after(weather.on, 1));
+        }
     }
-    entry.answer(prompt.answered(Reply::Done));
+    let reply = prompt.offers.first().map_or(Reply::Done, |offer| offer.reply(weather.on));
+    entry.answer(prompt.answered(reply));
     false
 }
 

@@ -222,22 +222,37 @@ pub struct Offer {
     pub promises: Vec<(i64, String)>,
     /// Whether its amounts are typed by the keeper before it is logged: nobody can know them beforehand.
     pub asks: bool,
+    /// Days for which taking it puts the prompt off: what cannot be done today, and must be on another.
+    pub later: Option<i64>,
 }
 
 impl Offer {
+    /// Nothing today: the prompt comes again in so many days.
+    pub fn later(label: impl Into<String>, days: i64) -> Self {
+        Self { later: Some(days), ..Self::noted(label) }
+    }
+
+    /// What taking it on a day says of the prompt.
+    pub fn reply(&self, today: NaiveDate) -> Reply {
+        self.later.map_or(Reply::Done, |days| Reply::PutOff {
+            reason: self.label.clone(),
+            until: days_after(today, days),
+        })
+    }
+
     /// An offer of one action.
     pub fn of(label: impl Into<String>, action: Action) -> Self {
-        Self { label: label.into(), actions: vec![action], promises: Vec::new(), asks: false }
+        Self { label: label.into(), actions: vec![action], promises: Vec::new(), asks: false, later: None }
     }
 
     /// An offer of several actions.
     pub fn doing(label: impl Into<String>, actions: Vec<Action>) -> Self {
-        Self { label: label.into(), actions, promises: Vec::new(), asks: false }
+        Self { label: label.into(), actions, promises: Vec::new(), asks: false, later: None }
     }
 
     /// An answer that logs no action: it was looked at, or it is known.
     pub fn noted(label: impl Into<String>) -> Self {
-        Self { label: label.into(), actions: Vec::new(), promises: Vec::new(), asks: false }
+        Self { label: label.into(), actions: Vec::new(), promises: Vec::new(), asks: false, later: None }
     }
 
     /// Its amounts are asked for before it is logged.

@@ -173,7 +173,8 @@ fn do_as_asked(state: &mut HiveState, advice: &Advice, on: NaiveDate) {
                 promises.map(|(days, what)| Promise { on: days_after(on, *days), what: what.clone() }),
             );
         }
-        entry.answer(prompt.answered(Reply::Done));
+        let taken = prompt.offers.first().filter(|offer| !offer.asks);
+        entry.answer(prompt.answered(taken.map_or(Reply::Done, |offer| offer.reply(on))));
     }
     state.apply(&entry, on);
 }

@@ -6,7 +6,7 @@ use super::{Answers, Done, Effect, HiveView, Intent, News, OpenVisit, Refusal, S
 use crate::advice::{Offer, Prompt};
 use crate::model::{
     About, Action, Around, Bloom, DraftStep, Entry, Finding, Hive, HiveId, Offered, Reply, RuleId, Value,
-    Visit, Weather, YardId, visit_id,
+    Visit, Weather, YardId, days_after, visit_id,
 };
 use crate::wording;
 
@@ -159,9 +159,16 @@ impl Session {
             words => words,
         };
         let today = self.today;
-        let answer = prompt.answered(Reply::Done);
+        let (answer, later) = (prompt.answered(offer.reply(today)), offer.later);
         let effects = self.change(hive, |entry| offer.log(answer, entry, today))?;
-        Ok(Done::saying(format!("Logged: {words}.")).with(effects))
+        Ok(Done::saying(match later {
+            Some(days) => {
+                let until = wording::day(self.book.units, days_after(today, days));
+                format!("Put off to {until}: {words}.")
+            }
+            None => format!("Logged: {words}."),
+        })
+        .with(effects))
     }
 
     fn done_words(&self, actions: &[Action]) -> String {

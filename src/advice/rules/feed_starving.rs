@@ -87,7 +87,7 @@ fn solid_food(s: &Situation<'_>, has_syrup: bool) -> Prompt {
         "Or a frame of capped honey from a healthy hive, against the cluster. No frame of brood comes out.",
         "Look again in three weeks, sooner if it was next to empty; syrup once they fly and it is 50 F (10 C).",
     ])
-    .doing(&[Deed::CracksLid, Deed::FeedsSolid], 4.0)
+    .doing(&[Deed::FeedsSolid], 4.0)
     .needs(Need::Sugar { mass: sugar })
     .offer(Offer::of("solid food laid on", Action::FeedSugar { mass: sugar }).promising(21, "look at the solid food"))
     .offer(super::honey_frame())

@@ -114,8 +114,27 @@ fn too_cold(s: &Situation<'_>, due: Due, short: Mass, numbers: &str) -> Prompt {
         "On a day of 50 F (10 C) and more, thick syrup is still worth giving, warm, as fast as they take it.",
         "Mark it for dry sugar over the cluster, and lift it first in late winter.",
     ])
-    .doing(&[Deed::FeedsSolid], 2.0)
-    .offer(Offer::noted("marked for late winter").promising(lift(s), "went into winter light: lift this one first"))
+    .doing(&[Deed::FeedsSolid], 4.0)
+    .offers(solid(s, short))
+}
+
+/// Pounds short from which it does not wait for late winter, where nobody can say when its food ends.
+const FAR_SHORT: f64 = 15.0;
+/// Pounds of dry sugar laid on at once.
+const SUGAR: f64 = 10.0;
+
+/// Solid food now where it would not last to late winter; else a mark to lift it first.
+fn solid(s: &Situation<'_>, short: Mass) -> Vec<Offer> {
+    let late_winter = s.day.calendar.opens(DateId::LateWinterHeft);
+    let ends = s.forecast().stores_end().and_then(|ends| ends.early);
+    let lasts = short.pounds() < FAR_SHORT && ends.is_none_or(|on| on >= late_winter);
+    let mass = Mass::from_pounds(SUGAR);
+    let sugar =
+        Offer::of(format!("{} of dry sugar laid on", s.day.units.mass(mass)), Action::FeedSugar { mass })
+            .promising(28, "look at the dry sugar");
+    let mark = Offer::noted("marked for late winter")
+        .promising(lift(s), "went into winter light: lift this one first");
+    if lasts { vec![mark, sugar] } else { vec![sugar, mark] }
 }
 
 /// Days until a light one is lifted: a month before the others.
@@ -306,6 +325,16 @@ mod tests {
             let sets = prompt.offers[0].actions.iter().any(|a| matches!(a, Action::SetFeeder { .. }));
             assert_eq!(sets, changed, "{on} {}", prompt.title);
             assert_eq!(prompt.how[0].contains("change it for a top feeder"), changed);
+        }
+    }
+
+    #[test]
+    fn too_late_for_syrup_what_would_not_last_gets_sugar_now() {
+        for (count, first) in [(2.0, "10 lb of dry sugar laid on"), (7.0, "marked for late winter")] {
+            let prompt =
+                Case::of(honey("2026-10-20", count)).on("2026-10-20").fahrenheit(40.0).speak(&RULE).unwrap();
+            assert!(prompt.title.starts_with("Late since"), "{}", prompt.title);
+            assert_eq!(prompt.offers[0].label, first, "{count}");
         }
     }
 

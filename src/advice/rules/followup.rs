@@ -3,7 +3,7 @@
 use super::{Colony, Holds, Prompt, Rule, Situation};
 use crate::advice::prompt::{Due, Offer, Urgency};
 use crate::colony::treatment;
-use crate::model::{Action, Reply, Treatment, days_after};
+use crate::model::{Action, Finding, Reply, Treatment, days_after};
 use crate::wording;
 
 pub(super) const RULE: Rule = Rule {
@@ -65,6 +65,7 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
             "Take it out and bag it as the label says, before the gear is used again."
         }])
         .doing(&[], 3.0)
+        .asks(&looks(&lines))
         .offer(Offer::of("taken out", Action::EndTreatment { treatment: course.treatment }))
         .keeping_promises();
         prompt.how.extend(listed);
@@ -90,10 +91,25 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
         format!("{made}It was due on {}.", s.date(first)),
     )
     .doing(&[], 3.0)
+    .asks(&looks(&lines))
     .offer(Offer::noted("seen to"))
     .keeping_promises();
     prompt.how = listed;
     Some(prompt)
+}
+
+/// What is to be looked at where a look was promised: 'seen to' alone would leave the figure out of the log.
+fn looks(lines: &[(chrono::NaiveDate, String)]) -> Vec<Finding> {
+    const LOOKS: &[(&str, &[Finding])] = &[
+        ("count mites again", &[Finding::Mites, Finding::WashBees]),
+        ("weigh again", &[Finding::Weight]),
+        ("weigh it again", &[Finding::Weight]),
+        ("lift it again", &[Finding::Heft]),
+        ("frame with eggs", &[Finding::Eggs, Finding::Cells]),
+        ("look for the first eggs", &[Finding::Eggs]),
+    ];
+    let promised = LOOKS.iter().filter(|(what, _)| lines.iter().any(|(_, line)| line.starts_with(what)));
+    promised.flat_map(|(_, findings)| findings.iter().copied()).collect()
 }
 
 /// The next dose of the course that is in, where no promise stands for it and none was given: it follows from the course.
@@ -133,6 +149,27 @@ mod tests {
     use crate::model::fold::{Answered, Course, OpenPromise};
     use crate::model::testing::{day, hive};
     use crate::model::{RuleId, Treatment};
+
+    #[test]
+    fn a_look_that_was_promised_is_asked_for_beside_strips_that_come_out_too() {
+        let promise = |what: &str| OpenPromise {
+            made: day("2026-08-01"),
+            on: day("2026-08-10"),
+            what: what.to_owned(),
+        };
+        let mut state = hive(1);
+        state.promises = vec![promise("weigh again, fill the feeder"), promise("count mites again")];
+        let asked = |state: &crate::model::HiveState| {
+            Case::of(state.clone()).on("2026-08-10").speak(&RULE).unwrap().asks
+        };
+        let looks = [Finding::Mites, Finding::WashBees, Finding::Weight];
+        assert_eq!(asked(&state), looks);
+        let (began, until) = (day("2026-07-13"), day("2026-08-10"));
+        state.courses.push(Course { treatment: Treatment::ThymolGel, began, until, ended: None });
+        assert_eq!(asked(&state), looks);
+        state.promises = vec![promise("paint the stand")];
+        assert_eq!(asked(&state), []);
+    }
 
     #[test]
     fn strips_come_out_on_their_day_and_every_day_after() {

@@ -1,5 +1,7 @@
 //! `heft.late-winter`: lift the back of every hive once, and give dry sugar only to the light.
 
+use chrono::NaiveDate;
+
 use super::{Holds, Prompt, Rule, Situation};
 use crate::advice::prompt::{Deed, Due, Need, Offer, Urgency};
 use crate::model::{Action, Fed, Finding, Flight, Heft, Mass, days_after};
@@ -21,12 +23,15 @@ pub(super) const RULE: Rule = Rule {
 const FRESH: i64 = 30;
 /// Days a first placing of sugar lasts.
 const SUGAR_LASTS: i64 = 21;
+/// Fondant laid on in deep winter, pounds: a month for a cluster without brood (common practice, no single source).
+const FONDANT: f64 = 5.0;
 /// First placing of dry sugar, pounds.
 const SUGAR: f64 = 4.0;
 
 fn speak(s: &Situation<'_>) -> Option<Prompt> {
     let today = s.today();
     let window = s.day.calendar.window(DateId::LateWinterHeft);
+    let is_winter = s.day.calendar.is_winter(today);
     let frames = s.day.calendar.opens(DateId::FramesMayBeLifted);
     let heft = s.within(s.hive.seen.heft, FRESH);
     let weighed = s.within(s.hive.seen.weight, FRESH).is_some();
@@ -35,13 +40,16 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
             matches!(f, Fed::Sugar { .. }) && (0..SUGAR_LASTS).contains(&(today - f.on()).num_days())
         });
     if heft == Some(Heft::Light) && !sugared {
-        if today < window.opens {
+        if is_winter {
             return Some(deep_winter(s));
         }
         if today < frames && !syrup_is_taken(s) {
             return Some(give_sugar(s));
         }
         return None;
+    }
+    if is_winter && heft.is_none() && !weighed && !sugared {
+        return lift_early(s);
     }
     if window.holds(today) && heft.is_none() && !weighed {
         let due = Due::new(window.opens, window.opens, window.closes);
@@ -62,6 +70,38 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
         );
     }
     None
+}
+
+/// Days a finding of the food stands for what the colony may have left.
+const KNOWN: i64 = 180;
+/// Days ahead in which food that may end asks for a lift now.
+const ENDS_IN: i64 = 28;
+
+/// In deep winter only where its food may end before anyone would lift it, by what was last found and fed.
+fn lift_early(s: &Situation<'_>) -> Option<Prompt> {
+    let seen = &s.hive.seen;
+    let looks = [seen.weight.map(|w| w.on), seen.heft.map(|h| h.on), seen.honey.map(|h| h.on)];
+    let is_known = |on: NaiveDate| (0..=KNOWN).contains(&(s.today() - on).num_days());
+    let ends = s.forecast().stores_end().filter(|_| looks.into_iter().flatten().any(is_known))?.early?;
+    let from = days_after(ends, -ENDS_IN);
+    if s.today() < from {
+        return None;
+    }
+    Some(
+        Prompt::new(
+            RULE.id,
+            Urgency::Should,
+            Due::new(from, from, ends),
+            "Lift it now: its food may not last",
+            format!(
+                "By what was last found and fed, 1 of 4 such hives has eaten its food by {}.",
+                s.date(ends)
+            ),
+        )
+        .how(&["Lift the back edge an inch, knees bent, and leave the lid on. Only a light one gets food."])
+        .asks(&[Finding::Dead, Finding::Heft])
+        .doing(&[], 2.0),
+    )
 }
 
 /// Whether they fly, carry pollen and it is warm enough: then `feed.first-syrup` speaks.
@@ -86,30 +126,30 @@ fn give_sugar(s: &Situation<'_>) -> Prompt {
         "Newspaper over the top bars, the sugar on it, a spray of water, and the lid back on within 30 seconds.",
         "Look again in three weeks, or switch to syrup once they fly every day.",
     ])
-    .doing(&[Deed::CracksLid, Deed::FeedsSolid], 4.0)
+    .doing(&[Deed::FeedsSolid], 4.0)
     .needs(Need::Sugar { mass: sugar })
     .offer(Offer::of("dry sugar laid on", Action::FeedSugar { mass: sugar }).promising(21, "look at the dry sugar"))
 }
 
 fn deep_winter(s: &Situation<'_>) -> Prompt {
-    let opens = s.day.calendar.opens(DateId::LateWinterHeft);
     let known = s.known_since(&[s.hive.seen.heft.map(|h| h.on)]);
     Prompt::new(
         RULE.id,
         Urgency::Should,
-        Due::new(known, known, days_after(known, 7).min(opens)),
+        Due::new(known, known, days_after(known, 7)),
         "Light in deep winter: a frame of honey, not sugar alone",
         "A big colony cannot be carried on dry sugar from now to the flow: it needs water to eat it, and two \
          months of it is 20 lb or more.",
     )
     .how(&[
+        "In frost only for the seconds it takes; hunger waits for no mild day.",
         "On a mild, still day set a frame of capped honey from a healthy hive against the cluster.",
         "If you have none: fondant right over the cluster now, and more every three weeks.",
         "A cluster of fewer than three frames seldom survives: spend the honey on one that will.",
     ])
-    .doing(&[Deed::CracksLid, Deed::FeedsSolid], 5.0)
+    .doing(&[Deed::FeedsSolid], 5.0)
     .offer(
-        Offer::of("fondant laid on", Action::FeedSugar { mass: Mass::from_pounds(2.5) })
+        Offer::of("fondant laid on", Action::FeedSugar { mass: Mass::from_pounds(FONDANT) })
             .promising(21, "look at the fondant"),
     )
     .offer(super::honey_frame())
@@ -119,12 +159,31 @@ fn deep_winter(s: &Situation<'_>) -> Prompt {
 mod tests {
     use super::*;
     use crate::advice::rules::testing::Case;
+    use crate::model::HiveState;
     use crate::model::testing::{day, hive, seen};
 
     #[test]
     fn it_speaks_in_its_window_only() {
         let case = Case::of(hive(1));
         assert_eq!(case.days_of(&RULE), Some((day("2026-03-15"), day("2026-03-31"))));
+    }
+
+    #[test]
+    fn in_deep_winter_only_what_may_starve_is_lifted_and_fed_in_frost_too() {
+        let weighed = |pounds| {
+            let mut state = hive(1);
+            state.seen.weight = seen("2026-09-25", Mass::from_pounds(pounds));
+            state.series.weight = vec![(day("2026-09-25"), Mass::from_pounds(pounds))];
+            state
+        };
+        let on = |state: HiveState| Case::of(state).on("2027-01-15").fahrenheit(20.0).speak(&RULE);
+        assert_eq!(on(weighed(65.0)).unwrap().title, "Lift it now: its food may not last");
+        assert!(on(weighed(105.0)).is_none());
+        assert!(on(hive(1)).is_none(), "of a hive nobody weighed nothing is known");
+        let mut light = hive(1);
+        light.seen.heft = seen("2027-01-15", Heft::Light);
+        let fed = Case::of(light).on("2027-01-15").fahrenheit(20.0).advise();
+        assert!(fed.prompts.iter().any(|p| p.deeds.contains(&Deed::FeedsSolid)), "{:?}", fed.held);
     }
 
     #[test]

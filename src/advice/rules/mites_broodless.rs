@@ -5,6 +5,7 @@ use crate::advice::prompt::{Deed, Due, Urgency};
 use crate::colony::treatment::Conditions;
 use crate::model::{Treatment, days_after};
 use crate::season::DateId;
+use crate::wording;
 
 pub(super) const RULE: Rule = Rule {
     id: "mites.broodless",
@@ -49,16 +50,27 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
     let limit = s.day.practice.mite_limit();
     let since = s.day.calendar.closes(DateId::MitesInCheck);
     let count = s.hive.last_wash().filter(|w| w.on >= since);
-    // By the model they may be over it by now, whatever the last count said.
-    let likely = || s.forecast().chance_over(today, limit).is_some_and(|chance| chance > LIKELY);
+    // By the model they may be over it by now, whatever the last count said: mites come in with robbers until the cold.
+    let chance = s.forecast().chance_over(today, limit).unwrap_or(0.0);
     let (urgency, why) = match count {
-        Some(w) if w.percent() <= limit / 2.0 => return None,
+        Some(w) if w.percent() <= limit / 2.0 => {
+            if w.mites == 0 || chance <= LIKELY {
+                return None;
+            }
+            let why = format!(
+                "{:.1} % on {}, and mites may have come in since: over your limit of {limit} % by now in {} of 10 such hives.",
+                w.percent(),
+                s.date(w.on),
+                wording::of_ten(chance)
+            );
+            (Urgency::Should, why)
+        }
         Some(w) if w.percent() > limit => (
             Urgency::Should,
             format!("{:.1} % on {}, over your limit of {limit} %.", w.percent(), s.date(w.on)),
         ),
         Some(w) => (
-            if likely() { Urgency::Should } else { Urgency::May },
+            if chance > LIKELY { Urgency::Should } else { Urgency::May },
             format!("{:.1} % on {}, more than half your limit of {limit} %.", w.percent(), s.date(w.on)),
         ),
         None => (Urgency::May, format!("No count since {}.", s.date(since))),
@@ -96,8 +108,10 @@ mod tests {
     }
 
     #[test]
-    fn half_the_limit_is_low_enough_to_leave_them_shut() {
-        for (mites, urgency) in [(3, None), (4, Some(Urgency::Should)), (7, Some(Urgency::Should))] {
+    fn a_jar_of_none_in_fall_leaves_them_shut() {
+        for (mites, urgency) in
+            [(0, None), (1, Some(Urgency::Should)), (4, Some(Urgency::Should)), (7, Some(Urgency::Should))]
+        {
             let said = Case::of(counted(mites)).on("2026-11-25").speak(&RULE);
             assert_eq!(said.map(|p| p.urgency), urgency, "{mites}");
         }

@@ -1,10 +1,10 @@
 //! `mites.treat`: over the limit, each treatment allowed today and why the others are not.
 
-use super::{Holds, Prompt, Rule, Situation};
+use super::{Holds, Prompt, Rule, Situation, mites_halfway};
 use crate::advice::prompt::{Deed, Due, Need, Offer, Urgency};
 use crate::colony::treatment::{self, Conditions, Limits};
 use crate::colony::wash::{self, Reading};
-use crate::model::{Action, CountBy, Entrance, Finding, MiteCount, Treatment, days_after};
+use crate::model::{Action, CountBy, Entrance, Finding, MiteCount, Reply, Treatment, days_after};
 use crate::season::DateId;
 use crate::wording;
 
@@ -30,6 +30,9 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
     let today = s.today();
     let count = s.hive.last_wash().filter(|w| (0..=FRESH).contains(&(today - w.on).num_days()))?;
     if s.hive.courses.iter().any(|c| c.began >= count.on) {
+        return None;
+    }
+    if mites_halfway::holds(s, *count) {
         return None;
     }
     let limit = s.day.practice.mite_limit();
@@ -81,7 +84,7 @@ fn forward(s: &Situation<'_>, count: MiteCount, limit: f64, due: Due) -> Option<
     }
     let ahead = s.forecast();
     let passes = ahead.passes(limit)?.middle?;
-    if ahead.chance_over(window.closes, limit)? <= super::mites_winter_bees::SURE {
+    if ahead.chance_over(window.closes, limit)? <= SURE {
         return None;
     }
     let spread = ahead.mites(window.closes)?;
@@ -107,6 +110,9 @@ fn forward(s: &Situation<'_>, count: MiteCount, limit: f64, due: Due) -> Option<
         .offer(Offer::noted("noted: a treatment is planned")),
     )
 }
+
+/// Chance of passing the limit by the date for mites from which a treatment is planned months ahead.
+const SURE: f64 = 0.74;
 
 /// From this share of the bees on a count in spring is early for that (published spring limits of 1 %, without a base).
 const SPRING: f64 = 1.0;
@@ -142,9 +148,12 @@ fn spring(s: &Situation<'_>, count: MiteCount, due: Due) -> Option<Prompt> {
 
 fn treat(s: &Situation<'_>, prompt: Prompt) -> Prompt {
     let flow = s.day.calendar.opens(DateId::MainFlow);
-    let conditions = Conditions { supers_on: (s.today() < flow).then_some(flow), ..conditions(s) };
+    // So few bees in spring get no honey box by then, and cannot wait for the end of the flow.
+    let too_few = s.within(s.hive.seen.bees, FRESH).is_some_and(|bees| bees.0 < NO_BOX);
+    let waits = s.today() < flow && !too_few;
+    let conditions = Conditions { supers_on: waits.then_some(flow), ..conditions(s) };
     let prompt = prompt.asks(&[Finding::Bees]).doing(&[Deed::OpensLid, Deed::Treats], 5.0);
-    let mut prompt = allowed(s, prompt, &conditions, |_| true);
+    let mut prompt = mites_halfway::in_place(s, prompt, &conditions);
     if s.hive.last_wash().is_some_and(|w| w.bees < wash::FEWEST_BEES) {
         prompt.how.insert(
             0,
@@ -156,6 +165,9 @@ fn treat(s: &Situation<'_>, prompt: Prompt) -> Prompt {
     );
     prompt
 }
+
+/// Frames of bees in spring under which no honey box is wanted for the main flow (our choice).
+const NO_BOX: f64 = 4.0;
 
 /// What a treatment is judged by here, beside the day honey boxes go on.
 pub(super) fn conditions(s: &Situation<'_>) -> Conditions {
@@ -199,7 +211,14 @@ pub(super) fn allowed(
         prompt = prompt.offers(after_harvest);
     }
     let mut asks_highs = false;
+    let mut tomorrow = None;
     for row in &rows {
+        // What works at once but not today comes before what works at once never.
+        if (is_slow(row.treatment) || is_weak(row.treatment))
+            && let Some(offer) = tomorrow.take()
+        {
+            prompt = prompt.offer(offer);
+        }
         let name = treatment::name(row.treatment, practice);
         let why_not = treatment::refusals(row, s.hive, s.today(), conditions);
         if !why_not.is_empty() {
@@ -237,6 +256,11 @@ pub(super) fn allowed(
                     ));
                     if prompt.needs.is_empty() {
                         prompt = prompt.needs(Need::Treatment { treatment: row.treatment });
+                    }
+                    // Where that day went by, it is not put off once more.
+                    if !is_put_off(s) {
+                        let label = format!("{name} from tomorrow, before the hive is opened");
+                        tomorrow = Some(Offer::later(label, 1));
                     }
                     continue;
                 }
@@ -283,6 +307,14 @@ pub(super) fn is_weak(treatment: Treatment) -> bool {
 /// Whether mites go on rising for weeks while it is in.
 pub(super) fn is_slow(treatment: Treatment) -> bool {
     matches!(treatment, Treatment::OxalicStrips)
+}
+
+/// Whether a treatment was put off until now.
+fn is_put_off(s: &Situation<'_>) -> bool {
+    [RULE.id, super::mites_winter_bees::RULE.id].iter().any(|rule| {
+        let answer = s.hive.answers.get(*rule);
+        answer.is_some_and(|a| matches!(a.reply, Reply::PutOff { until, .. } if until <= s.today()))
+    })
 }
 
 fn is_shut(s: &Situation<'_>) -> bool {
@@ -399,6 +431,33 @@ mod tests {
         assert!(first.iter().all(|label| label.starts_with("boxes off, honey taken, then ")), "{offered:?}");
         assert_eq!(with_them, ["formic acid strips", "slow-release oxalic strips", "hop acid strips"]);
         assert!(prompt.how.iter().any(|h| h.starts_with("Not thymol gel: honey boxes are on")));
+    }
+
+    #[test]
+    fn strong_acid_tomorrow_comes_before_slow_strips_today() {
+        let mut state = counted(with_super(), 20);
+        state.last_opened = Some(day("2026-08-01"));
+        state.seen.bees = frames("2026-08-01", 12.0);
+        let high = || seen("2026-08-01", Temperature::from_fahrenheit(82.0));
+        (state.seen.high_today, state.seen.high_soon) = (high(), high());
+        let prompt = Case::of(state).on("2026-08-01").fahrenheit(80.0).speak(&RULE).unwrap();
+        let at = |what: &str| prompt.offers.iter().position(|o| o.label.contains(what)).unwrap();
+        assert!(at("formic acid strips from tomorrow") < at("slow-release"), "{:?}", prompt.offers);
+        let tomorrow = &prompt.offers[at("formic")];
+        assert!(tomorrow.actions.is_empty());
+        assert_eq!(tomorrow.later, Some(1));
+    }
+
+    #[test]
+    fn few_bees_in_spring_are_treated_without_a_thought_for_honey_boxes() {
+        for (bees, allowed) in [(3.75, true), (4.0, false)] {
+            let mut state = hive(1);
+            state.washes.push(MiteCount { on: day("2026-05-10"), mites: 20, bees: 300 });
+            state.seen.bees = frames("2026-05-10", bees);
+            let prompt = Case::of(state).on("2026-05-10").fahrenheit(70.0).speak(&RULE).unwrap();
+            let amitraz = prompt.offers.iter().any(|o| o.label == "amitraz strips");
+            assert_eq!(amitraz, allowed, "{bees} {:?}", prompt.offers);
+        }
     }
 
     #[test]

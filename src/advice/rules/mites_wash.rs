@@ -1,8 +1,10 @@
 //! `mites.wash`: an alcohol wash of every colony every month of brood.
 
+use chrono::NaiveDate;
+
 use super::{Holds, Prompt, Rule, Situation};
 use crate::advice::prompt::{Deed, Due, Need, Urgency};
-use crate::model::{Disease, Finding, Origin, QueenStatus, Seen, days_after};
+use crate::model::{Course, Disease, Finding, MiteCount, Origin, QueenStatus, Seen, days_after};
 use crate::season::DateId;
 use crate::wording;
 
@@ -26,6 +28,12 @@ const NEW: i64 = 30;
 const SETTLES: i64 = 14;
 /// Days from the end of a treatment to the recount (a supplier's teaching page: 10 to 14).
 const RECOUNT: i64 = 12;
+/// Days of a course after which the day it comes out tells: all brood sealed before it has come out from the caps.
+const TELLS: i64 = 28;
+/// Days that a look at eggs stands for.
+const EGGS: i64 = 14;
+/// Days that strips are in before a count tells whether they hold the mites (our choice: half their six weeks).
+const HALFWAY: i64 = 21;
 /// Days between counts of a colony that is on the way over the limit before the winter bees.
 const RISING: i64 = 14;
 /// Days that crumpled wings ask for a count.
@@ -84,11 +92,48 @@ fn prompt(urgency: Urgency, due: Due, why: String) -> Prompt {
         .needs(Need::WashKit)
 }
 
+/// Times the limit from which a course of weeks is not left to itself.
+const HIGH: f64 = 2.0;
+
+/// Strips may lose the race: a count halfway, while there is time for another treatment.
+fn halfway(s: &Situation<'_>, course: &Course) -> Option<Prompt> {
+    let tells = days_after(course.began, HALFWAY);
+    let counted = s.hive.washes.iter().any(|w| w.on >= days_after(tells, -EARLY) && w.on <= s.today());
+    let lasts = (course.until - course.began).num_days();
+    let before = s.hive.washes.iter().rfind(|w| w.on <= course.began);
+    let in_doubt = super::mites_treat::is_slow(course.treatment)
+        || before.is_some_and(|w| w.percent() > HIGH * s.day.practice.mite_limit());
+    if lasts < 2 * HALFWAY || !in_doubt || s.today() < tells || counted {
+        return None;
+    }
+    Some(prompt(
+        Urgency::Should,
+        Due::new(tells, days_after(tells, 3), course.until.max(tells)),
+        format!(
+            "{} have been in since {}. They work slowly, and in some yards not at all: count while another treatment can \
+             still go in.",
+            wording::capital(course.treatment.word()),
+            s.date(course.began)
+        ),
+    ))
+}
+
+/// The day from which a course that has ended is counted on, where nobody has since.
+fn recount(s: &Situation<'_>, last: Option<&MiteCount>) -> Option<NaiveDate> {
+    let ended = s.hive.courses.iter().filter_map(|c| Some((c.ended?, c.began)));
+    let (on, began) = ended.filter(|(on, _)| s.day.calendar.holds(*on)).max()?;
+    let counts_on = if (on - began).num_days() >= TELLS { on } else { days_after(on, RECOUNT) };
+    last.is_none_or(|w| w.on <= on).then_some(counts_on)
+}
+
 fn speak(s: &Situation<'_>) -> Option<Prompt> {
     let today = s.today();
     let window = s.day.calendar.window(DateId::FramesMayBeLifted);
-    if has_no_open_brood(s) || s.hive.course_on(today).is_some() {
+    if has_no_open_brood(s) {
         return None;
+    }
+    if let Some(course) = s.hive.course_on(today) {
+        return halfway(s, course);
     }
     if !s.day.calendar.at_widest(DateId::FramesMayBeLifted).holds(today) {
         return on_a_warm_day(s);
@@ -102,8 +147,7 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
     let rising = from_run_up && raised && super::mites_winter_bees::coming(s).is_some();
     let every = if rising { every.min(RISING) } else { every - EARLY.min(every / 7) };
     let last = s.hive.washes.iter().rfind(|w| s.day.calendar.holds(w.on) && w.on <= today);
-    let ended = s.hive.courses.iter().filter_map(|c| c.ended).filter(|on| s.day.calendar.holds(*on)).max();
-    let recount = ended.filter(|on| last.is_none_or(|w| w.on <= *on)).map(|on| days_after(on, RECOUNT));
+    let recount = recount(s, last);
     // A new colony settles first, but not past the date for mites.
     let settled = days_after(s.hive.came, NEW).min(days_after(check.closes, -BEFORE));
     let new = if s.hive.origin == Origin::Overwintered {
@@ -179,6 +223,10 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
         "Not counted this year yet. A colony full of mites looks fine for months.".to_owned()
     };
     let mut prompt = prompt(urgency, Due::new(opens, days_after(opens, 3), days_after(opens, 10)), why);
+    // The bees of the wash come from open brood: whether there are eggs is seen by the way, and in summer nobody else asks.
+    if s.within(s.hive.seen.eggs, EGGS).is_none() {
+        prompt = prompt.asks(&[Finding::Mites, Finding::WashBees, Finding::Eggs]);
+    }
     if wings.is_some() {
         "Crumpled wings: wash for mites now".clone_into(&mut prompt.title);
     }
@@ -189,7 +237,6 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
 mod tests {
     use super::*;
     use crate::advice::rules::testing::Case;
-    use crate::model::fold::{Course, MiteCount};
     use crate::model::testing::{day, frames, hive};
     use crate::model::{HiveState, Treatment};
 
@@ -258,6 +305,49 @@ mod tests {
         state.courses = vec![course];
         assert!(Case::of(state.clone()).on("2026-06-27").speak(&RULE).is_none());
         assert!(Case::of(state).on("2026-06-28").speak(&RULE).unwrap().why.contains("whether it worked"));
+    }
+
+    #[test]
+    fn strips_of_weeks_are_counted_halfway_where_they_are_slow_or_the_count_was_high() {
+        for (treatment, mites, on, speaks) in [
+            (Treatment::OxalicStrips, 7, "2026-07-21", false),
+            (Treatment::OxalicStrips, 7, "2026-07-22", true),
+            (Treatment::AmitrazStrips, 12, "2026-07-22", false),
+            (Treatment::AmitrazStrips, 13, "2026-07-22", true),
+            (Treatment::ThymolGel, 13, "2026-07-22", false),
+        ] {
+            let mut state = hive(1);
+            let began = day("2026-07-01");
+            state.washes.push(MiteCount { on: began, mites, bees: 300 });
+            let days = if treatment == Treatment::ThymolGel { 28 } else { 42 };
+            state.courses.push(Course { treatment, began, until: days_after(began, days), ended: None });
+            assert_eq!(Case::of(state).on(on).speak(&RULE).is_some(), speaks, "{treatment:?} {mites} {on}");
+        }
+    }
+
+    #[test]
+    fn a_course_of_four_weeks_is_counted_on_the_day_it_comes_out() {
+        for (began, speaks) in [("2026-06-01", true), ("2026-06-02", false)] {
+            let mut state = washed("2026-05-30");
+            let ended = day("2026-06-29");
+            state.courses.push(Course {
+                treatment: Treatment::ThymolGel,
+                began: day(began),
+                until: ended,
+                ended: Some(ended),
+            });
+            assert_eq!(Case::of(state).on("2026-06-29").speak(&RULE).is_some(), speaks, "{began}");
+        }
+    }
+
+    #[test]
+    fn eggs_are_asked_with_the_wash_where_nobody_looked_in_two_weeks() {
+        for (looked, asks) in [("2026-07-01", false), ("2026-06-30", true)] {
+            let mut state = washed("2026-06-10");
+            state.seen.eggs = crate::model::testing::seen(looked, true);
+            let prompt = Case::of(state).on("2026-07-15").speak(&RULE).unwrap();
+            assert_eq!(prompt.asks.contains(&Finding::Eggs), asks, "{looked}");
+        }
     }
 
     #[test]

@@ -25,6 +25,7 @@ mod honey_pull;
 mod leave_alone;
 mod mites_after_harvest;
 mod mites_broodless;
+mod mites_halfway;
 mod mites_new_colony;
 mod mites_other_count;
 mod mites_repeat;

@@ -23,6 +23,8 @@ const FRESH: i64 = 21;
 const A_BOX: f64 = 8.0;
 /// Days into the feeding window in which boxes may still be changed.
 const INTO_FEEDING: i64 = 14;
+/// Frames that the queen needs for winter bees (our choice).
+const BROOD_NEEDS: f64 = 4.0;
 
 fn speak(s: &Situation<'_>) -> Option<Prompt> {
     let today = s.today();
@@ -33,24 +35,30 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
         return None;
     }
     let due = Due::new(opens, aim, latest);
-    let Some(bees) = s.within(s.hive.seen.bees, FRESH).map(|b| b.0) else {
+    #[allow(clippy::cast_precision_loss, reason = "a handful of boxes")]
+    let fewer = (s.hive.nest_boxes() - 1) as f64;
+    let room = A_BOX * fewer * f64::from(s.hive.box_frames()) / 10.0;
+    let bees = s.within(s.hive.seen.bees, FRESH).map(|b| b.0);
+    if bees.is_some_and(|bees| bees > room) {
+        return None;
+    }
+    let Some((bees, honey)) = bees.zip(s.within(s.hive.seen.honey, FRESH).map(|h| h.0)) else {
         return Some(
             Prompt::new(
                 RULE.id,
                 Urgency::Should,
                 due,
-                "Count the frames of bees for winter",
+                "Count the frames of bees and of honey for winter",
                 "Decide now whether they winter in all their boxes, before heavy feed fills them.",
             )
             .how(&["Look down between the frames of each box, or lift them: a frame counts when both sides are covered."])
-            .asks(&[Finding::Bees])
+            .asks(&[Finding::Bees, Finding::Honey])
             .doing(&[Deed::LiftsFrames], 3.0),
         );
     };
-    #[allow(clippy::cast_precision_loss, reason = "a handful of boxes")]
-    let fewer = (s.hive.nest_boxes() - 1) as f64;
-    let room = A_BOX * fewer * f64::from(s.hive.box_frames()) / 10.0;
-    if bees > room {
+    // What honey there is must go into the boxes that stay, beside the brood.
+    let for_honey = fewer * f64::from(s.hive.box_frames()) - BROOD_NEEDS;
+    if honey > for_honey {
         return None;
     }
     let boxes = s.hive.nest_boxes();
@@ -87,15 +95,27 @@ mod tests {
         for (bees, speaks) in [(8.0, true), (8.25, false)] {
             let mut state = hive(2);
             state.seen.bees = frames("2026-08-20", bees);
+            state.seen.honey = frames("2026-08-20", 3.0);
             let said = Case::of(state).on("2026-08-20").speak(&RULE);
             assert_eq!(said.is_some_and(|p| !p.offers.is_empty()), speaks, "{bees}");
         }
         let mut three = hive(3);
         three.seen.bees = frames("2026-08-20", 16.0);
+        three.seen.honey = frames("2026-08-20", 3.0);
         assert_eq!(
             Case::of(three).on("2026-08-20").speak(&RULE).unwrap().title,
             "Bring the nest from 3 boxes to 2"
         );
+    }
+
+    #[test]
+    fn honey_that_would_not_fit_beside_the_brood_keeps_its_box() {
+        for (honey, speaks) in [(6.0, true), (6.25, false)] {
+            let mut state = hive(2);
+            state.seen.bees = frames("2026-08-20", 6.0);
+            state.seen.honey = frames("2026-08-20", honey);
+            assert_eq!(Case::of(state).on("2026-08-20").speak(&RULE).is_some(), speaks, "{honey}");
+        }
     }
 
     #[test]

@@ -1,5 +1,7 @@
 //! `queen.missing`: what the ages of brood say about when a queen was last there.
 
+use chrono::NaiveDate;
+
 use super::{Holds, Prompt, Rule, Situation, gear};
 use crate::advice::prompt::{Deed, Due, Need, Offer, Urgency};
 use crate::colony::brood;
@@ -85,6 +87,9 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
     if s.today() > s.day.calendar.closes(DateId::LastSplit) {
         return Some(too_late(s, due, &when));
     }
+    if let Some(given) = s.hive.eggs_given.filter(|on| (0..=STALE).contains(&(s.today() - *on).num_days())) {
+        return tested(s, given, &when);
+    }
     let gone_for = s.since(s.hive.queen.since).filter(|_| s.hive.queen.status == QueenStatus::Missing);
     if larvae == Some(false) && sealed == Some(false) && gone_for.is_some_and(|days| days >= TOO_LONG) {
         return Some(
@@ -112,13 +117,61 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
             .doing(&[Deed::LiftsFrames, Deed::MovesComb], 10.0)
             .needs(Need::DrawnFrames { count: 1 })
             .offer(
-                Offer::of(
-                    "frame with eggs given",
-                    Action::SetQueen { queen: Queen::of_status(QueenStatus::Missing, Some(s.today())) },
-                )
-                .promising(5, "frame with eggs: are there cells?"),
+                Offer::of("frame with eggs given", Action::GiveEggs { frames: 1 })
+                    .promising(5, "frame with eggs: are there cells?"),
             )
             .offer(caged(s)),
+    )
+}
+
+/// Days after which bees without a queen have begun cells on a frame with eggs.
+const SHOWS: i64 = 5;
+/// Days after a test frame without cells by which a virgin would lay.
+const VIRGIN_LAYS: i64 = 21;
+/// Days for which a test frame is one and the same search for a queen.
+const STALE: i64 = 60;
+
+/// A frame with eggs was given, and there are no eggs of their own yet: what it says, and then a queen. Never a second test.
+fn tested(s: &Situation<'_>, given: NaiveDate, when: &str) -> Option<Prompt> {
+    let days = (s.today() - given).num_days();
+    let lays_by = days_after(given, VIRGIN_LAYS);
+    if days < SHOWS {
+        return None;
+    }
+    if s.today() < lays_by {
+        return Some(
+            Prompt::new(
+                RULE.id,
+                Urgency::Should,
+                Due::new(days_after(given, SHOWS), days_after(given, SHOWS), lays_by),
+                "No cells on the test frame: a queen is there",
+                format!(
+                    "A frame with eggs since {}, and no cells on it: a queen is there, most likely a virgin who does not lay \
+                     yet.",
+                    s.date(given)
+                ),
+            )
+            .how(&["Keep out of the nest until then; no second frame, and no queen bought into it."])
+            .doing(&[], 1.0)
+            .offer(Offer::noted("left in peace").promising((lays_by - s.today()).num_days(), "look for the first eggs")),
+        );
+    }
+    Some(
+        Prompt::new(
+            RULE.id,
+            Urgency::Must,
+            Due::new(lays_by, lays_by, days_after(lays_by, 7)),
+            "Still no eggs: a mated queen, or unite",
+            format!("{when} A frame with eggs was given on {}; a virgin would lay by now.", s.date(given)),
+        )
+        .how(&[
+            "Look once more for a queen who does not lay, and take her out. Then a mated queen in a cage.",
+            "Or unite with a queenright, healthy hive over paper.",
+        ])
+        .asks(&[Finding::QueenSeen])
+        .doing(&[Deed::LiftsFrames], 10.0)
+        .needs(gear::MATED_QUEEN)
+        .offer(caged(s)),
     )
 }
 
@@ -298,6 +351,24 @@ mod tests {
         assert!(why(brood_of(false, Some(false), Some(true))).unwrap().contains("between Jun 1 and Jun 13"));
         assert!(why(brood_of(false, Some(false), Some(false))).unwrap().contains("three weeks or more"));
         assert!(why(brood_of(false, None, None)).unwrap().contains("how much time is left"));
+    }
+
+    /// Never a second test frame: first nothing, then a virgin is waited for, then a queen.
+    #[test]
+    fn a_test_frame_is_given_once_and_then_called() {
+        for (given, title) in [
+            (None, Some("Queen missing: give a frame with eggs")),
+            (Some("2026-06-18"), None),
+            (Some("2026-06-17"), Some("No cells on the test frame: a queen is there")),
+            (Some("2026-06-02"), Some("No cells on the test frame: a queen is there")),
+            (Some("2026-06-01"), Some("Still no eggs: a mated queen, or unite")),
+            (Some("2026-04-22"), Some("Queen missing: give a frame with eggs")),
+        ] {
+            let mut state = brood_of(false, Some(false), Some(true));
+            state.eggs_given = given.map(|on| on.parse().unwrap());
+            let said = Case::of(state).on(DAY).speak(&RULE);
+            assert_eq!(said.as_ref().map(|p| p.title.as_str()), title, "{given:?}");
+        }
     }
 
     #[test]

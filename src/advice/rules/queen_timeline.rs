@@ -175,7 +175,10 @@ fn failed(s: &Situation<'_>, said: &str, failed_by: NaiveDate) -> Prompt {
 fn caged(s: &Situation<'_>, since: NaiveDate, dates: &Timeline) -> Option<Prompt> {
     let (release, eggs) = (dates.out?.earliest, dates.eggs.usual);
     let today = s.today();
-    if today < release {
+    // Late in the season a queen stops of herself: no eggs say nothing about her.
+    let lays =
+        today <= s.day.calendar.closes(DateId::FeedingDone) && s.day.calendar.frames_may_be_lifted(today);
+    if today < release || !lays {
         return None;
     }
     let day = (today - since).num_days();
@@ -268,6 +271,18 @@ mod tests {
         assert_eq!(title("2026-06-10").as_deref(), Some("Keep out of the nest until Jun 11"));
         assert_eq!(title("2026-06-11").as_deref(), Some("Look for the first eggs"));
         assert_eq!(title("2026-06-17").as_deref(), Some("No eggs by now: give a queen or unite"));
+    }
+
+    #[test]
+    fn no_eggs_in_october_say_nothing_of_a_new_queen() {
+        let state = || {
+            let mut state = hive(1);
+            state.queen = Queen::of_status(QueenStatus::Caged, Some(day("2026-09-10")));
+            state
+        };
+        for (on, speaks) in [("2026-09-30", true), ("2026-10-01", false), ("2027-02-10", false)] {
+            assert_eq!(Case::of(state()).on(on).speak(&RULE).is_some(), speaks, "{on}");
+        }
     }
 
     #[test]

@@ -278,8 +278,8 @@ fn always() -> Vec<Row> {
             speaks: on(with(hive(1), counted("2026-07-25", 5)), "2026-07-25"),
             silent: on(with(hive(1), counted("2026-07-25", 0)), "2026-07-25"),
             boundary: (
-                on(with(hive(1), counted("2026-07-25", 2)), "2026-07-25"),
-                on(with(hive(1), counted("2026-07-25", 1)), "2026-07-25"),
+                on(with(hive(1), counted("2026-08-01", 0)), "2026-08-01"),
+                on(with(hive(1), counted("2026-07-31", 0)), "2026-07-31"),
             ),
             urgency: Urgency::Must,
             after: None,
@@ -287,7 +287,7 @@ fn always() -> Vec<Row> {
         Row {
             id: "mites.broodless",
             speaks: on(with(hive(1), counted("2026-10-15", 9)), "2026-11-20"),
-            silent: on(with(hive(1), counted("2026-10-15", 1)), "2026-11-20"),
+            silent: on(with(hive(1), counted("2026-10-15", 0)), "2026-11-20"),
             boundary: (on(hive(1), "2026-11-17"), on(hive(1), "2026-11-16")),
             urgency: Urgency::Should,
             after: None,

@@ -220,6 +220,17 @@ actions! {
         fault None;
         takes |state, on| state.give_honey(*frames, on);
 
+    /// Frames of brood with eggs were given: to a weak colony, or as the test whether there is a queen.
+    GiveEggs {
+        /// How many.
+        frames: u8 = "Frames with eggs", "from a healthy hive, without its queen", range 1..=20;
+    }
+        offered "gave a frame with eggs" |_a| Action::GiveEggs { frames: 1 };
+        done |_units| format!("gave {frames} frame{} with eggs", if *frames == 1 { "" } else { "s" });
+        uses None;
+        fault None;
+        takes |state, on| state.eggs_given = Some(on);
+
     /// A feeder was put on, changed or, with none, taken off.
     SetFeeder {
         /// The feeder now on.

@@ -275,6 +275,7 @@ impl HiveState {
         self.seen = LastSeen::default();
         self.washes.clear();
         self.fed.clear();
+        self.eggs_given = None;
         self.drone_comb = None;
         self.answers.clear();
         self.series = super::state::Series::default();

@@ -202,6 +202,8 @@ pub struct HiveState {
     pub cleared: Vec<Cleared>,
     /// When old brood combs were last changed for new ones.
     pub comb_renewed: Option<NaiveDate>,
+    /// When a frame with eggs was last given.
+    pub eggs_given: Option<NaiveDate>,
     /// Since when a drone comb against mites is in.
     pub drone_comb: Option<NaiveDate>,
     /// Whether the inspector was called about it.
@@ -247,6 +249,7 @@ impl HiveState {
             disease_suspected: None,
             cleared: Vec::new(),
             comb_renewed: None,
+            eggs_given: None,
             drone_comb: None,
             inspector_called: None,
             lost: None,

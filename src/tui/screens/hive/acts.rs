@@ -3,7 +3,7 @@
 
 use super::{Focus, HiveScreen};
 use crate::advice::{Offer, Prompt};
-use crate::model::{Action, Reply};
+use crate::model::Action;
 use crate::session::{Answers, Intent, Session};
 use crate::tui::command::Command;
 use crate::tui::to::{Purpose, To};
@@ -49,7 +49,10 @@ impl HiveScreen {
 
     /// One way of a prompt, its amounts typed before it is logged.
     pub(super) fn with_amounts(&self, session: &Session, prompt: &Prompt, offer: &Offer) -> Step {
-        let answers = Answers { answer: prompt.answered(Reply::Done), promises: offer.promises.clone() };
+        let answers = Answers {
+            answer: prompt.answered(offer.reply(session.today())),
+            promises: offer.promises.clone(),
+        };
         self.form(session, offer.actions.clone(), Some(answers), false)
     }
 
