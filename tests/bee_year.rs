@@ -26,8 +26,7 @@ use yardwalk::colony::stores::{Occupants, tare};
 use yardwalk::colony::treatment;
 use yardwalk::model::{
     Action, Book, Depth, Entry, Finding, Folded, Hive, HiveBox, HiveId, HiveState, Mass, Origin, Promise,
-    Queen, QueenStatus, Reply, Role, Temperature, Units, Value, Visit, VisitId, Weather, Yard, YardId,
-    days_after,
+    Queen, QueenStatus, Role, Temperature, Units, Value, Visit, VisitId, Weather, Yard, YardId, days_after,
 };
 use yardwalk::plan::{self, DEADLINES, DateStatus};
 use yardwalk::season::{Calendar, DateId};
@@ -270,8 +269,7 @@ fn obey(
             entry.promises.push(Promise { on: days_after(today, *days), what: what.clone() });
         }
     }
-    let reply = prompt.offers.first().map_or(Reply::Done, |offer| offer.reply(today));
-    entry.answer(prompt.answered(reply));
+    entry.answer(prompt.taken(prompt.offers.first(), today));
 }
 
 /// What a year of one keeper came to.

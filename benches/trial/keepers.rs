@@ -7,8 +7,8 @@ use chrono::{Datelike, NaiveDate};
 use yardwalk::advice::{Day, Deed, Prompt, Situation, Urgency, advise};
 use yardwalk::model::{
     Action, Depth, Entrance, Entry, Finding, Hive, HiveBox, HiveId, HiveState, Level, Mass, Mix, Origin,
-    Practice, Promise, Queen, QueenStatus, Reply, Role, Temperature, Treatment, Units, Value, Volume, Yard,
-    YardId, days_after,
+    Practice, Promise, Queen, QueenStatus, Role, Temperature, Treatment, Units, Value, Volume, Yard, YardId,
+    days_after,
 };
 use yardwalk::season::Calendar;
 use yardwalk::simulated::{Colony, Death, Reader, Season, Told, Weather};
@@ -415,8 +415,7 @@ fn obey(prompt: &Prompt, entry: &mut Entry, kept: &mut Kept, weather: &Weather) 
             kept.back = Some(days_after(weather.on, 1));
         }
     }
-    let reply = prompt.offers.first().map_or(Reply::Done, |offer| offer.reply(weather.on));
-    entry.answer(prompt.answered(reply));
+    entry.answer(prompt.taken(prompt.offers.first(), weather.on));
     false
 }
 

@@ -233,7 +233,7 @@ impl Offer {
     }
 
     /// What taking it on a day says of the prompt.
-    pub fn reply(&self, today: NaiveDate) -> Reply {
+    fn reply(&self, today: NaiveDate) -> Reply {
         self.later.map_or(Reply::Done, |days| Reply::PutOff {
             reason: self.label.clone(),
             until: days_after(today, days),
@@ -242,7 +242,7 @@ impl Offer {
 
     /// An offer of one action.
     pub fn of(label: impl Into<String>, action: Action) -> Self {
-        Self { label: label.into(), actions: vec![action], promises: Vec::new(), asks: false, later: None }
+        Self::doing(label, vec![action])
     }
 
     /// An offer of several actions.
@@ -252,7 +252,7 @@ impl Offer {
 
     /// An answer that logs no action: it was looked at, or it is known.
     pub fn noted(label: impl Into<String>) -> Self {
-        Self { label: label.into(), actions: Vec::new(), promises: Vec::new(), asks: false, later: None }
+        Self::doing(label, Vec::new())
     }
 
     /// Its amounts are asked for before it is logged.
@@ -340,6 +340,11 @@ impl Prompt {
     /// The answer that is written down for it.
     pub fn answered(&self, reply: Reply) -> Answer {
         Answer { keeps_promises: self.keeps_promises, ..Answer::to(RuleId::new(self.rule), reply) }
+    }
+
+    /// The answer of one who takes a way of it on a day; of one who did it where it offers none.
+    pub fn taken(&self, way: Option<&Offer>, today: NaiveDate) -> Answer {
+        self.answered(way.map_or(Reply::Done, |offer| offer.reply(today)))
     }
 
     /// Answering it keeps the promises that are due.

@@ -11,7 +11,7 @@ use super::Outlook;
 use super::day::minutes;
 use super::pace::Pace;
 use crate::advice::{Advice, Due, Prompt, Urgency};
-use crate::model::{Entry, HiveId, HiveState, Promise, Reply, days_after};
+use crate::model::{Entry, HiveId, HiveState, Promise, days_after};
 
 /// Something a hive needs within a window.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -166,15 +166,15 @@ fn do_as_asked(state: &mut HiveState, advice: &Advice, on: NaiveDate) {
             }
         }
         // What only the keeper can know is not taken for granted.
-        if let Some(offer) = prompt.offers.first().filter(|offer| !offer.asks) {
+        let taken = prompt.offers.first().filter(|offer| !offer.asks);
+        if let Some(offer) = taken {
             entry.actions.extend(offer.actions.iter().cloned());
             let promises = offer.promises.iter();
             entry.promises.extend(
                 promises.map(|(days, what)| Promise { on: days_after(on, *days), what: what.clone() }),
             );
         }
-        let taken = prompt.offers.first().filter(|offer| !offer.asks);
-        entry.answer(prompt.answered(taken.map_or(Reply::Done, |offer| offer.reply(on))));
+        entry.answer(prompt.taken(taken, on));
     }
     state.apply(&entry, on);
 }

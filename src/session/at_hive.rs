@@ -159,7 +159,7 @@ impl Session {
             words => words,
         };
         let today = self.today;
-        let (answer, later) = (prompt.answered(offer.reply(today)), offer.later);
+        let (answer, later) = (prompt.taken(Some(&offer), today), offer.later);
         let effects = self.change(hive, |entry| offer.log(answer, entry, today))?;
         Ok(Done::saying(match later {
             Some(days) => {

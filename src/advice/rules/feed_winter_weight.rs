@@ -118,23 +118,20 @@ fn too_cold(s: &Situation<'_>, due: Due, short: Mass, numbers: &str) -> Prompt {
     .offers(solid(s, short))
 }
 
-/// Pounds short from which it does not wait for late winter, where nobody can say when its food ends.
+/// Pounds short from which it does not wait for late winter (our choice).
 const FAR_SHORT: f64 = 15.0;
-/// Pounds of dry sugar laid on at once.
+/// Pounds of dry sugar laid on at once (common practice, no single source).
 const SUGAR: f64 = 10.0;
 
 /// Solid food now where it would not last to late winter; else a mark to lift it first.
 fn solid(s: &Situation<'_>, short: Mass) -> Vec<Offer> {
-    let late_winter = s.day.calendar.opens(DateId::LateWinterHeft);
-    let ends = s.forecast().stores_end().and_then(|ends| ends.early);
-    let lasts = short.pounds() < FAR_SHORT && ends.is_none_or(|on| on >= late_winter);
     let mass = Mass::from_pounds(SUGAR);
     let sugar =
         Offer::of(format!("{} of dry sugar laid on", s.day.units.mass(mass)), Action::FeedSugar { mass })
             .promising(28, "look at the dry sugar");
     let mark = Offer::noted("marked for late winter")
         .promising(lift(s), "went into winter light: lift this one first");
-    if lasts { vec![mark, sugar] } else { vec![sugar, mark] }
+    if short.pounds() < FAR_SHORT { vec![mark, sugar] } else { vec![sugar, mark] }
 }
 
 /// Days until a light one is lifted: a month before the others.

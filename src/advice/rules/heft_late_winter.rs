@@ -1,7 +1,5 @@
 //! `heft.late-winter`: lift the back of every hive once, and give dry sugar only to the light.
 
-use chrono::NaiveDate;
-
 use super::{Holds, Prompt, Rule, Situation};
 use crate::advice::prompt::{Deed, Due, Need, Offer, Urgency};
 use crate::model::{Action, Fed, Finding, Flight, Heft, Mass, days_after};
@@ -72,17 +70,21 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
     None
 }
 
-/// Days a finding of the food stands for what the colony may have left.
+/// Days a finding of the food stands for what the colony may have left (our choice).
 const KNOWN: i64 = 180;
-/// Days ahead in which food that may end asks for a lift now.
+/// Days ahead in which food that may end asks for a lift now (our choice).
 const ENDS_IN: i64 = 28;
 
 /// In deep winter only where its food may end before anyone would lift it, by what was last found and fed.
 fn lift_early(s: &Situation<'_>) -> Option<Prompt> {
     let seen = &s.hive.seen;
-    let looks = [seen.weight.map(|w| w.on), seen.heft.map(|h| h.on), seen.honey.map(|h| h.on)];
-    let is_known = |on: NaiveDate| (0..=KNOWN).contains(&(s.today() - on).num_days());
-    let ends = s.forecast().stores_end().filter(|_| looks.into_iter().flatten().any(is_known))?.early?;
+    let is_known = s.within(seen.weight, KNOWN).is_some()
+        || s.within(seen.heft, KNOWN).is_some()
+        || s.within(seen.honey, KNOWN).is_some();
+    if !is_known {
+        return None;
+    }
+    let ends = s.forecast().stores_end()?.early?;
     let from = days_after(ends, -ENDS_IN);
     if s.today() < from {
         return None;

@@ -51,10 +51,11 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
     let since = s.day.calendar.closes(DateId::MitesInCheck);
     let count = s.hive.last_wash().filter(|w| w.on >= since);
     // By the model they may be over it by now, whatever the last count said: mites come in with robbers until the cold.
-    let chance = s.forecast().chance_over(today, limit).unwrap_or(0.0);
+    let chance = || s.forecast().chance_over(today, limit).unwrap_or(0.0);
     let (urgency, why) = match count {
         Some(w) if w.percent() <= limit / 2.0 => {
-            if w.mites == 0 || chance <= LIKELY {
+            let chance = if w.mites == 0 { 0.0 } else { chance() };
+            if chance <= LIKELY {
                 return None;
             }
             let why = format!(
@@ -70,7 +71,7 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
             format!("{:.1} % on {}, over your limit of {limit} %.", w.percent(), s.date(w.on)),
         ),
         Some(w) => (
-            if chance > LIKELY { Urgency::Should } else { Urgency::May },
+            if chance() > LIKELY { Urgency::Should } else { Urgency::May },
             format!("{:.1} % on {}, more than half your limit of {limit} %.", w.percent(), s.date(w.on)),
         ),
         None => (Urgency::May, format!("No count since {}.", s.date(since))),

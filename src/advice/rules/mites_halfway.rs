@@ -5,16 +5,20 @@
 use super::mites_treat::allowed;
 use super::{Prompt, Situation};
 use crate::colony::treatment::Conditions;
-use crate::model::{Action, MiteCount};
+use crate::model::{Action, Course, MiteCount};
 
 /// Share of the count before a course to which half of it must have brought the mites (our choice).
 const HELD: f64 = 0.5;
 
+/// The last count before a course.
+pub(super) fn before<'a>(s: &Situation<'a>, course: &Course) -> Option<&'a MiteCount> {
+    s.hive.washes.iter().rfind(|w| w.on <= course.began)
+}
+
 /// Whether what is in the hive is bringing the mites down, by the count taken since: then it is left to end its work.
 pub(super) fn holds(s: &Situation<'_>, count: MiteCount) -> bool {
     let Some(course) = s.hive.course_on(s.today()) else { return false };
-    let before = s.hive.washes.iter().rfind(|w| w.on <= course.began);
-    before.is_none_or(|before| count.percent() < HELD * before.percent())
+    before(s, course).is_none_or(|before| count.percent() < HELD * before.percent())
 }
 
 /// What is allowed; where strips are in and a count taken since says they do not hold the mites, in their place.
@@ -50,8 +54,8 @@ mod tests {
     use super::*;
     use crate::advice::rules::mites_treat::RULE;
     use crate::advice::rules::testing::Case;
+    use crate::model::Treatment;
     use crate::model::testing::{day, hive};
-    use crate::model::{Course, Treatment};
 
     /// Strips since 1 July, counted halfway: half of what was there is held, more is not.
     #[test]

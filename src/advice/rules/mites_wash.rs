@@ -30,7 +30,7 @@ const SETTLES: i64 = 14;
 const RECOUNT: i64 = 12;
 /// Days of a course after which the day it comes out tells: all brood sealed before it has come out from the caps.
 const TELLS: i64 = 28;
-/// Days that a look at eggs stands for.
+/// Days that a look at eggs stands for (our choice).
 const EGGS: i64 = 14;
 /// Days that strips are in before a count tells whether they hold the mites (our choice: half their six weeks).
 const HALFWAY: i64 = 21;
@@ -92,7 +92,7 @@ fn prompt(urgency: Urgency, due: Due, why: String) -> Prompt {
         .needs(Need::WashKit)
 }
 
-/// Times the limit from which a course of weeks is not left to itself.
+/// Times the limit from which a course of weeks is not left to itself (our choice).
 const HIGH: f64 = 2.0;
 
 /// Strips may lose the race: a count halfway, while there is time for another treatment.
@@ -100,7 +100,7 @@ fn halfway(s: &Situation<'_>, course: &Course) -> Option<Prompt> {
     let tells = days_after(course.began, HALFWAY);
     let counted = s.hive.washes.iter().any(|w| w.on >= days_after(tells, -EARLY) && w.on <= s.today());
     let lasts = (course.until - course.began).num_days();
-    let before = s.hive.washes.iter().rfind(|w| w.on <= course.began);
+    let before = super::mites_halfway::before(s, course);
     let in_doubt = super::mites_treat::is_slow(course.treatment)
         || before.is_some_and(|w| w.percent() > HIGH * s.day.practice.mite_limit());
     if lasts < 2 * HALFWAY || !in_doubt || s.today() < tells || counted {

@@ -36,7 +36,7 @@ const FRESH: i64 = 45;
 
 /// Days after the date in which winter bees are raised and mites come in with robbers (DeGrandi-Hoffman et al. 2016).
 const AFTER: i64 = 45;
-/// Chance of passing the limit while winter bees are raised from which another look is worth its bees.
+/// Chance of passing the limit while winter bees are raised from which another look is worth its bees (our choice).
 const LOOK: f64 = 0.25;
 /// Chance of it from which to treat as a caution and not to wait for another count: too late costs a colony, too early a
 /// treatment. Weighed by the trial of keepers (`benches/README.md`).

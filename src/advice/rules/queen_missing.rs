@@ -124,11 +124,11 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
     )
 }
 
-/// Days after which bees without a queen have begun cells on a frame with eggs.
+/// Days after which bees without a queen have begun cells on a frame with eggs (common practice, no single source).
 const SHOWS: i64 = 5;
-/// Days after a test frame without cells by which a virgin would lay.
+/// Days after a test frame without cells by which a virgin would lay (from memory).
 const VIRGIN_LAYS: i64 = 21;
-/// Days for which a test frame is one and the same search for a queen.
+/// Days for which a test frame is one and the same search for a queen (our choice).
 const STALE: i64 = 60;
 
 /// A frame with eggs was given, and there are no eggs of their own yet: what it says, and then a queen. Never a second test.

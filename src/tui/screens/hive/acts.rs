@@ -49,10 +49,8 @@ impl HiveScreen {
 
     /// One way of a prompt, its amounts typed before it is logged.
     pub(super) fn with_amounts(&self, session: &Session, prompt: &Prompt, offer: &Offer) -> Step {
-        let answers = Answers {
-            answer: prompt.answered(offer.reply(session.today())),
-            promises: offer.promises.clone(),
-        };
+        let answers =
+            Answers { answer: prompt.taken(Some(offer), session.today()), promises: offer.promises.clone() };
         self.form(session, offer.actions.clone(), Some(answers), false)
     }
 
