@@ -60,7 +60,7 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
             ),
         )
         .how(&[if s.hive.is_alive() {
-            "Take it out, bag it as the label says, and wash again in 12 days."
+            "Take it out and bag it as the label says. Then a wash says whether it worked."
         } else {
             "Take it out and bag it as the label says, before the gear is used again."
         }])

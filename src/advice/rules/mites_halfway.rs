@@ -10,6 +10,14 @@ use crate::model::{Action, Course, MiteCount};
 /// Share of the count before a course to which half of it must have brought the mites (our choice).
 const HELD: f64 = 0.5;
 
+/// Days that strips are in before a count tells whether they hold the mites (our choice: half their six weeks).
+pub(super) const HALFWAY: i64 = 21;
+
+/// Whether a course lasts so long that a count taken meanwhile may end it. A shorter one is left to its work.
+pub(super) fn is_of_weeks(course: &Course) -> bool {
+    (course.until - course.began).num_days() >= 2 * HALFWAY
+}
+
 /// The last count before a course.
 pub(super) fn before<'a>(s: &Situation<'a>, course: &Course) -> Option<&'a MiteCount> {
     s.hive.washes.iter().rfind(|w| w.on <= course.began)
@@ -17,13 +25,13 @@ pub(super) fn before<'a>(s: &Situation<'a>, course: &Course) -> Option<&'a MiteC
 
 /// Whether what is in the hive is bringing the mites down, by the count taken since: then it is left to end its work.
 pub(super) fn holds(s: &Situation<'_>, count: MiteCount) -> bool {
-    let Some(course) = s.hive.course_on(s.today()) else { return false };
+    let Some(course) = s.hive.course_on(s.today()).filter(|c| is_of_weeks(c)) else { return false };
     before(s, course).is_none_or(|before| count.percent() < HELD * before.percent())
 }
 
 /// What is allowed; where strips are in and a count taken since says they do not hold the mites, in their place.
 pub(super) fn in_place(s: &Situation<'_>, prompt: Prompt, conditions: &Conditions) -> Prompt {
-    let Some(slow) = s.hive.course_on(s.today()) else {
+    let Some(slow) = s.hive.course_on(s.today()).filter(|c| is_of_weeks(c)) else {
         return allowed(s, prompt, conditions, |_| true);
     };
     let mut without = s.hive.clone();
@@ -76,5 +84,16 @@ mod tests {
             assert_eq!(first.actions[0], out);
             assert!(prompt.offers.iter().all(|o| !o.label.contains("slow-release")), "{:?}", prompt.offers);
         }
+    }
+
+    #[test]
+    fn a_count_typed_while_formic_acid_is_in_takes_nothing_out() {
+        let mut state = hive(2);
+        let (began, until) = (day("2026-07-25"), day("2026-08-08"));
+        state.washes.push(MiteCount { on: began, mites: 20, bees: 300 });
+        state.washes.push(MiteCount { on: day("2026-08-01"), mites: 20, bees: 300 });
+        state.courses.push(Course { treatment: Treatment::FormicStrips, began, until, ended: None });
+        let prompt = Case::of(state).on("2026-08-01").fahrenheit(75.0).speak(&RULE).unwrap();
+        assert!(prompt.offers.is_empty(), "{:?}", prompt.offers);
     }
 }

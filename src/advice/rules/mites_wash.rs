@@ -2,7 +2,7 @@
 
 use chrono::NaiveDate;
 
-use super::{Holds, Prompt, Rule, Situation};
+use super::{Holds, Prompt, Rule, Situation, mites_halfway};
 use crate::advice::prompt::{Deed, Due, Need, Urgency};
 use crate::model::{Course, Disease, Finding, MiteCount, Origin, QueenStatus, Seen, days_after};
 use crate::season::DateId;
@@ -32,8 +32,6 @@ const RECOUNT: i64 = 12;
 const TELLS: i64 = 28;
 /// Days that a look at eggs stands for (our choice).
 const EGGS: i64 = 14;
-/// Days that strips are in before a count tells whether they hold the mites (our choice: half their six weeks).
-const HALFWAY: i64 = 21;
 /// Days between counts of a colony that is on the way over the limit before the winter bees.
 const RISING: i64 = 14;
 /// Days that crumpled wings ask for a count.
@@ -97,13 +95,12 @@ const HIGH: f64 = 2.0;
 
 /// Strips may lose the race: a count halfway, while there is time for another treatment.
 fn halfway(s: &Situation<'_>, course: &Course) -> Option<Prompt> {
-    let tells = days_after(course.began, HALFWAY);
+    let tells = days_after(course.began, mites_halfway::HALFWAY);
     let counted = s.hive.washes.iter().any(|w| w.on >= days_after(tells, -EARLY) && w.on <= s.today());
-    let lasts = (course.until - course.began).num_days();
-    let before = super::mites_halfway::before(s, course);
+    let before = mites_halfway::before(s, course);
     let in_doubt = super::mites_treat::is_slow(course.treatment)
         || before.is_some_and(|w| w.percent() > HIGH * s.day.practice.mite_limit());
-    if lasts < 2 * HALFWAY || !in_doubt || s.today() < tells || counted {
+    if !mites_halfway::is_of_weeks(course) || !in_doubt || s.today() < tells || counted {
         return None;
     }
     Some(prompt(
