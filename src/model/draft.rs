@@ -6,7 +6,7 @@ use chrono::NaiveDate;
 use serde::{Deserialize, Serialize};
 
 use super::names::{HiveId, VisitId, YardId};
-use super::visit::{Entry, Visit};
+use super::visit::{Bloom, Entry, Visit, Weather};
 
 /// One step of a visit in progress.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -29,6 +29,13 @@ pub enum DraftStep {
     Entry(Entry),
     /// What the keeper changed a hive's entry to.
     Changed(Entry),
+    /// What the keeper changed the weather and the bloom to.
+    Weather {
+        /// The weather.
+        weather: Weather,
+        /// What is in bloom.
+        blooms: Vec<Bloom>,
+    },
     /// The last change was undone.
     Undone,
     /// What was undone was done again.

@@ -45,6 +45,15 @@ choice! {
     }
 }
 choice! {
+    /// How a hive was found where nothing about it needed writing down.
+    Fine {
+        /// Nothing wrong from outside; it stayed closed.
+        NotOpened => "not opened",
+        /// Nothing wrong; the frames were looked through.
+        LookedThrough => "looked through",
+    }
+}
+choice! {
     /// What the lowest nest box holds.
     BottomBox {
         /// Drawn comb with neither brood nor food, and hardly a bee.
@@ -312,6 +321,8 @@ macro_rules! findings {
 }
 
 findings! {
+    /// Found fine.
+    fine, Fine: Fine, Outside, "Fine", "All as it should be: not opened, or looked through.", None;
     /// Whether the colony is dead.
     dead, Dead: bool, Outside, "Colony dead", "No bee alive, or a handful without a queen.", None;
     /// Flight at the entrance.
@@ -400,7 +411,10 @@ impl Findings {
 
     /// Whether any finding was made that needs frames lifted.
     pub fn opened(&self) -> bool {
-        Finding::ALL.iter().any(|f| matches!(f.part(), Part::Nest | Part::Bottom) && self.get(*f).is_some())
+        self.fine == Some(Fine::LookedThrough)
+            || Finding::ALL
+                .iter()
+                .any(|f| matches!(f.part(), Part::Nest | Part::Bottom) && self.get(*f).is_some())
     }
 
     /// What cannot be, in words: numbers out of range, and findings that deny each other.

@@ -44,6 +44,7 @@ impl DraftStep {
             other @ (Self::Format(_)
             | Self::Of(_)
             | Self::Queue { .. }
+            | Self::Weather { .. }
             | Self::Undone
             | Self::Redone
             | Self::At { .. }

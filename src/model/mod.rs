@@ -39,8 +39,8 @@ pub use corrections::{Conflict, Corrections, VisitStatus};
 pub use days::days_after;
 pub use draft::{DraftStep, LeftDraft, LeftVisit};
 pub use finding::{
-    Backfill, BottomBox, CellKind, CountBy, Cover, Disease, FeederLevel, Finding, Findings, Flight, Heft,
-    LastSeen, Part, Pattern, Pests, Robbing, Seen, Temper,
+    Backfill, BottomBox, CellKind, CountBy, Cover, Disease, FeederLevel, Finding, Findings, Fine, Flight,
+    Heft, LastSeen, Part, Pattern, Pests, Robbing, Seen, Temper,
 };
 pub use fold::{Cleared, Course, Fed, Folded, FormerColony, HiveState, MiteCount, SeenBloom};
 pub use hive::{

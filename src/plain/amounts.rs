@@ -48,13 +48,18 @@ impl<R: BufRead, W: Write> Plain<'_, R, W> {
             (_, Given::Day(on)) => wording::day(units, on),
             (_, Given::Words(words)) => words.clone(),
             (_, Given::Pick(at)) => at.to_string(),
+            (_, Given::Open) => String::new(),
         };
         if let Takes::Choice(words) = &asked.takes {
             for (at, word) in words.iter().enumerate() {
                 self.say(&format!("  {} {word}", at + 1))?;
             }
         }
-        let question = format!("{} ({}; Enter: {proposed})", asked.label, asked.help);
+        let question = if proposed.is_empty() {
+            format!("{} ({})", asked.label, asked.help)
+        } else {
+            format!("{} ({}; Enter: {proposed})", asked.label, asked.help)
+        };
         let reply = self.ask_until(&question, |text| match &asked.takes {
             Takes::Choice(words) => text
                 .parse::<usize>()

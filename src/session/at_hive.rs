@@ -2,7 +2,7 @@
 
 use chrono::{NaiveDate, Timelike};
 
-use super::{Answers, Done, Effect, HiveView, Intent, News, OpenVisit, Refusal, Session};
+use super::{Answers, Done, Effect, HiveView, Intent, News, OpenVisit, Refusal, Session, undone};
 use crate::advice::{Offer, Prompt};
 use crate::model::{
     About, Action, Around, Bloom, DraftStep, Entry, Finding, Hive, HiveId, Offered, Reply, RuleId, Value,
@@ -71,6 +71,13 @@ impl Session {
         let seed = self.seed;
         self.seed = self.seed.wrapping_add(1);
         seed
+    }
+
+    /// Corrects the weather and the bloom of the open visit.
+    pub(super) fn correct_weather(&mut self, weather: Weather, blooms: Vec<Bloom>) -> Result<Done, Refusal> {
+        let step = self.open_visit()?.change_weather(weather, blooms);
+        let said = Done::saying("Weather and bloom are noted; u undoes it.");
+        Ok(said.with(step.into_iter().map(Effect::Draft)))
     }
 
     pub(super) fn go_to(&mut self, hive: &HiveId) -> Result<Done, Refusal> {
@@ -342,15 +349,21 @@ impl Session {
     }
 
     pub(super) fn undo(&mut self) -> Result<Done, Refusal> {
+        let units = self.book.units;
         let open = self.open_visit()?;
-        let step = open.undo().ok_or_else(|| Refusal::NotHere("Nothing to undo.".to_owned()))?;
-        Ok(self.stepped(step, "Undone."))
+        let step =
+            open.undo().ok_or_else(|| Refusal::NotHere("Nothing to undo in this visit.".to_owned()))?;
+        let words = open.last_undone().map(|change| undone::words(change, units)).unwrap_or_default();
+        Ok(self.stepped(step, &format!("Undone: {words}.")))
     }
 
     pub(super) fn redo(&mut self) -> Result<Done, Refusal> {
+        let units = self.book.units;
         let open = self.open_visit()?;
-        let step = open.redo().ok_or_else(|| Refusal::NotHere("Nothing to do again.".to_owned()))?;
-        Ok(self.stepped(step, "Done again."))
+        let step =
+            open.redo().ok_or_else(|| Refusal::NotHere("Nothing to redo in this visit.".to_owned()))?;
+        let words = open.last_change().map(|change| undone::words(change, units)).unwrap_or_default();
+        Ok(self.stepped(step, &format!("Done again: {words}.")))
     }
 
     /// Undone or done again: the keeper stands at the hive it happened at.

@@ -25,6 +25,13 @@ pub enum Intent {
         /// What is in bloom.
         blooms: Vec<Bloom>,
     },
+    /// Correct the weather and the bloom of the open visit.
+    SetWeather {
+        /// The weather, as far as it is known.
+        weather: Weather,
+        /// What is in bloom.
+        blooms: Vec<Bloom>,
+    },
     /// Go to a hive of the open visit.
     GoTo(HiveId),
     /// Remember which field has the focus, so that a killed program comes back to it.

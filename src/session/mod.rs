@@ -14,6 +14,7 @@ mod outcomes;
 mod queue;
 mod set_up;
 pub mod typing;
+mod undone;
 
 use std::borrow::Cow;
 use std::collections::{BTreeMap, BTreeSet};
@@ -159,6 +160,7 @@ impl Session {
             }
             Intent::Split { from, hive, answers } => self.split(&from, *hive, answers),
             Intent::MindCautions(actions) => self.cautions_first(&actions).map(|()| Done::default()),
+            Intent::SetWeather { weather, blooms } => self.correct_weather(weather, blooms),
             Intent::LikeLast(hive) => self.like_last(&hive),
             Intent::CopyOn { hive, count } => self.copy_on(&hive, count),
             Intent::Note { hive, text } => self.note(&hive, &text),

@@ -4,13 +4,16 @@ use std::collections::BTreeSet;
 
 use chrono::{NaiveDateTime, NaiveTime, Timelike};
 
-use crate::model::{DraftStep, Entry, HiveId, PresentNames, Visit};
+use crate::model::{Bloom, DraftStep, Entry, HiveId, PresentNames, Visit, Weather};
 
-/// A change that can be undone: an entry as it was before.
+/// A change that can be undone.
 #[derive(Debug, Clone, PartialEq)]
-struct Change {
-    before: Entry,
-    after: Entry,
+#[allow(clippy::large_enum_variant, reason = "nearly all are of entries")]
+pub(super) enum Change {
+    /// What is written of a hive.
+    Entry { before: Entry, after: Entry },
+    /// The weather and what is in bloom.
+    Weather { before: (Weather, Vec<Bloom>), after: (Weather, Vec<Bloom>) },
 }
 
 /// A visit in progress.
@@ -78,6 +81,11 @@ impl OpenVisit {
                         walk.change(entry);
                     }
                 }
+                DraftStep::Weather { weather, blooms } => {
+                    if let Some(walk) = walk_of(&mut walk, visit.as_ref(), &queue, due) {
+                        walk.change_weather(weather, blooms);
+                    }
+                }
                 DraftStep::Undone => {
                     if let Some(walk) = &mut walk {
                         walk.undo();
@@ -118,8 +126,10 @@ impl OpenVisit {
             })
             .collect();
         for change in self.done.iter_mut().chain(&mut self.undone) {
-            names.hive(&mut change.before.hive);
-            names.hive(&mut change.after.hive);
+            if let Change::Entry { before, after } = change {
+                names.hive(&mut before.hive);
+                names.hive(&mut after.hive);
+            }
         }
     }
 
@@ -140,17 +150,28 @@ impl OpenVisit {
             return None;
         }
         self.put(after.clone());
-        self.done.push(Change { before, after: after.clone() });
+        self.done.push(Change::Entry { before, after: after.clone() });
         self.undone.clear();
         Some(DraftStep::Changed(after))
     }
 
-    /// Undoes the last change; the hive it was at.
+    /// Changes the weather and what is in bloom, so that it can be undone; what there is to put on the disk.
+    pub fn change_weather(&mut self, weather: Weather, blooms: Vec<Bloom>) -> Option<DraftStep> {
+        let before = (self.visit.weather.clone(), self.visit.blooms.clone());
+        let after = (weather, blooms);
+        if before == after {
+            return None;
+        }
+        self.put_weather(after.clone());
+        self.done.push(Change::Weather { before, after: after.clone() });
+        self.undone.clear();
+        Some(DraftStep::Weather { weather: after.0, blooms: after.1 })
+    }
+
+    /// Undoes the last change, and goes to the hive it was at.
     pub fn undo(&mut self) -> Option<DraftStep> {
         let change = self.done.pop()?;
-        let before = change.before.clone();
-        self.stand_at(&before.hive);
-        self.put(before);
+        self.put_change(change.clone(), false);
         self.undone.push(change);
         Some(DraftStep::Undone)
     }
@@ -158,11 +179,30 @@ impl OpenVisit {
     /// Does again what was undone.
     pub fn redo(&mut self) -> Option<DraftStep> {
         let change = self.undone.pop()?;
-        let after = change.after.clone();
-        self.stand_at(&after.hive);
-        self.put(after);
+        self.put_change(change.clone(), true);
         self.done.push(change);
         Some(DraftStep::Redone)
+    }
+
+    /// What was changed last, and not undone since.
+    pub(super) fn last_change(&self) -> Option<&Change> {
+        self.done.last()
+    }
+
+    /// What was undone last, and not done again since.
+    pub(super) fn last_undone(&self) -> Option<&Change> {
+        self.undone.last()
+    }
+
+    fn put_change(&mut self, change: Change, again: bool) {
+        match change {
+            Change::Entry { before, after } => {
+                let entry = if again { after } else { before };
+                self.stand_at(&entry.hive);
+                self.put(entry);
+            }
+            Change::Weather { before, after } => self.put_weather(if again { after } else { before }),
+        }
     }
 
     /// Goes to a hive of the queue.
@@ -230,6 +270,11 @@ impl OpenVisit {
         let mut visit = self.finished_visit();
         visit.logged = visit.replaces.as_ref().map(|_| now);
         visit
+    }
+
+    fn put_weather(&mut self, (weather, blooms): (Weather, Vec<Bloom>)) {
+        self.visit.weather = weather;
+        self.visit.blooms = blooms;
     }
 
     fn put(&mut self, entry: Entry) {

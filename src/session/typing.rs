@@ -15,7 +15,7 @@ pub enum Typed {
 }
 
 /// Longest text of a number in a field.
-const LONGEST: usize = 12;
+const LONGEST: usize = 24;
 
 /// The place of the row that a figure names, counted from 1 on the screen and from 0 here.
 pub fn place_of(c: char) -> Option<usize> {
@@ -30,13 +30,17 @@ pub fn type_into(kind: Kind, text: &mut String, c: char) -> Typed {
             'n' => Typed::Whole(Value::YesNo(false)),
             _ => Typed::Nothing,
         },
-        Kind::Choice(words) => {
-            let place = place_of(c);
-            match place.filter(|at| *at < words.len()) {
-                Some(at) => Typed::Whole(Value::Choice(at)),
-                None => Typed::Nothing,
+        Kind::Choice(words) => match place_of(c).filter(|at| *at < words.len()) {
+            Some(at) => {
+                text.clear();
+                Typed::Whole(Value::Choice(at))
             }
-        }
+            // A word may be typed as far as it takes to tell it from the others.
+            None => {
+                let longer = format!("{text}{}", c.to_lowercase());
+                part(text, c, words.iter().any(|word| word.starts_with(&longer.to_lowercase())))
+            }
+        },
         Kind::Count(_) | Kind::Frames(_) | Kind::Percent => {
             let point = matches!(c, '.' | ',') && !matches!(kind, Kind::Count(_));
             part(text, c, c.is_ascii_digit() || point)
@@ -55,6 +59,28 @@ pub fn type_into(kind: Kind, text: &mut String, c: char) -> Typed {
     }
 }
 
+/// What is left of a word whose first letter is the whole answer.
+pub fn rest_of_word(kind: Kind, c: char) -> &'static str {
+    match (kind, c.to_ascii_lowercase()) {
+        (Kind::YesNo, 'y') => "es",
+        (Kind::YesNo, 'n') => "o",
+        _ => "",
+    }
+}
+
+/// Which of some words is meant by the beginning of one.
+pub fn word_of(words: &[impl AsRef<str>], text: &str) -> Option<usize> {
+    let text = text.trim().to_lowercase();
+    let begins =
+        |(at, word): (usize, &dyn AsRef<str>)| word.as_ref().to_lowercase().starts_with(&text).then_some(at);
+    let whole = words.iter().position(|word| word.as_ref().to_lowercase() == text);
+    let mut fitting = words.iter().map(|w| w as &dyn AsRef<str>).enumerate().filter_map(begins);
+    whole.or(match (fitting.next(), fitting.next()) {
+        (Some(at), None) if !text.is_empty() => Some(at),
+        _ => None,
+    })
+}
+
 fn part(text: &mut String, c: char, fits: bool) -> Typed {
     if fits && text.len() < LONGEST {
         text.push(c);
@@ -68,7 +94,11 @@ fn part(text: &mut String, c: char, fits: bool) -> Typed {
 pub fn value_of(kind: Kind, text: &str, units: Units) -> Result<Value, String> {
     let number = || text.replace(',', ".").parse::<f64>().map_err(|_| format!("`{text}` is not a number"));
     let value = match kind {
-        Kind::YesNo | Kind::Choice(_) => return Err(format!("choose one of {}", kind.range())),
+        Kind::YesNo => return Err(format!("choose one of {}", kind.range())),
+        Kind::Choice(words) => {
+            let at = word_of(words, text);
+            Value::Choice(at.ok_or_else(|| format!("`{text}` could be several: {}", kind.range()))?)
+        }
         Kind::Count(_) => Value::Count(text.parse().map_err(|_| format!("{text} is not {}", kind.range()))?),
         Kind::Frames(_) => Value::Frames(number()?),
         Kind::Percent => Value::Percent(number()?),

@@ -34,7 +34,7 @@ impl Reader {
         let of_bees = colony.adults() / f::FRAME_OF_BEES;
         let t = weather.t();
         Some(match finding {
-            Finding::Dead => return None,
+            Finding::Dead | Finding::Fine => return None,
             Finding::Bees | Finding::Seams => frames(of_bees, f::READER.0),
             Finding::Brood => frames(bees.brood_frames(), f::READER.1),
             Finding::Honey => frames(colony.honey() / f::FRAME_OF_HONEY, f::READER.2),

@@ -23,6 +23,7 @@ fn wait_for(step: &DraftStep) -> Wait {
         | DraftStep::Queue { .. }
         | DraftStep::Entry(_)
         | DraftStep::Changed(_)
+        | DraftStep::Weather { .. }
         | DraftStep::Undone
         | DraftStep::Redone => Wait::Data,
     }

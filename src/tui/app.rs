@@ -7,10 +7,10 @@ use super::keys::ScreenId;
 use super::look::{Appearance, NO_COLOR};
 use super::screens;
 use super::theme::Theme;
-use super::to::To;
+use super::to::{Found, To};
 use super::view::{Canvas, Step, Turn, View};
 use super::widgets::Taps;
-use crate::model::Settings;
+use crate::model::{HiveId, Settings};
 use crate::session::{Done, Intent, News, OpenBook, Refusal, Said, Session};
 
 /// A screen, and the session it was last worked out for.
@@ -187,9 +187,9 @@ impl App {
                 self.layers.pop();
                 self.push(to);
             }
-            Turn::Run(screen, command) => {
+            Turn::Run(found) => {
                 self.layers.pop();
-                self.run_found(screen, command);
+                self.run_found(found);
             }
         }
         if self.layers.is_empty() {
@@ -286,8 +286,45 @@ impl App {
         }
     }
 
-    /// Runs what the finder found: a command of the screen below, or one of the day.
-    fn run_found(&mut self, screen: ScreenId, command: Command) {
+    /// Runs what the finder found: something of the hive in hand, a command of the screen below, or one of the day.
+    fn run_found(&mut self, found: Found) {
+        match found {
+            Found::Key(screen, command) => self.run_command(screen, command),
+            Found::Hive(hive) => self.push(To::Card(hive)),
+            Found::Setting(row) => self.push(To::Settings(row)),
+            Found::Deed(action) => {
+                if let Some(hive) = self.hive_in_hand() {
+                    self.push(To::Act(hive));
+                    let session = self.open.session();
+                    if let Some(layer) = self.layers.last_mut() {
+                        let step = layer.view.take_found(session, *action);
+                        self.take(step);
+                    }
+                }
+            }
+            Found::Field(finding) => {
+                if let Some(hive) = self.hive_in_hand() {
+                    self.layers.truncate(1);
+                    self.push(To::Hive(hive, None));
+                    if let Some(layer) = self.layers.last_mut() {
+                        layer.view.look_at(finding);
+                    }
+                }
+            }
+        }
+    }
+
+    /// The hive the keeper is at; where there is none it says what to do first.
+    fn hive_in_hand(&mut self) -> Option<HiveId> {
+        let hive = self.session().visit().and_then(|open| open.hive().cloned());
+        if hive.is_none() {
+            self.say("Walk the yard first (Enter on Today): that is written down at a hive.");
+        }
+        hive
+    }
+
+    /// Runs a command of the screen below, or one of the day.
+    fn run_command(&mut self, screen: ScreenId, command: Command) {
         if screen == self.screen() || matches!(command, Command::Quit | Command::Theme) {
             return self.update(command);
         }
@@ -321,6 +358,13 @@ impl App {
         self.worn = settings.clone();
         self.theme = self.look.theme(&self.worn);
         super::guard::take_mouse(self.worn.mouse);
+    }
+
+    /// Carries out an intent as a key would; for tests.
+    #[cfg(test)]
+    pub(crate) fn carry_out(&mut self, intent: Intent) {
+        self.take(Step::want(intent));
+        self.refresh();
     }
 
     /// All that a key may change, in words; for tests.

@@ -35,6 +35,10 @@ pub(crate) enum Command {
     Calc,
     /// Why, how and from where.
     Why,
+    /// The weather and bloom of the visit in hand.
+    Weather,
+    /// The hive was found fine.
+    Fine,
     /// All findings, or the few again.
     More,
     /// A note on this hive.

@@ -7,7 +7,7 @@ use tui_input::{Input, InputRequest};
 
 use super::command::Command;
 use crate::model::{self, Answerable, Asked, Given, Kind, Value, days_after};
-use crate::session::typing::place_of;
+use crate::session::typing::{place_of, word_of};
 use crate::wording;
 
 /// What a field takes.
@@ -30,8 +30,8 @@ pub(crate) struct Field {
     pub(crate) help: String,
     pub(crate) takes: Takes,
     pub(crate) text: Input,
-    /// Which of its choices.
-    pub(crate) at: usize,
+    /// Which of its choices; none until one is made where none is proposed.
+    pub(crate) at: Option<usize>,
     /// Whether what stands in it is only proposed: the first figure typed takes its place.
     is_proposed: bool,
 }
@@ -46,7 +46,7 @@ impl Field {
             help: help.to_owned(),
             takes,
             text: Input::new(text),
-            at: 0,
+            at: None,
             is_proposed: true,
         }
     }
@@ -60,9 +60,10 @@ impl Field {
             model::Takes::Day => Takes::Day(today),
         };
         let (text, at) = match asked.value {
-            Given::Words(words) => (words, 0),
-            Given::Pick(at) => (String::new(), at),
-            Given::Day(day) => (day.to_string(), 0),
+            Given::Words(words) => (words, None),
+            Given::Pick(at) => (String::new(), Some(at)),
+            Given::Day(day) => (day.to_string(), None),
+            Given::Open => (String::new(), None),
         };
         Self { at, ..Self::new(asked.label, asked.help, takes, text) }
     }
@@ -74,7 +75,7 @@ impl Field {
     pub(crate) fn given(&self) -> Result<Given, String> {
         Ok(match &self.takes {
             Takes::Words(_) | Takes::Figures => Given::Words(self.the_words()),
-            Takes::Choice(_) => Given::Pick(self.at),
+            Takes::Choice(_) => Given::Pick(self.the_pick()?),
             Takes::Day(_) => Given::Day(self.the_day()?),
         })
     }
@@ -94,7 +95,7 @@ impl Field {
 
     /// One of some words.
     pub(crate) fn one_of(label: &str, help: &str, words: Vec<String>, at: usize) -> Self {
-        Self { at, ..Self::new(label, help, Takes::Choice(words), String::new()) }
+        Self { at: Some(at), ..Self::new(label, help, Takes::Choice(words), String::new()) }
     }
 
     /// One of the words of a choice of the model.
@@ -113,7 +114,8 @@ impl Field {
     /// What is shown of it.
     pub(crate) fn shown(&self) -> String {
         match &self.takes {
-            Takes::Choice(words) => words.get(self.at).cloned().unwrap_or_default(),
+            Takes::Choice(_) if !self.text.value().is_empty() => self.text.value().to_owned(),
+            Takes::Choice(words) => self.at.and_then(|at| words.get(at)).cloned().unwrap_or_default(),
             Takes::Words(_) | Takes::Figures => self.text.value().to_owned(),
             Takes::Day(_) => match self.the_day() {
                 Ok(day) => format!("{} {}", self.text.value(), wording::weekday(day)),
@@ -149,16 +151,28 @@ impl Field {
             self.is_proposed = false;
         }
         match (&self.takes, command) {
-            (Takes::Choice(words), Command::Right) => self.at = (self.at + 1) % words.len().max(1),
-            (Takes::Choice(words), Command::Left) => {
-                self.at = self.at.checked_sub(1).unwrap_or(words.len().saturating_sub(1));
+            (Takes::Choice(words), Command::Right | Command::Left) => {
+                let last = words.len().saturating_sub(1);
+                let next = if command == Command::Right {
+                    self.at.map_or(0, |at| if at < last { at + 1 } else { 0 })
+                } else {
+                    self.at.and_then(|at| at.checked_sub(1)).unwrap_or(last)
+                };
+                self.choose(next);
             }
             (Takes::Choice(words), Command::Type(c)) => {
-                let letter = c.to_lowercase().to_string();
-                let by_letter = || words.iter().position(|w| w.starts_with(&letter));
-                if let Some(at) = place_of(c).filter(|at| *at < words.len()).or_else(by_letter) {
-                    self.at = at;
+                let longer = format!("{}{c}", self.text.value());
+                let begins = |word: &String| word.to_lowercase().starts_with(&longer.to_lowercase());
+                if let Some(at) = place_of(c).filter(|at| *at < words.len()) {
+                    self.choose(at);
+                } else if let Some(at) = words.iter().position(begins) {
+                    // As far as it is typed it shows, so that the rest of the word goes with it.
+                    self.at = word_of(words, &longer).or(Some(at));
+                    self.text = Input::new(longer);
                 }
+            }
+            (Takes::Choice(_), Command::Erase) => {
+                let _ = self.text.handle(InputRequest::DeletePrevChar);
             }
             (Takes::Day(today), Command::Type(c @ ('t' | 'w'))) => {
                 let day = if c == 't' { *today } else { days_after(*today, 7) };
@@ -184,6 +198,21 @@ impl Field {
             _ => return false,
         }
         true
+    }
+
+    fn choose(&mut self, at: usize) {
+        self.at = Some(at);
+        self.text = Input::default();
+    }
+
+    /// Which of its words was chosen.
+    fn the_pick(&self) -> Result<usize, String> {
+        let Takes::Choice(words) = &self.takes else { return Err(self.refuse("is no choice")) };
+        let typed = self.text.value();
+        if !typed.is_empty() && word_of(words, typed).is_none() {
+            return Err(self.refuse(&format!("`{typed}` could be several: {}", words.join(", "))));
+        }
+        self.at.ok_or_else(|| self.refuse(&format!("choose one: {}", words.join(", "))))
     }
 
     fn takes_char(&self, c: char) -> bool {
@@ -227,7 +256,7 @@ impl Field {
 
     /// What was chosen of a choice of the model.
     pub(crate) fn the_choice<T: Answerable>(&self) -> Result<T, String> {
-        T::from_value(Value::Choice(self.at)).ok_or_else(|| self.refuse("choose one"))
+        T::from_value(Value::Choice(self.the_pick()?)).ok_or_else(|| self.refuse("choose one"))
     }
 
     /// A whole number of a range.

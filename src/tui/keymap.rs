@@ -6,18 +6,20 @@ use crossterm::event::{KeyCode, KeyEvent, KeyModifiers};
 use serde::Deserialize;
 
 use super::command::Command;
-use super::keys::{Binding, EVERYWHERE, KEYS, ScreenId};
+use super::keys::{Binding, EVERYWHERE, KEYS, ScreenId, UNTYPED};
 
 /// The keys in force.
 #[derive(Debug, Clone)]
 pub(crate) struct Keymap {
     rows: Vec<Binding>,
     everywhere: Vec<Binding>,
+    /// Where no text is typed.
+    untyped: Vec<Binding>,
 }
 
 impl Default for Keymap {
     fn default() -> Self {
-        Self { rows: KEYS.to_vec(), everywhere: EVERYWHERE.to_vec() }
+        Self { rows: KEYS.to_vec(), everywhere: EVERYWHERE.to_vec(), untyped: UNTYPED.to_vec() }
     }
 }
 
@@ -33,6 +35,8 @@ pub(crate) struct OwnKey {
 
 /// The word for the keys that hold in every place.
 const EVERY: &str = "Everywhere";
+/// The word for the keys that hold wherever no text is typed.
+const UNTYPED_WORDS: &str = "Where nothing is typed";
 
 impl Keymap {
     /// The table with the lines of a `keys.ron` taken in.
@@ -58,11 +62,20 @@ impl Keymap {
             )
         })?;
         let place = ScreenId::ALL.iter().find(|p| p.words().eq_ignore_ascii_case(&own.at));
-        if place.is_none() && !own.at.eq_ignore_ascii_case(EVERY) {
+        let rows = if place.is_some() {
+            &mut self.rows
+        } else if own.at.eq_ignore_ascii_case(EVERY) {
+            &mut self.everywhere
+        } else if own.at.eq_ignore_ascii_case(UNTYPED_WORDS) {
+            &mut self.untyped
+        } else {
             let places: Vec<&str> = ScreenId::ALL.iter().map(|p| p.words()).collect();
-            return Err(format!("there is no place `{}`: {EVERY}, {}", own.at, places.join(", ")));
-        }
-        let rows = if place.is_some() { &mut self.rows } else { &mut self.everywhere };
+            return Err(format!(
+                "there is no place `{}`: {EVERY}, {UNTYPED_WORDS}, {}",
+                own.at,
+                places.join(", ")
+            ));
+        };
         let known = |b: &&mut Binding| place.is_none_or(|p| b.place == *p);
         let deeds: Vec<&str> =
             rows.iter().filter(|b| place.is_none_or(|p| b.place == *p)).map(|b| b.words).collect();
@@ -79,7 +92,7 @@ impl Keymap {
     pub(crate) fn conflict(&self) -> Option<String> {
         for place in ScreenId::ALL {
             let mut seen: Vec<&Binding> = Vec::new();
-            for binding in self.of(*place).chain(&self.everywhere) {
+            for binding in self.of(*place).chain(self.beyond(*place)) {
                 if let Some(other) = seen.iter().find(|b| b.key == binding.key) {
                     return Some(format!(
                         "`{}` at {} would be both `{}` and `{}`: give one of them another key",
@@ -100,9 +113,9 @@ impl Keymap {
         self.rows.iter().filter(move |b| b.place == place)
     }
 
-    /// The rows that hold in every place.
-    pub(crate) fn everywhere(&self) -> &[Binding] {
-        &self.everywhere
+    /// The rows of no one place that hold in this one: first those that need no F key.
+    pub(crate) fn beyond(&self, place: ScreenId) -> impl Iterator<Item = &Binding> {
+        self.untyped.iter().filter(move |_| !place.is_typed_into()).chain(&self.everywhere)
     }
 
     /// What a key means in a place. A character that means nothing else is typed.
@@ -115,7 +128,7 @@ impl Keymap {
             KeyCode::BackTab => KeyCode::Tab,
             other => other,
         };
-        let bound = self.of(place).chain(&self.everywhere).find(|b| b.key == code);
+        let bound = self.of(place).chain(self.beyond(place)).find(|b| b.key == code);
         bound.map(|b| b.command).or(match code {
             KeyCode::Char(c) => Some(Command::Type(c)),
             _ => None,
@@ -187,6 +200,7 @@ pub fn key_text() -> String {
         out.push('\n');
     };
     section(EVERY, map.everywhere.iter().collect());
+    section(UNTYPED_WORDS, map.untyped.iter().collect());
     for screen in ScreenId::ALL {
         section(screen.words(), map.of(*screen).collect());
     }
@@ -202,6 +216,7 @@ pub fn readme_table() -> String {
         let _ = writeln!(out, "| {words} | {} |", keys.join(" · "));
     };
     line(&mut out, EVERY, map.everywhere.iter().collect());
+    line(&mut out, UNTYPED_WORDS, map.untyped.iter().collect());
     for place in ScreenId::ALL {
         line(&mut out, place.words(), map.of(*place).collect());
     }
@@ -222,9 +237,9 @@ mod tests {
 
     #[test]
     fn a_key_is_moved_and_its_old_one_is_free() {
-        let map = own(r#"[(at: "At the hive", does: "go on", key: "j"), (at: "Everywhere", does: "safety", key: "F5")]"#)
+        let map = own(r#"[(at: "At the hive", does: "go on", key: "y"), (at: "Everywhere", does: "first aid", key: "F5")]"#)
             .unwrap();
-        assert_eq!(press(&map, ScreenId::Hive, KeyCode::Char('j')), Some(Command::GoOn));
+        assert_eq!(press(&map, ScreenId::Hive, KeyCode::Char('y')), Some(Command::GoOn));
         assert_eq!(press(&map, ScreenId::Hive, KeyCode::Char('g')), Some(Command::Type('g')));
         assert_eq!(press(&map, ScreenId::Note, KeyCode::F(5)), Some(Command::Safety));
         assert_eq!(press(&map, ScreenId::Note, KeyCode::F(2)), None);
@@ -235,7 +250,7 @@ mod tests {
         for (text, part) in [
             (r#"[(at: "At the hive", does: "go on", key: "u")]"#, "both `go on` and `undo`"),
             (r#"[(at: "At the hive", does: "go on", key: "F2")]"#, "`F2` at At the hive would be both"),
-            (r#"[(at: "At the hove", does: "go on", key: "j")]"#, "no place `At the hove`"),
+            (r#"[(at: "At the hove", does: "go on", key: "y")]"#, "no place `At the hove`"),
             (r#"[(at: "At the hive", does: "fly", key: "j")]"#, "nothing there is called `fly`"),
             (r#"[(at: "At the hive", does: "go on", key: "Hyper")]"#, "`Hyper` is no key"),
         ] {

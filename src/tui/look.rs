@@ -83,7 +83,7 @@ mod tests {
         let mine = include_str!("../../themes/dark.ron").replace("#16181c", "#000000");
         let config = Config {
             settings: Settings { night_theme: "mine".to_owned(), ..Settings::default() },
-            keys: Some(("keys.ron".into(), "[(at: \"Today\", does: \"quit\", key: \"l\")]".to_owned())),
+            keys: Some(("keys.ron".into(), "[(at: \"Today\", does: \"leave\", key: \"f\")]".to_owned())),
             themes: vec![
                 ("mine".to_owned(), "mine.ron".into(), mine),
                 ("bad".to_owned(), "bad.ron".into(), "(grund: \"#000000\")".to_owned()),

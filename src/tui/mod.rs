@@ -7,6 +7,7 @@
 mod app;
 mod command;
 mod field;
+mod grammar;
 mod guard;
 mod keymap;
 mod keys;
@@ -14,6 +15,7 @@ mod look;
 mod run;
 mod screens;
 mod search;
+mod synonyms;
 mod text;
 mod theme;
 mod to;

@@ -183,6 +183,8 @@ mod disk_tests;
 #[cfg(test)]
 mod key_tests;
 #[cfg(test)]
+mod momentum_tests;
+#[cfg(test)]
 mod picture_tests;
 #[cfg(test)]
 mod tests;

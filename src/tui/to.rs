@@ -1,9 +1,10 @@
 //! Where to go, as plain data: no screen knows another.
 
 use crate::advice::Prompt;
-use crate::model::{Action, DateId, HiveBox, HiveId, YardId};
+use crate::model::{Action, DateId, Finding, HiveBox, HiveId, YardId};
 use crate::session::{Answers, Trouble};
 
+use super::command::Command;
 use super::keys::ScreenId;
 
 /// A screen to go to, with what it needs to know.
@@ -50,8 +51,10 @@ pub(crate) enum To {
     Stack(HiveId, Vec<HiveBox>),
     /// The calculator.
     Calc,
-    /// The settings.
-    Settings,
+    /// The weather and bloom of the open visit, to be corrected.
+    OpenWeather,
+    /// The settings, at one by its place.
+    Settings(usize),
     /// First aid; before a treatment what to mind stands above it.
     Safety(bool),
     /// The keys of a screen, and the finder.
@@ -101,6 +104,8 @@ pub(crate) enum Purpose {
         /// Whether they take the place of the action logged last.
         instead: bool,
     },
+    /// What was done at the hive before, for this one.
+    LikeLast(HiveId),
     /// The last action of a hive, for so many of the next.
     CopyOn(HiveId),
     /// A yard; a new one where there is no old name.
@@ -109,4 +114,18 @@ pub(crate) enum Purpose {
     NewHives(YardId),
     /// A hive as it was set up.
     Hive(HiveId),
+}
+
+/// What the finder may find.
+#[derive(Debug, Clone)]
+pub(crate) enum Found {
+    /// What a key does in a place.
+    Key(ScreenId, Command),
+    Hive(HiveId),
+    /// Something that can be logged at the hive in hand.
+    Deed(Box<Action>),
+    /// Something to look at, at the hive in hand.
+    Field(Finding),
+    /// A setting, by its place.
+    Setting(usize),
 }

@@ -6,9 +6,9 @@ use super::command::Command;
 use super::keymap::Keymap;
 use super::keys::ScreenId;
 use super::theme::Theme;
-use super::to::To;
+use super::to::{Found, To};
 use super::widgets::Taps;
-use crate::model::{Finding, HiveId};
+use crate::model::{Action, Finding, HiveId};
 use crate::session::{Intent, Said, Session};
 
 pub(crate) trait View: std::fmt::Debug {
@@ -37,6 +37,11 @@ pub(crate) trait View: std::fmt::Debug {
     /// A finding is to be made first: goes to its field, where the screen has one.
     fn look_at(&mut self, _finding: Finding) {}
 
+    /// Goes on with an action the finder found.
+    fn take_found(&mut self, _: &Session, _action: Action) -> Step {
+        Step::stay()
+    }
+
     /// Whether Ctrl-C leaves from here although something is in memory only.
     fn warns_of_leaving(&self) -> bool {
         false
@@ -64,8 +69,8 @@ pub(crate) enum Turn {
     Open(To),
     /// Another in its place.
     Replace(To),
-    /// What the finder found: a command of a screen.
-    Run(ScreenId, Command),
+    /// What the finder found.
+    Run(Found),
 }
 
 impl Step {

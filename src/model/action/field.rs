@@ -34,6 +34,8 @@ pub enum Given {
     Pick(usize),
     /// A day.
     Day(NaiveDate),
+    /// Nothing: it is not proposed, and has to be filled in.
+    Open,
 }
 
 /// One field to fill in.
@@ -68,6 +70,8 @@ pub(in crate::model) struct Spec {
     pub(super) range: RangeInclusive<u8>,
     /// Whether a hive is named that is yet to be set up, and so cannot be chosen.
     pub(super) new: bool,
+    /// Whether nothing is proposed, so that no key held down can fill it in.
+    pub(super) open: bool,
 }
 
 /// A type that can stand as a field of an action.
@@ -88,6 +92,7 @@ pub(in crate::model) trait Askable: Sized {
 
 impl Spec {
     fn one(&self, takes: Takes, value: Given) -> Vec<Asked> {
+        let value = if self.open { Given::Open } else { value };
         vec![Asked { label: self.label, help: self.help, takes, value }]
     }
 
@@ -102,21 +107,21 @@ impl Spec {
     fn words(&self, given: &mut Iter<'_, Given>) -> Result<String, String> {
         match given.next() {
             Some(Given::Words(words)) => Ok(words.trim().to_owned()),
-            Some(Given::Pick(_) | Given::Day(_)) | None => Err(self.refuse("write it out")),
+            Some(Given::Pick(_) | Given::Day(_) | Given::Open) | None => Err(self.refuse("write it out")),
         }
     }
 
     fn pick(&self, given: &mut Iter<'_, Given>) -> Result<usize, String> {
         match given.next() {
             Some(Given::Pick(at)) => Ok(*at),
-            Some(Given::Words(_) | Given::Day(_)) | None => Err(self.refuse("choose one")),
+            Some(Given::Words(_) | Given::Day(_) | Given::Open) | None => Err(self.refuse("choose one")),
         }
     }
 
     fn day(&self, given: &mut Iter<'_, Given>) -> Result<NaiveDate, String> {
         match given.next() {
             Some(Given::Day(day)) => Ok(*day),
-            Some(Given::Words(_) | Given::Pick(_)) | None => Err(self.refuse("choose a day")),
+            Some(Given::Words(_) | Given::Pick(_) | Given::Open) | None => Err(self.refuse("choose a day")),
         }
     }
 }
@@ -301,7 +306,7 @@ impl Askable for Queen {
 
 /// A field without a range.
 pub(super) const fn spec(label: &'static str, help: &'static str) -> Spec {
-    Spec { label, help, range: 0..=u8::MAX, new: false }
+    Spec { label, help, range: 0..=u8::MAX, new: false, open: false }
 }
 
 const STATUS: Spec = spec("Queen", "what you know of her");

@@ -430,9 +430,9 @@ actions! {
     /// The disease doubt was cleared: by whom, and on which day.
     DiseaseCleared {
         /// By whom.
-        by: Authority = "Cleared by", "who said so, or what was done with the gear";
+        by: Authority = "Cleared by", "who said so, or what was done with the gear", open true;
         /// The day.
-        on: NaiveDate = "Cleared on", "the day on the report";
+        on: NaiveDate = "Cleared on", "the day on the report", open true;
     }
         offered "had the disease cleared" |a| Action::DiseaseCleared { by: Authority::Inspector, on: a.today };
         done |units| format!("disease cleared: {}, {}", by.word(), units.day(*on));

@@ -111,7 +111,7 @@ fn a_saved_visit_whose_draft_stays_is_not_offered_again() {
             .any(|l| l.visit.as_ref().is_ok_and(|v| v.id == saved));
         stayed += usize::from(stays);
         // Another visit is begun and left unsaved: what is left is listed anew.
-        program.play("⏎⏎⏎⏎⏎ogood⏎sxy");
+        program.play("⏎⏎⏎⏎⏎ogood⏎sq");
         let left: Vec<_> =
             program.app.session().left().iter().map(|l| l.visit.as_ref().unwrap().id.clone()).collect();
         assert!(left.len() == 1 && left[0] != saved, "operation {n}: {left:?}");

@@ -63,7 +63,11 @@ pub(crate) fn open(to: To, session: &Session, look: &Rc<Appearance>) -> Box<dyn 
         To::Form(purpose) => Box::new(form::FormScreen::of(purpose, session)),
         To::Stack(hive, boxes) => Box::new(stack::StackScreen::of(hive, boxes)),
         To::Calc => Box::new(calc::CalcScreen::of(Which::Wash, session)),
-        To::Settings => Box::new(settings::SettingsScreen::of(look)),
+        To::OpenWeather => match session.visit() {
+            Some(open) => Box::new(weather::WeatherScreen::of_open(&open.visit, session.book().units)),
+            None => Box::new(today::TodayScreen::default()),
+        },
+        To::Settings(row) => Box::new(settings::SettingsScreen::of(look, row)),
         To::Safety(before_treatment) => Box::new(safety::SafetyScreen::of(before_treatment)),
         To::Help(screen) => Box::new(help::HelpScreen::of(screen, Rc::clone(look))),
     }

@@ -98,12 +98,12 @@ fn key_lines(canvas: &Canvas<'_, '_>, screen: ScreenId, area: Rect) -> Vec<Line<
     let is_help = |b: &&Binding| b.command == Command::Help;
     let moves =
         |b: &&Binding| matches!(b.command, Command::Up | Command::Down | Command::PageUp | Command::PageDown);
-    // The place's own key for the finder, where it has one, else the one that holds everywhere.
-    let help = keys.of(screen).find(|b| is_help(b));
-    let always: Vec<&Binding> = help
-        .or_else(|| keys.everywhere().iter().find(|b| is_help(b)))
+    // The keys without F where there are such.
+    let always: Vec<&Binding> = keys
+        .beyond(screen)
+        .find(|b| is_help(b))
         .into_iter()
-        .chain(keys.everywhere().iter().find(|b| b.command == Command::Safety))
+        .chain(keys.beyond(screen).find(|b| b.command == Command::Safety))
         // The first steps have neither a book to find in nor bees yet.
         .filter(|b| screen != ScreenId::Welcome && !(is_help(b) && screen == ScreenId::Help))
         .collect();

@@ -31,7 +31,7 @@ pub(super) fn draw(screen: &ActScreen, session: &Session, canvas: &mut Canvas<'_
     }
     for (at, offered) in fitting.iter().enumerate() {
         let words = offered.words;
-        let (from, chosen) = (rows.len(), at == screen.row);
+        let (from, chosen) = (rows.len(), screen.row == Some(at));
         let line = pad(&format!(" {} {words}", if chosen { ">" } else { " " }), 48);
         rows.line(line, if chosen { theme.focus } else { theme.text });
         rows.target(from, at);

@@ -16,15 +16,15 @@ use crate::tui::widgets::row_after;
 pub(crate) struct ActScreen {
     hive: HiveId,
     search: Search,
-    /// Which row of those that fit the search.
-    row: usize,
+    /// Which row of those that fit the search; none until something is typed or moved to.
+    row: Option<usize>,
     all: Vec<Offered>,
 }
 
 impl ActScreen {
     /// For a hive of the visit in hand.
     pub(crate) fn of(hive: HiveId, session: &Session) -> Self {
-        Self { all: session.offered(&hive), hive, search: Search::typed(), row: 0 }
+        Self { all: session.offered(&hive), hive, search: Search::typed(), row: None }
     }
 
     fn fitting(&self) -> Vec<&Offered> {
@@ -58,20 +58,29 @@ impl View for ActScreen {
 
     fn update(&mut self, session: &Session, command: Command) -> Step {
         if self.search.write(command) {
-            self.row = 0;
+            self.row = (!self.search.text.is_empty()).then_some(0);
             return Step::stay();
         }
         let fitting = self.fitting();
-        if let Some(row) = row_after(command, self.row, fitting.len().saturating_sub(1)) {
-            self.row = row;
+        let last = fitting.len().saturating_sub(1);
+        if let Some(row) = row_after(command, self.row.unwrap_or(0), last) {
+            self.row = Some(if self.row.is_none() && command == Command::Down { 0 } else { row });
             return Step::stay();
         }
-        match (command, fitting.get(self.row).map(|offered| offered.action.clone())) {
+        let chosen = self.row.and_then(|row| fitting.get(row)).map(|offered| offered.action.clone());
+        match (command, chosen) {
             (Command::Back, _) => Step::close(),
             (Command::Take, Some(action)) => self.choose(session, action),
+            (Command::Take, None) if self.row.is_none() => {
+                Step::say("Type part of what was done, or move to it with the arrows; then Enter.")
+            }
             (Command::Take, None) => Step::fail("Nothing is called that: erase some of it."),
             _ => Step::stay(),
         }
+    }
+
+    fn take_found(&mut self, session: &Session, action: Action) -> Step {
+        self.choose(session, action)
     }
 
     fn refresh(&mut self, session: &Session) {

@@ -13,7 +13,7 @@ pub(super) fn draw(screen: &CommentsScreen, session: &Session, canvas: &mut Canv
         canvas,
         &Page {
             title: "Your comments in yard.ron".to_owned(),
-            hint: "y saves and drops them; Esc leaves the file as it is.".to_owned(),
+            hint: "s saves and drops them; Esc leaves the file as it is.".to_owned(),
             ..Page::at(session, ScreenId::Comments)
         },
     );
@@ -37,7 +37,7 @@ pub(super) fn draw(screen: &CommentsScreen, session: &Session, canvas: &mut Canv
     );
     rows.gap();
     rows.text(
-        "y saves the change. Esc changes nothing, so that you can move the comments first.",
+        "s saves the change. Esc changes nothing, so that you can move the comments first.",
         width,
         1,
         theme.text,

@@ -28,6 +28,12 @@ pub(super) fn draw(screen: &FormScreen, session: &Session, canvas: &mut Canvas<'
     let room = VALUE.min(width.saturating_sub(LABEL + 6));
     let mut rows = Rows::new();
     let mut cursor = None;
+    for line in &screen.shows {
+        rows.text(line, width.saturating_sub(4), 3, theme.text);
+    }
+    if !screen.shows.is_empty() {
+        rows.gap();
+    }
     for (at, field) in screen.fields.iter().enumerate() {
         let chosen = at == screen.row;
         let from = rows.len();
@@ -81,8 +87,8 @@ fn hint(screen: &FormScreen, field: Option<&Field>) -> String {
     };
     let keys = field.keys();
     match (field.help.is_empty(), keys.is_empty()) {
-        (true, true) => "Enter goes to the next, Tab to the last line.".to_owned(),
-        (false, true) => format!("{}  (Tab to the last line)", field.help),
+        (true, true) => "Enter goes to the next; Tab to the line that keeps them.".to_owned(),
+        (false, true) => format!("{}  (Tab when done)", field.help),
         (true, false) => keys,
         (false, false) => format!("{}  ({keys})", field.help),
     }

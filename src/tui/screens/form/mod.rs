@@ -4,6 +4,7 @@ mod actions;
 mod draw;
 mod stands;
 
+use crate::model::Action;
 use crate::session::{Intent, Session};
 use crate::tui::command::Command;
 use crate::tui::field::Field;
@@ -18,6 +19,8 @@ pub(crate) struct FormScreen {
     fields: Vec<Field>,
     /// Which has the focus; past the last, the line that keeps them.
     row: usize,
+    /// What will be logged, line by line, where it is settled already.
+    shows: Vec<String>,
     /// What keeping them is called.
     keep: &'static str,
 }
@@ -25,12 +28,14 @@ pub(crate) struct FormScreen {
 impl FormScreen {
     /// A form for a purpose.
     pub(crate) fn of(purpose: Purpose, session: &Session) -> Self {
+        let shows = shown_of(&purpose, session);
         let (title, keep, fields) = match &purpose {
             Purpose::Log { hive, actions, .. } => (
                 format!("What was done at {hive}"),
                 "Log it",
                 actions.iter().flat_map(|a| actions::fields_of(a, hive, session)).collect(),
             ),
+            Purpose::LikeLast(hive) => (format!("As at the hive before, at {hive}"), "Log it", Vec::new()),
             Purpose::CopyOn(hive) => (
                 "The same for the next hives".to_owned(),
                 "Log it there",
@@ -45,7 +50,7 @@ impl FormScreen {
             }
             Purpose::Hive(old) => (format!("Hive {old}"), "Keep it", stands::hive_fields(old, session)),
         };
-        Self { purpose, title: crate::model::visible(&title), fields, row: 0, keep }
+        Self { purpose, title: crate::model::visible(&title), fields, row: 0, shows, keep }
     }
 
     /// What keeping the fields asks for.
@@ -54,12 +59,36 @@ impl FormScreen {
             Purpose::Log { hive, actions, answers, instead } => {
                 actions::wants(session, hive, actions, answers.as_ref(), *instead, &self.fields)
             }
+            Purpose::LikeLast(hive) => Ok(Intent::LikeLast(hive.clone())),
             Purpose::CopyOn(hive) => actions::wants_copies(session, hive, &self.fields),
             Purpose::Yard(old) => stands::wants_yard(session, old.as_ref(), &self.fields),
             Purpose::NewHives(yard) => stands::wants_hives(yard, &self.fields),
             Purpose::Hive(old) => stands::wants_hive(session, old, &self.fields),
         }
     }
+}
+
+/// What a form logs whatever stands in its fields.
+fn shown_of(purpose: &Purpose, session: &Session) -> Vec<String> {
+    let units = session.book().units;
+    let words = |actions: &[Action]| actions.iter().map(|a| a.words(units)).collect();
+    match purpose {
+        Purpose::LikeLast(hive) => {
+            session.last_logged(hive).map(|(_, actions)| words(&actions)).unwrap_or_default()
+        }
+        Purpose::CopyOn(hive) => {
+            let entry = session.view(hive).map(|view| view.entry);
+            entry
+                .and_then(|entry| entry.actions.last().map(|last| words(std::slice::from_ref(last))))
+                .unwrap_or_default()
+        }
+        Purpose::Log { .. } | Purpose::Yard(_) | Purpose::NewHives(_) | Purpose::Hive(_) => Vec::new(),
+    }
+}
+
+fn lower_first(words: &str) -> String {
+    let mut letters = words.chars();
+    letters.next().map_or_else(String::new, |first| first.to_lowercase().chain(letters).collect())
 }
 
 impl View for FormScreen {
@@ -80,10 +109,15 @@ impl View for FormScreen {
         match command {
             Command::GoTo(row) => self.row = row.min(self.fields.len()),
             Command::Up => self.row = self.row.saturating_sub(1),
-            Command::Down => self.row = (self.row + 1).min(self.fields.len()),
-            // Straight to the line that keeps, and back.
+            // The line that keeps is come to by Tab alone: no key held down on the fields logs them.
+            Command::Down | Command::Take if self.row + 1 < self.fields.len() => self.row += 1,
+            Command::Down | Command::Take if self.row < self.fields.len() => {
+                return Step::say(format!(
+                    "That was the last: Tab, then Enter, to {}.",
+                    lower_first(self.keep)
+                ));
+            }
             Command::Switch => self.row = if self.row < self.fields.len() { self.fields.len() } else { 0 },
-            Command::Take if self.row < self.fields.len() => self.row += 1,
             Command::Take => {
                 return match self.wants(session) {
                     Ok(intent) => Step::want(intent).and_close(),

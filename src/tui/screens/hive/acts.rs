@@ -3,7 +3,7 @@
 
 use super::{Focus, HiveScreen};
 use crate::advice::{Offer, Prompt};
-use crate::model::Action;
+use crate::model::{Action, Answerable, Finding, Fine};
 use crate::session::{Answers, Intent, Session};
 use crate::tui::command::Command;
 use crate::tui::to::{Purpose, To};
@@ -15,10 +15,15 @@ impl HiveScreen {
         let Some(seen) = &self.seen else { return Step::stay() };
         let hive = self.hive.clone();
         match command {
+            Command::Weather => Step::open(To::OpenWeather),
             Command::Act => Step::open(To::Act(hive)),
             Command::Boxes => Step::open(To::Stack(hive, seen.view.state.boxes.clone())),
             Command::Amounts => self.amounts(session),
-            Command::LikeLast => Step::want(Intent::LikeLast(hive)),
+            Command::Fine => self.fine(),
+            Command::LikeLast if session.last_logged(&hive).is_some() => {
+                Step::open(To::Form(Purpose::LikeLast(hive)))
+            }
+            Command::LikeLast => Step::say("Nothing was logged at a hive before this one today."),
             Command::CopyOn if seen.view.entry.actions.is_empty() => {
                 Step::say("Nothing was logged here yet that the next hives could have too.")
             }
@@ -33,11 +38,27 @@ impl HiveScreen {
         }
     }
 
+    /// Found fine: not opened, at the second press looked through, at the third not said after all.
+    fn fine(&self) -> Step {
+        let now = self.seen.as_ref().and_then(|seen| seen.view.entry.findings.fine);
+        let next = match now {
+            None => Some(Fine::NotOpened),
+            Some(Fine::NotOpened) => Some(Fine::LookedThrough),
+            Some(Fine::LookedThrough) => None,
+        };
+        let words = match next {
+            Some(Fine::NotOpened) => "Fine, not opened. i again: looked through. g goes on.",
+            Some(Fine::LookedThrough) => "Fine, looked through. i again takes it back. g goes on.",
+            None => "Taken back: nothing is said of how the hive was found.",
+        };
+        Step { say: Step::say(words).say, ..self.find(Finding::Fine, next.map(Answerable::value)) }
+    }
+
     /// The first way of the prompt in hand with its amounts to be changed, or what was logged here last.
     fn amounts(&self, session: &Session) -> Step {
         let offer = match self.focus {
             Focus::Prompt(_) => self.prompt().and_then(|p| p.offers.first().map(|o| (p, o))),
-            Focus::Field(_) | Focus::GoOn => None,
+            Focus::Rest | Focus::Field(_) | Focus::GoOn => None,
         };
         let last = self.seen.as_ref().and_then(|seen| seen.view.entry.actions.last());
         match (offer, last) {

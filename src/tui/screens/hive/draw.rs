@@ -78,6 +78,8 @@ fn hint(screen: &HiveScreen, units: Units) -> String {
             None => String::new(),
         },
         Focus::GoOn => "Enter goes on to the next hive that needs something.".to_owned(),
+        Focus::Rest if screen.prompts().is_empty() => "Nothing more is asked here. g goes on.".to_owned(),
+        Focus::Rest => "Tab goes to what this hive needs. g goes on.".to_owned(),
     }
 }
 

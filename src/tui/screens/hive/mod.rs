@@ -6,7 +6,7 @@ mod draw;
 use std::collections::BTreeSet;
 use std::rc::Rc;
 
-use crate::advice::Prompt;
+use crate::advice::{Prompt, Urgency};
 use crate::model::{Finding, HiveId, RuleId, Value};
 use crate::report::facts;
 use crate::session::typing::{self, Typed};
@@ -22,6 +22,8 @@ use crate::wording;
 /// What has the focus.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 enum Focus {
+    /// Nothing: no key logs anything until something is chosen.
+    Rest,
     Field(Finding),
     /// A prompt, by its rule.
     Prompt(&'static str),
@@ -38,6 +40,8 @@ pub(crate) struct HiveScreen {
     place: usize,
     /// What is typed into the field, not taken yet.
     text: String,
+    /// The rest of a word whose first letter was the whole answer: `es` after the y of yes.
+    rest_of_word: &'static str,
     /// Whether all fields are shown.
     all: bool,
     /// Fields shown since the hive was come to: none goes away under the hand.
@@ -63,18 +67,19 @@ impl HiveScreen {
     pub(crate) fn at(hive: HiveId, field: Option<usize>, session: &Session, look: Rc<Appearance>) -> Self {
         let mut screen = Self {
             hive,
-            focus: Focus::GoOn,
+            focus: Focus::Rest,
             place: 0,
             text: String::new(),
+            rest_of_word: "",
             all: false,
             shown: BTreeSet::new(),
             look,
             seen: None,
         };
         screen.refresh(session);
-        let places = screen.places();
-        screen.place = field.filter(|at| *at < places.len()).unwrap_or(0);
-        screen.focus = places.get(screen.place).copied().unwrap_or(Focus::GoOn);
+        let first = screen.fields().first().map_or(Focus::Rest, |first| Focus::Field(*first));
+        screen.focus = field.and_then(|at| screen.places().get(at).copied()).unwrap_or(first);
+        screen.settle_focus();
         screen
     }
 
@@ -94,25 +99,33 @@ impl HiveScreen {
         fields.chain(prompts).chain([Focus::GoOn]).collect()
     }
 
-    /// Notes where the focus stands now; what it stood on may have gone, and then it takes what moved up in its place.
+    /// Notes where the focus stands now. What it stood on may have gone: then it stands on nothing, for what moved up
+    /// in its place was not chosen.
     fn settle_focus(&mut self) {
         let places = self.places();
-        if let Some(at) = places.iter().position(|f| *f == self.focus) {
-            self.place = at;
-        } else {
-            self.place = self.place.min(places.len().saturating_sub(1));
-            self.focus = places.get(self.place).copied().unwrap_or(Focus::GoOn);
+        let at = places.iter().position(|f| *f == self.focus);
+        if at.is_none() {
+            self.focus = Focus::Rest;
         }
+        self.place = at.unwrap_or(places.len());
+    }
+
+    /// How much was logged here today.
+    fn logged(&self) -> Option<(usize, usize)> {
+        self.seen.as_ref().map(|seen| (seen.view.entry.actions.len(), seen.view.entry.answers.len()))
     }
 
     fn prompt(&self) -> Option<&Prompt> {
         match self.focus {
             Focus::Prompt(rule) => self.prompts().iter().find(|p| p.rule == rule),
-            Focus::Field(_) | Focus::GoOn => None,
+            Focus::Rest | Focus::Field(_) | Focus::GoOn => None,
         }
     }
 
     fn act(&mut self, session: &Session, command: Command) -> Step {
+        if self.is_rest_of_word(command) {
+            return Step::stay();
+        }
         match command {
             Command::Type(c) => self.type_char(session, c),
             // Letters of other commands are values too, where the field takes them: y and n, and units.
@@ -126,6 +139,18 @@ impl HiveScreen {
                 self.command(session, other)
             }
         }
+    }
+
+    /// Whether it only finishes the word whose first letter was taken for the whole answer.
+    fn is_rest_of_word(&mut self, command: Command) -> bool {
+        let rest = std::mem::take(&mut self.rest_of_word);
+        let typed = match command {
+            Command::Type(c) => Some(c),
+            other => self.look.keys.letter_of(ScreenId::Hive, other),
+        };
+        let after = typed.and_then(|c| rest.strip_prefix(c.to_ascii_lowercase()));
+        self.rest_of_word = after.unwrap_or_default();
+        after.is_some()
     }
 
     fn field_takes(&self, finding: Finding, c: char) -> bool {
@@ -147,8 +172,7 @@ impl HiveScreen {
     fn step_of(&mut self, session: &Session, command: Command) -> Step {
         let hive = self.hive.clone();
         match command {
-            Command::Up => self.move_focus(false),
-            Command::Down => self.move_focus(true),
+            Command::Up | Command::Down => return self.move_focus(command == Command::Down),
             Command::Switch => self.switch(),
             Command::Left | Command::Right => return self.turn_choice(command == Command::Right),
             Command::Erase => return self.erase(),
@@ -158,19 +182,14 @@ impl HiveScreen {
             Command::PutOff => {
                 return match self.prompt() {
                     Some(prompt) => Step::open(To::PutOff(hive, Box::new(prompt.clone()))),
-                    None => Step::say("Go to a prompt first (Tab), then p puts it off."),
+                    None => Step::say("Choose what to put off first: Tab goes there, then p."),
                 };
             }
-            Command::NotNeeded => {
-                return match self.prompt() {
-                    Some(prompt) => Step::want(Intent::NotNeeded { hive, rule: RuleId::new(prompt.rule) }),
-                    None => Step::say("Go to a prompt first (Tab), then x notes it as not needed."),
-                };
-            }
+            Command::NotNeeded => return self.not_needed(),
             Command::Why => {
                 return match self.prompt().or(self.prompts().first()) {
                     Some(prompt) => Step::open(To::Why(hive, Box::new(prompt.clone()))),
-                    None => Step::say("There is no prompt here now."),
+                    None => Step::say("This hive needs nothing now, so there is no why."),
                 };
             }
             Command::More => self.all = !self.all,
@@ -185,28 +204,67 @@ impl HiveScreen {
         Step::stay()
     }
 
-    fn move_focus(&mut self, down: bool) {
+    /// Up and down, among the fields or among the prompts: the border between them is crossed by Tab alone, so that
+    /// going through the fields never comes to rest on a deed.
+    fn move_focus(&mut self, down: bool) -> Step {
         let places = self.places();
-        let to = if down { self.place + 1 } else { self.place.saturating_sub(1) };
-        if let Some(focus) = places.get(to) {
-            self.focus = *focus;
+        let beside = if down { Some(self.place + 1) } else { self.place.checked_sub(1) };
+        let beside = beside.and_then(|at| places.get(at).copied());
+        let is_field = |focus: Focus| matches!(focus, Focus::Field(_));
+        match (self.focus, beside) {
+            (Focus::Rest, _) => return Step::say(self.at_rest()),
+            (now, Some(next)) if is_field(now) == is_field(next) => self.focus = next,
+            (now, _) if is_field(now) && down => return Step::say(self.past_the_fields()),
+            _ => {}
+        }
+        Step::stay()
+    }
+
+    /// What to press where nothing is chosen.
+    fn at_rest(&self) -> &'static str {
+        if self.prompts().is_empty() {
+            "Nothing more is asked here: g goes on to the next hive."
+        } else {
+            "Nothing is chosen: Tab goes to what this hive needs, g goes on."
+        }
+    }
+
+    fn past_the_fields(&self) -> &'static str {
+        if self.prompts().is_empty() {
+            "That was the last to look at: g goes on to the next hive."
+        } else {
+            "That was the last to look at: Tab goes to what this hive needs."
         }
     }
 
     fn switch(&mut self) {
         let first_field = self.fields().first().copied().map(Focus::Field);
-        let first_prompt = self.prompts().first().map(|p| Focus::Prompt(p.rule));
+        let first_prompt = self.prompts().first().map_or(Focus::GoOn, |p| Focus::Prompt(p.rule));
         self.focus = match self.focus {
-            Focus::Field(_) => first_prompt.unwrap_or(Focus::GoOn),
-            Focus::Prompt(_) | Focus::GoOn => first_field.or(first_prompt).unwrap_or(Focus::GoOn),
+            Focus::Rest | Focus::Field(_) => first_prompt,
+            Focus::Prompt(_) | Focus::GoOn => first_field.unwrap_or(Focus::Rest),
         };
+    }
+
+    /// A prompt is not needed. A STOP is no matter of opinion.
+    fn not_needed(&self) -> Step {
+        match self.prompt() {
+            Some(prompt) if prompt.urgency == Urgency::Stop => {
+                Step::fail("A STOP stays until what it says has been done; x does not take it away.")
+            }
+            Some(prompt) => {
+                Step::want(Intent::NotNeeded { hive: self.hive.clone(), rule: RuleId::new(prompt.rule) })
+            }
+            None => Step::say("Choose what is not needed first: Tab goes there, then x."),
+        }
     }
 
     fn type_char(&mut self, session: &Session, c: char) -> Step {
         match self.focus {
             Focus::Field(finding) => match typing::type_into(finding.kind(), &mut self.text, c) {
                 Typed::Whole(value) => {
-                    self.move_focus(true);
+                    self.rest_of_word = typing::rest_of_word(finding.kind(), c);
+                    self.step_on();
                     self.find(finding, Some(value))
                 }
                 Typed::Part => Step::stay(),
@@ -222,8 +280,13 @@ impl HiveScreen {
                     None => Step::stay(),
                 }
             }
-            Focus::GoOn => Step::stay(),
+            Focus::Rest | Focus::GoOn => Step::say(self.at_rest()),
         }
+    }
+
+    /// To the next field, where there is one; an answer that was the last stays in hand.
+    fn step_on(&mut self) {
+        let _ = self.move_focus(true);
     }
 
     /// What was typed into the field, to be written down; why it cannot be, and then the field is as it was.
@@ -258,10 +321,8 @@ impl HiveScreen {
 
     fn take(&mut self, session: &Session) -> Step {
         match self.focus {
-            Focus::Field(_) => {
-                self.move_focus(true);
-                Step::stay()
-            }
+            Focus::Rest => Step::say(self.at_rest()),
+            Focus::Field(_) => self.move_focus(true),
             Focus::Prompt(rule) => self.accept(session, rule, 0),
             Focus::GoOn => Step::want(Intent::FinishHive(self.hive.clone())),
         }
@@ -292,6 +353,7 @@ impl View for HiveScreen {
     }
 
     fn refresh(&mut self, session: &Session) {
+        let logged = self.logged();
         self.seen = session.view(&self.hive).map(|view| Seen {
             last: session
                 .folded()
@@ -304,6 +366,12 @@ impl View for HiveScreen {
         });
         if let Some(seen) = &self.seen {
             self.shown.extend(seen.view.looks.iter().copied());
+            self.shown.extend(seen.view.entry.findings.fine.map(|_| Finding::Fine));
+        }
+        // The key that logged one thing must not stand on the next.
+        if logged.is_some() && self.logged() != logged && matches!(self.focus, Focus::Prompt(_) | Focus::GoOn)
+        {
+            self.focus = Focus::Rest;
         }
         self.settle_focus();
     }

@@ -18,7 +18,7 @@ pub(super) fn draw(screen: &PutOffScreen, session: &Session, canvas: &mut Canvas
         canvas,
         &Page {
             title: format!("Put off at {}", screen.hive),
-            hint: "Left Right a day, PgUp PgDn a week; a digit or words say why.".to_owned(),
+            hint: "A digit or your own words say why; Left and Right move the day.".to_owned(),
             ..Page::at(session, ScreenId::PutOff)
         },
     );
@@ -42,14 +42,14 @@ pub(super) fn draw(screen: &PutOffScreen, session: &Session, canvas: &mut Canvas
     rows.gap();
     rows.line("  why", theme.key);
     for (at, reason) in REASONS.iter().enumerate() {
-        let chosen = at == screen.reason;
+        let chosen = screen.reason == Some(at);
         let mark = if chosen { ">" } else { " " };
         rows.line(
             pad(&format!("  {mark} {} {reason}", at + 1), 40),
             if chosen { theme.focus } else { theme.text },
         );
     }
-    let chosen = screen.reason >= REASONS.len();
+    let chosen = screen.reason == Some(REASONS.len());
     let own = fit(&screen.own, width.saturating_sub(18));
     let line = rows.len();
     rows.spans(vec![
@@ -64,6 +64,6 @@ pub(super) fn draw(screen: &PutOffScreen, session: &Session, canvas: &mut Canvas
     if chosen {
         canvas.frame.set_cursor_position((body.x + 15 + u16::try_from(own.width()).unwrap_or(0), y(line)));
     } else {
-        canvas.frame.set_cursor_position((body.x + 2, y(7 + screen.reason)));
+        canvas.frame.set_cursor_position((body.x + 2, y(7 + screen.reason.unwrap_or(0))));
     }
 }

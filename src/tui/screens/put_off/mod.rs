@@ -30,8 +30,8 @@ pub(crate) struct PutOffScreen {
     /// Until when.
     until: NaiveDate,
     today: NaiveDate,
-    /// Which reason; past the last, own words.
-    reason: usize,
+    /// Which reason; past the last, own words; none until it is given.
+    reason: Option<usize>,
     /// Own words.
     own: String,
 }
@@ -46,7 +46,7 @@ impl PutOffScreen {
             latest: prompt.due.latest,
             until: session.put_off_to(prompt),
             today: session.today(),
-            reason: 0,
+            reason: None,
             own: String::new(),
         }
     }
@@ -58,10 +58,10 @@ impl PutOffScreen {
 
     fn typed(&mut self, c: char) {
         match typing::place_of(c).filter(|at| *at < REASONS.len()) {
-            Some(at) if self.reason < REASONS.len() => self.reason = at,
+            Some(at) if self.reason != Some(REASONS.len()) => self.reason = Some(at),
             Some(_) | None => {
                 if self.own.chars().count() < LONGEST && !c.is_control() {
-                    self.reason = REASONS.len();
+                    self.reason = Some(REASONS.len());
                     self.own.push(c);
                 }
             }
@@ -80,10 +80,8 @@ impl View for PutOffScreen {
 
     fn update(&mut self, _: &Session, command: Command) -> Step {
         match command {
-            Command::Up => self.reason = self.reason.saturating_sub(1),
-            Command::Down => self.reason = (self.reason + 1).min(REASONS.len()),
-            Command::PageUp => self.put_off_by(-7),
-            Command::PageDown => self.put_off_by(7),
+            Command::Up => self.reason = Some(self.reason.unwrap_or(0).saturating_sub(1)),
+            Command::Down => self.reason = Some(self.reason.map_or(0, |at| (at + 1).min(REASONS.len()))),
             Command::Left => self.put_off_by(-1),
             Command::Right => self.put_off_by(1),
             Command::Type(c) => self.typed(c),
@@ -92,7 +90,10 @@ impl View for PutOffScreen {
             }
             Command::Back => return Step::close(),
             Command::Take => {
-                let reason = REASONS.get(self.reason).map_or(self.own.as_str(), |reason| *reason);
+                let Some(reason) = self.reason else {
+                    return Step::fail("Say why first: a digit, or your own words.");
+                };
+                let reason = REASONS.get(reason).map_or(self.own.as_str(), |reason| *reason);
                 let (hive, rule) = (self.hive.clone(), self.rule.clone());
                 let intent = Intent::PutOff { hive, rule, reason: reason.to_owned(), until: self.until };
                 return Step::want(intent).and_close();

@@ -24,7 +24,7 @@ pub(super) fn draw(screen: &SettingsScreen, session: &Session, canvas: &mut Canv
     let mut rows = Rows::new();
     for (at, setting) in ALL.iter().enumerate() {
         let (from, chosen) = (rows.len(), at == screen.row);
-        let (label, value) = words(session, *setting);
+        let (label, value) = (setting.label(), words(session, *setting));
         rows.spans(vec![
             Span::styled(format!(" {} {}", if chosen { ">" } else { " " }, pad(label, 22)), theme.text),
             Span::styled(format!("< {} >", pad(&value, 26)), if chosen { theme.focus } else { theme.text }),
@@ -55,27 +55,36 @@ pub(super) fn draw(screen: &SettingsScreen, session: &Session, canvas: &mut Canv
     rows.draw_tapped(canvas, body);
 }
 
-fn words(session: &Session, setting: Setting) -> (&'static str, String) {
+fn words(session: &Session, setting: Setting) -> String {
     let settings = session.settings();
-    match setting {
-        Setting::Now => ("Colors now", if settings.is_night { "night" } else { "day" }.to_owned()),
-        Setting::Day => ("Theme by day", settings.day_theme.clone()),
-        Setting::Night => ("Theme by night", settings.night_theme.clone()),
-        Setting::Mouse => ("Taps and clicks", if settings.mouse { "taken" } else { "left alone" }.to_owned()),
-        Setting::Week => (
-            "A week begins on",
-            match settings.week_begins {
-                Some(WeekBegins::Monday) => "Monday".to_owned(),
-                Some(WeekBegins::Sunday) => "Sunday".to_owned(),
-                None => format!("{} (with the units)", settings.first_weekday(session.book().units)),
-            },
-        ),
-        Setting::Units => (
-            "Units of the book",
-            match session.book().units {
-                Units::Us => "US: lb, gal, F".to_owned(),
-                Units::Metric => "metric: kg, L, C".to_owned(),
-            },
-        ),
-    }
+    let fixed = match setting {
+        Setting::Day => return settings.day_theme.clone(),
+        Setting::Night => return settings.night_theme.clone(),
+        Setting::Week => match settings.week_begins {
+            Some(WeekBegins::Monday) => "Monday",
+            Some(WeekBegins::Sunday) => "Sunday",
+            None => {
+                return format!("{} (with the units)", settings.first_weekday(session.book().units));
+            }
+        },
+        Setting::Now => {
+            if settings.is_night {
+                "night"
+            } else {
+                "day"
+            }
+        }
+        Setting::Mouse => {
+            if settings.mouse {
+                "taken"
+            } else {
+                "left alone"
+            }
+        }
+        Setting::Units => match session.book().units {
+            Units::Us => "US: lb, gal, F",
+            Units::Metric => "metric: kg, L, C",
+        },
+    };
+    fixed.to_owned()
 }

@@ -29,6 +29,29 @@ pub(crate) enum Setting {
 pub(crate) const ALL: &[Setting] =
     &[Setting::Now, Setting::Day, Setting::Night, Setting::Mouse, Setting::Week, Setting::Units];
 
+impl Setting {
+    pub(crate) fn label(self) -> &'static str {
+        match self {
+            Self::Now => "Colors now",
+            Self::Day => "Theme by day",
+            Self::Night => "Theme by night",
+            Self::Mouse => "Taps and clicks",
+            Self::Week => "A week begins on",
+            Self::Units => "Units of the book",
+        }
+    }
+
+    /// What it may be turned to, to be found by.
+    pub(crate) fn also(self) -> &'static str {
+        match self {
+            Self::Now | Self::Day | Self::Night => "dark light night day",
+            Self::Mouse => "mouse touch",
+            Self::Week => "Monday Sunday",
+            Self::Units => "metric US pounds kilograms Fahrenheit Celsius",
+        }
+    }
+}
+
 #[derive(Debug)]
 pub(crate) struct SettingsScreen {
     row: usize,
@@ -41,9 +64,9 @@ pub(crate) struct SettingsScreen {
 
 impl SettingsScreen {
     /// With the themes there are.
-    pub(crate) fn of(look: &Appearance) -> Self {
+    pub(crate) fn of(look: &Appearance, row: usize) -> Self {
         Self {
-            row: 0,
+            row: row.min(ALL.len() - 1),
             themes: look.themes.iter().map(|t| t.name.clone()).collect(),
             is_colorless: look.is_colorless(),
             faults: look.faults.clone(),

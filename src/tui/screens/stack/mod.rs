@@ -57,7 +57,7 @@ impl StackScreen {
 
     fn log(&self) -> Step {
         if self.boxes == self.before {
-            return Step::say("The boxes are as they were.").and_close();
+            return Step::say("The boxes are as they were: Esc goes back.");
         }
         let actions = vec![Action::SetBoxes { boxes: self.boxes.clone() }];
         let intent = Intent::Log { hive: self.hive.clone(), actions, answers: None, instead: false };
@@ -78,11 +78,11 @@ impl View for StackScreen {
             Command::GoTo(at) => self.at = at.min(top),
             Command::AddBox => return self.add(),
             Command::RemoveBox => return self.remove(),
-            Command::PageUp if self.at < top => {
+            Command::Later if self.at < top => {
                 self.boxes.swap(self.at, self.at + 1);
                 self.at += 1;
             }
-            Command::PageDown if self.at > 0 => {
+            Command::Earlier if self.at > 0 => {
                 self.boxes.swap(self.at, self.at - 1);
                 self.at -= 1;
             }

@@ -41,7 +41,7 @@ pub(super) fn draw(screen: &TodayScreen, session: &Session, canvas: &mut Canvas<
     draw_head(screen, session, canvas, head);
     let Some(plan) = screen.plan(session) else {
         let mut rows = Rows::new();
-        rows.line(" This book has no yard yet: h, then n sets one up.", theme.text);
+        rows.line(" This book has no yard yet: h, then A sets one up.", theme.text);
         rows.draw(canvas, rest);
         return;
     };

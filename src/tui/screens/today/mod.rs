@@ -58,12 +58,16 @@ impl View for TodayScreen {
             Command::Card => return self.hive(session).map_or_else(Step::stay, |h| Step::open(To::Card(h))),
             Command::Load => return Step::open(To::Load(self.yard)),
             Command::Log => return Step::open(To::Log),
+            Command::Weather if session.visit().is_some() => return Step::open(To::OpenWeather),
+            Command::Weather => {
+                return Step::say("No visit is open: Enter walks the yard and asks for the weather.");
+            }
             Command::Weeks => return Step::open(To::Sheet(Sheet::Weeks, self.yard)),
             Command::Readiness => return Step::open(To::Sheet(Sheet::Readiness, self.yard)),
             Command::Worth => return Step::open(To::Sheet(Sheet::Worth, self.yard)),
             Command::Season => return Step::open(To::Season(self.yard)),
             Command::Calc => return Step::open(To::Calc),
-            Command::Settings => return Step::open(To::Settings),
+            Command::Settings => return Step::open(To::Settings(0)),
             Command::Practice => return Step::open(To::Practice(None)),
             Command::Roster => return Step::open(To::Roster),
             Command::WrapUp if session.visit().is_some() => return Step::open(To::WrapUp),
@@ -141,7 +145,7 @@ impl TodayScreen {
     /// Goes to the hive in the visit that is open, or begins one.
     fn walk(&self, session: &Session) -> Step {
         let Some(yard) = self.plan(session).map(|p| p.yard.clone()) else {
-            return Step::say("This book has no yard yet: h, then n sets one up.");
+            return Step::say("This book has no yard yet: h, then A sets one up.");
         };
         let Some(hive) = self.hive(session) else {
             return Step::say("This yard has no hive yet: h, then a adds hives.");

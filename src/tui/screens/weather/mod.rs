@@ -2,7 +2,7 @@
 
 mod draw;
 
-use crate::model::{Bloom, HiveId, Temperature, Weather, Wind, YardId};
+use crate::model::{Bloom, HiveId, Temperature, Units, Visit, Weather, Wind, YardId};
 use crate::session::{Intent, Session};
 use crate::tui::command::Command;
 use crate::tui::keys::ScreenId;
@@ -20,7 +20,8 @@ const LONGEST: usize = 10;
 #[derive(Debug)]
 pub(crate) struct WeatherScreen {
     yard: YardId,
-    hive: HiveId,
+    /// The first hive of a visit that begins; none where the open visit's weather is corrected.
+    hive: Option<HiveId>,
     pub(crate) field: usize,
     /// What stands in the fields.
     pub(crate) texts: [String; FIELDS],
@@ -31,7 +32,27 @@ pub(crate) struct WeatherScreen {
 impl WeatherScreen {
     /// For a visit to a yard that begins at a hive.
     pub(crate) fn of(yard: YardId, hive: HiveId) -> Self {
-        Self { yard, hive, field: 0, texts: [const { String::new() }; FIELDS], blooms: Vec::new() }
+        Self {
+            yard,
+            hive: Some(hive),
+            field: 0,
+            texts: [const { String::new() }; FIELDS],
+            blooms: Vec::new(),
+        }
+    }
+
+    /// For the visit that is open, with what was noted.
+    pub(crate) fn of_open(visit: &Visit, units: Units) -> Self {
+        let words = |text: Option<String>| text.unwrap_or_default();
+        let weather = &visit.weather;
+        let rain = weather.rain.map(|rains| if rains { "yes" } else { "no" }.to_owned());
+        let texts = [
+            words(weather.temperature.map(|t| units.temperature(t))),
+            words(weather.wind.map(|w| units.wind(w))),
+            words(rain),
+            String::new(),
+        ];
+        Self { yard: visit.yard.clone(), hive: None, field: 0, texts, blooms: visit.blooms.clone() }
     }
 }
 
@@ -57,12 +78,16 @@ impl View for WeatherScreen {
             Command::Take => match self.weather(session) {
                 Ok(_) if self.field + 1 < FIELDS => self.field += 1,
                 Ok(weather) => {
-                    return Step::want(Intent::Begin {
-                        yard: self.yard.clone(),
-                        hive: Some(self.hive.clone()),
-                        weather,
-                        blooms: self.blooms.clone(),
-                    });
+                    let blooms = self.blooms.clone();
+                    return match self.hive.clone() {
+                        Some(hive) => Step::want(Intent::Begin {
+                            yard: self.yard.clone(),
+                            hive: Some(hive),
+                            weather,
+                            blooms,
+                        }),
+                        None => Step::want(Intent::SetWeather { weather, blooms }).and_close(),
+                    };
                 }
                 Err(why) => return Step::fail(why),
             },

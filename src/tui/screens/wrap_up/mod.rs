@@ -33,8 +33,6 @@ pub(crate) struct WrapUpScreen {
     /// Hives that were due and of which nothing is written.
     passed_over: Vec<HiveId>,
     scroll: Scroll,
-    /// Whether leaving it unsaved waits for its second key.
-    asked: bool,
 }
 
 impl View for WrapUpScreen {
@@ -43,15 +41,9 @@ impl View for WrapUpScreen {
     }
 
     fn update(&mut self, session: &Session, command: Command) -> Step {
-        let asked = std::mem::take(&mut self.asked);
         match command {
-            // The key that asks is not the key that confirms, and Enter would save.
-            Command::Type('y') if asked => Step::want(Intent::PutAside),
-            _ if asked => Step::say("The visit goes on; nothing was put aside."),
-            Command::PutAside if session.visit().is_some() => {
-                self.asked = true;
-                Step::say("Leave this visit unsaved? y leaves it: its draft is kept in the log. Esc goes on.")
-            }
+            // Nothing goes by it, so it is not asked twice: the draft waits in the log.
+            Command::PutAside if session.visit().is_some() => Step::want(Intent::PutAside),
             Command::Back => Step::close(),
             Command::Take => Step::want(Intent::Save),
             other => {
