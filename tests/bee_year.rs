@@ -129,7 +129,7 @@ impl Truth {
             | Finding::QueenSeen => Value::YesNo(true),
             Finding::Eggs => Value::YesNo(self.brood > 0.0),
             Finding::Cracks => Value::YesNo(self.cracks),
-            Finding::Pests | Finding::Cover | Finding::CountBy => Value::Choice(0),
+            Finding::Fine | Finding::Pests | Finding::Cover | Finding::CountBy => Value::Choice(0),
             Finding::Board => Value::Count(self.mites.round() as u16),
             Finding::HighToday | Finding::HighSoon => {
                 Value::Temperature(Temperature::from_fahrenheit(self.high))

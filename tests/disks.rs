@@ -213,11 +213,8 @@ fn a_visit_left_unsaved_is_kept_and_taken_up_from_the_log() {
     field(&mut t, "Frames of bees", "13");
     t.press(DOWN, " > Frames of brood");
     t.press("s", "Wrap-up of Alder Bottom");
-    t.press("x", "Leave this visit unsaved?");
-    t.press(ESC, "nothing was put aside");
-    t.press("x", "Leave this visit unsaved?");
-    t.press("y", "Left unsaved and kept");
-    t.press("o", "left unsaved");
+    t.press("q", "Left unsaved and kept");
+    t.press("v", "left unsaved");
     t.press(ENTER, "Taken up where it was left");
     t.wait_for("Frames of bees    [13 ");
     t.keys("\x03");

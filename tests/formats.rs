@@ -239,14 +239,14 @@ fn comments_are_asked_about_before_they_go() {
     fs::write(&yard, &commented).unwrap();
     let mut t = Terminal::start(home, &["--book", path, "--on", "2026-05-03"], 24, 80);
     t.wait_for("Today, Sunday");
-    t.press("p", "Practice");
+    t.press("t", "Practice");
     t.keys("3");
     t.press(ENTER, "1 comment written by hand stands in yard.ron");
     t.press(ESC, "yard.ron is as it was");
     assert_eq!(fs::read_to_string(&yard).unwrap(), commented);
     t.keys("3");
     t.press(ENTER, "1 comment written by hand stands in yard.ron");
-    t.press("y", "Saved in yard.ron");
+    t.press("s", "Saved in yard.ron");
     t.keys(ESC);
     t.wait_for("Today, Sunday");
     t.keys("q");

@@ -58,7 +58,7 @@ fn a_second_start_on_a_book_reads_and_does_not_write() {
     second.wait_for("READ-ONLY");
     second.wait_for("Read-only: open in another window (process ");
     second.press(ENTER, "Nothing is written: open in another");
-    second.press("p", "> Treat above");
+    second.press("t", "> Treat above");
     second.keys("3");
     second.press(ENTER, "Nothing is written");
     second.keys("\x03");
@@ -196,7 +196,7 @@ fn a_past_visit_is_corrected_and_withdrawn_and_nothing_is_rewritten() {
     let before = files_below(&book.join("visits/2026"), ".ron");
     let texts: Vec<String> = before.iter().map(|p| fs::read_to_string(p).unwrap()).collect();
     // The newest visit of that day: Top Orchard on 26 April, T1 first, with 8 frames of bees.
-    t.press("o", "Log: ");
+    t.press("v", "Log: ");
     t.wait_for("> Apr 26, 2026");
     t.press(ENTER, "Correcting the visit of Apr 26, 2026");
     t.wait_for("T1 · Top Orchard");
@@ -220,7 +220,7 @@ fn a_past_visit_is_corrected_and_withdrawn_and_nothing_is_rewritten() {
         |hive: &str| card(hive)["history"].as_array().unwrap()[0]["found"].as_str().unwrap().to_owned();
     assert!(bees("T1").contains("frames of bees 9"), "{}", bees("T1"));
     // Both stand in the log; the corrected one is not to be changed again, the correction is withdrawn by two keys.
-    t.press("o", "a correction");
+    t.press("v", "a correction");
     t.wait_for("corrected");
     t.press("x", "Enter withdraws it");
     t.press(ESC, "Nothing was changed");

@@ -29,12 +29,11 @@ fn plan_walk_log_and_plan_again() {
     t.wait_for("Reverse the two boxes");
     assert!(!t.text().contains("Look into the bottom box"));
     // Accept it: the action is logged.
-    go_down_to(&mut t, "should Reverse the");
-    t.wait_for("1 boxes reversed");
+    prompt(&mut t, "should Reverse the");
+    t.wait_for("1 reversed the boxes");
     t.press(ENTER, "done: reversed the two lowest boxes");
     // Put the wash off, with a reason.
-    t.press(TAB, " > Frames of bees");
-    go_down_to(&mut t, "Wash for mi");
+    prompt(&mut t, "Wash for mi");
     t.press("p", "Put off at A1");
     t.press("3", "> 3 not on the truck");
     t.press(RIGHT, "May 5, 2026");
@@ -191,10 +190,10 @@ fn a_bloom_noted_moves_the_spring_and_an_own_threshold_is_saved() {
     t.press(ENTER, "0 of 6 done");
     t.press(ESC, "Today, Sunday");
     t.press("y", "main flow on May 3, 21 days early");
-    t.press("p", "Practice: what the advice goes by");
+    t.press("t", "Practice: what the advice goes by");
     t.press(ESC, "Season of");
     t.press(ESC, "Today, Sunday");
-    t.press("p", "> Treat above");
+    t.press("t", "> Treat above");
     t.keys("30");
     t.press(ENTER, "`30` does not fit treat above");
     t.press(ESC, "> Treat above                            2 mites");
@@ -235,7 +234,7 @@ fn a_week_from_the_load_list_to_the_next_plan_with_a_surprise_between() {
     t.press(ESC, "Today, Sunday");
     // A3 is pinned first, the reason says so, and the visit begins there.
     go_to_row(&mut t, "] A3");
-    t.press("i", "place pinned by you");
+    t.press("*", "place pinned by you");
     t.press(ENTER, "Weather at Alder Bottom");
     t.keys("68");
     t.keys(&ENTER.repeat(4));
@@ -245,7 +244,7 @@ fn a_week_from_the_load_list_to_the_next_plan_with_a_surprise_between() {
     field(&mut t, "Disease signs", "4");
     t.wait_for("STOP");
     assert!(!t.text().contains("Wash for mites"), "{}", t.text());
-    go_down_to(&mut t, "STOP");
+    prompt(&mut t, "STOP");
     t.keys(ENTER);
     t.press("s", "Wrap-up of Alder Bottom");
     t.wait_for("called the inspector");

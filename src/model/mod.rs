@@ -12,6 +12,7 @@ mod corrections;
 mod days;
 mod draft;
 mod finding;
+mod findings;
 pub mod fold;
 mod former;
 mod hive;

@@ -68,7 +68,7 @@ impl<R: BufRead, W: Write> Plain<'_, R, W> {
                 .filter(|at| *at < words.len())
                 .map(Given::Pick)
                 .ok_or_else(|| format!("Write a number, 1 to {}.", words.len())),
-            Takes::Day => read_day(text, today).map(Given::Day),
+            Takes::Day => read_day(text, today, units).map(Given::Day),
             Takes::Words(_) | Takes::Figures => Ok(Given::Words(text.to_owned())),
         })?;
         if matches!(reply, Reply::End) {

@@ -9,9 +9,7 @@ use chrono::{NaiveDate, NaiveDateTime};
 mod amounts;
 
 use crate::advice::Prompt;
-use crate::model::{
-    Finding, HiveId, RuleId, Temperature, Units, Value, Weather, Wind, YardId, days_after, visible,
-};
+use crate::model::{Finding, HiveId, RuleId, Temperature, Units, Value, Weather, Wind, YardId, visible};
 use crate::report::facts;
 use crate::session::typing::{self, Typed};
 use crate::session::{Done, Intent, News, OpenBook, OpenVisit, Refusal, Session};
@@ -372,7 +370,7 @@ impl<R: BufRead, W: Write> Plain<'_, R, W> {
         let proposed = self.session().put_off_to(prompt);
         let question =
             format!("To which day (Enter: {}; or +5, or 2026-05-03)", wording::day(units, proposed));
-        let until = self.ask_until(&question, |text| read_day(text, today))?;
+        let until = self.ask_until(&question, |text| read_day(text, today, units))?;
         Ok(until.or_else(|| Some(proposed)).map(|until| Intent::PutOff {
             hive: hive.clone(),
             rule: RuleId::new(prompt.rule),
@@ -411,11 +409,8 @@ fn read_value(finding: Finding, answer: &str, units: Units) -> Result<Value, Str
     typing::value_of(finding.kind(), &text, units)
 }
 
-/// A day, whole or as days from today.
-fn read_day(text: &str, today: NaiveDate) -> Result<NaiveDate, String> {
-    let day = match text.strip_prefix('+') {
-        Some(days) => days.parse::<i64>().ok().filter(|n| *n <= 3_660).map(|n| days_after(today, n)),
-        None => text.parse().ok(),
-    };
-    day.ok_or_else(|| format!("`{text}` is no day: write one such as {today}, or +5."))
+/// A day as people write it.
+fn read_day(text: &str, today: NaiveDate, units: Units) -> Result<NaiveDate, String> {
+    wording::read_day(text, today, units)
+        .ok_or_else(|| format!("`{text}` is not a day: write one such as {}.", wording::day_examples(units)))
 }

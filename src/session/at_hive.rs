@@ -4,9 +4,10 @@ use chrono::{NaiveDate, Timelike};
 
 use super::{Answers, Done, Effect, HiveView, Intent, News, OpenVisit, Refusal, Session, undone};
 use crate::advice::{Offer, Prompt};
+use crate::colony::treatment::limits;
 use crate::model::{
-    About, Action, Around, Bloom, DraftStep, Entry, Finding, Hive, HiveId, Offered, Reply, RuleId, Value,
-    Visit, Weather, YardId, days_after, visit_id,
+    About, Action, Around, Bloom, DraftStep, Entry, Finding, Hive, HiveId, Offered, Reply, RuleId, Treatment,
+    Value, Visit, Weather, YardId, days_after, visit_id,
 };
 use crate::wording;
 
@@ -381,6 +382,11 @@ impl Session {
         let yard = self.folded.hive(hive).map(|s| &s.yard);
         let all = self.folded.hives();
         all.filter(|s| s.id != *hive && s.is_alive() && Some(&s.yard) == yard).map(|s| s.id.clone()).collect()
+    }
+
+    /// The day a treatment begun today comes out or ends, by its label's days.
+    pub fn treatment_ends(&self, treatment: Treatment) -> NaiveDate {
+        days_after(self.today, limits(treatment, &self.book.practice).days.value)
     }
 
     /// What the fields of an action at a hive are read with.

@@ -282,9 +282,11 @@ impl Session {
 
     /// Of a yard's queue: how many hives are done with, and the minutes the others are likely to take.
     pub fn progress(&self, plan: &YardPlan) -> (usize, u32) {
-        let is_done = |stop: &&Stop| self.visit.as_ref().is_some_and(|v| v.finished.contains(&stop.hive));
-        let done = plan.queue.iter().filter(is_done).count();
-        let left = plan.queue.iter().filter(|stop| !is_done(stop)).map(|stop| stop.minutes).sum();
+        let is_past = |stop: &&Stop| self.visit.as_ref().is_some_and(|v| v.finished.contains(&stop.hive));
+        // A hive passed with nothing written down is not done, though no more time goes to it today.
+        let is_written = |stop: &&Stop| self.visit.as_ref().is_some_and(|v| !v.entry(&stop.hive).is_blank());
+        let done = plan.queue.iter().filter(is_past).filter(is_written).count();
+        let left = plan.queue.iter().filter(|stop| !is_past(stop)).map(|stop| stop.minutes).sum();
         (done, left)
     }
 

@@ -157,7 +157,7 @@ impl OpenVisit {
 
     /// Changes the weather and what is in bloom, so that it can be undone; what there is to put on the disk.
     pub fn change_weather(&mut self, weather: Weather, blooms: Vec<Bloom>) -> Option<DraftStep> {
-        let before = (self.visit.weather.clone(), self.visit.blooms.clone());
+        let before = (self.visit.weather, self.visit.blooms.clone());
         let after = (weather, blooms);
         if before == after {
             return None;

@@ -30,17 +30,15 @@ pub fn type_into(kind: Kind, text: &mut String, c: char) -> Typed {
             'n' => Typed::Whole(Value::YesNo(false)),
             _ => Typed::Nothing,
         },
-        Kind::Choice(words) => match place_of(c).filter(|at| *at < words.len()) {
-            Some(at) => {
+        Kind::Choice(words) => {
+            if let Some(at) = place_of(c).filter(|at| *at < words.len()) {
                 text.clear();
-                Typed::Whole(Value::Choice(at))
+                return Typed::Whole(Value::Choice(at));
             }
             // A word may be typed as far as it takes to tell it from the others.
-            None => {
-                let longer = format!("{text}{}", c.to_lowercase());
-                part(text, c, words.iter().any(|word| word.starts_with(&longer.to_lowercase())))
-            }
-        },
+            let longer = format!("{text}{c}").to_lowercase();
+            part(text, c, words.iter().any(|word| word.starts_with(&longer)))
+        }
         Kind::Count(_) | Kind::Frames(_) | Kind::Percent => {
             let point = matches!(c, '.' | ',') && !matches!(kind, Kind::Count(_));
             part(text, c, c.is_ascii_digit() || point)
@@ -194,6 +192,22 @@ mod tests {
         assert!(matches!(both, Ok(Value::Mass(m)) if (m.pounds() - 120.0).abs() < 1e-9), "{both:?}");
         assert!(value_of(weight, "900+900", Units::Us).is_err());
         assert!(value_of(weight, "62+", Units::Us).is_err());
+    }
+
+    #[test]
+    fn a_choice_takes_its_word_as_far_as_it_tells_it_from_the_others() {
+        let heft = Finding::Heft.kind();
+        let mut text = String::new();
+        for c in "Light".chars() {
+            assert_eq!(type_into(heft, &mut text, c), Typed::Part);
+        }
+        assert_eq!(value_of(heft, &text, Units::Us), Ok(Value::Choice(0)));
+        assert_eq!(value_of(heft, "h", Units::Us), Ok(Value::Choice(2)));
+        assert_eq!(type_into(heft, &mut text, 'x'), Typed::Nothing);
+        let disease = Finding::Disease.kind();
+        assert!(value_of(disease, "s", Units::Us).unwrap_err().contains("several"), "sunken or sacbrood");
+        assert_eq!(value_of(disease, "su", Units::Us), Ok(Value::Choice(3)));
+        assert_eq!((rest_of_word(Kind::YesNo, 'Y'), rest_of_word(heft, 'y')), ("es", ""));
     }
 
     #[test]

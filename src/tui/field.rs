@@ -2,11 +2,11 @@
 
 use std::ops::RangeInclusive;
 
-use chrono::{Datelike, Months, NaiveDate};
+use chrono::NaiveDate;
 use tui_input::{Input, InputRequest};
 
 use super::command::Command;
-use crate::model::{self, Answerable, Asked, Given, Kind, Value, days_after};
+use crate::model::{self, Answerable, Asked, Given, Kind, Units, Value, days_after};
 use crate::session::typing::{place_of, word_of};
 use crate::wording;
 
@@ -19,8 +19,8 @@ pub(crate) enum Takes {
     Figures,
     /// One of some words.
     Choice(Vec<String>),
-    /// A day, counted from this one.
-    Day(NaiveDate),
+    /// A day, counted from this one, in the order of the units' place.
+    Day(NaiveDate, Units),
 }
 
 #[derive(Debug, Clone)]
@@ -52,12 +52,12 @@ impl Field {
     }
 
     /// A field of an action or a queen.
-    pub(crate) fn of(asked: Asked, today: NaiveDate) -> Self {
+    pub(crate) fn of(asked: Asked, today: NaiveDate, units: Units) -> Self {
         let takes = match asked.takes {
             model::Takes::Words(most) => Takes::Words(most),
             model::Takes::Figures => Takes::Figures,
             model::Takes::Choice(words) => Takes::Choice(words),
-            model::Takes::Day => Takes::Day(today),
+            model::Takes::Day => Takes::Day(today, units),
         };
         let (text, at) = match asked.value {
             Given::Words(words) => (words, None),
@@ -76,7 +76,7 @@ impl Field {
         Ok(match &self.takes {
             Takes::Words(_) | Takes::Figures => Given::Words(self.the_words()),
             Takes::Choice(_) => Given::Pick(self.the_pick()?),
-            Takes::Day(_) => Given::Day(self.the_day()?),
+            Takes::Day(..) => Given::Day(self.the_day()?),
         })
     }
 
@@ -107,8 +107,8 @@ impl Field {
         Self::one_of(label, help, choice_words::<T>(), at)
     }
 
-    pub(crate) fn day(label: &str, help: &str, value: NaiveDate, today: NaiveDate) -> Self {
-        Self::new(label, help, Takes::Day(today), value.to_string())
+    pub(crate) fn day(label: &str, help: &str, value: NaiveDate, (today, units): (NaiveDate, Units)) -> Self {
+        Self::new(label, help, Takes::Day(today, units), value.to_string())
     }
 
     /// What is shown of it.
@@ -117,7 +117,7 @@ impl Field {
             Takes::Choice(_) if !self.text.value().is_empty() => self.text.value().to_owned(),
             Takes::Choice(words) => self.at.and_then(|at| words.get(at)).cloned().unwrap_or_default(),
             Takes::Words(_) | Takes::Figures => self.text.value().to_owned(),
-            Takes::Day(_) => match self.the_day() {
+            Takes::Day(..) => match self.the_day() {
                 Ok(day) => format!("{} {}", self.text.value(), wording::weekday(day)),
                 Err(_) => self.text.value().to_owned(),
             },
@@ -135,13 +135,15 @@ impl Field {
                 .join("  "),
             Takes::Choice(_) => "Left and Right choose".to_owned(),
             Takes::Words(_) | Takes::Figures => String::new(),
-            Takes::Day(_) => "Left Right day, PgUp PgDn month, t today, w week, +10, 05-03".to_owned(),
+            Takes::Day(_, units) => {
+                format!("Left Right a day, t today, w a week, or {}", wording::day_examples(*units))
+            }
         }
     }
 
     /// Takes a command; whether it was one for it.
     pub(crate) fn update(&mut self, command: Command) -> bool {
-        if let (Takes::Figures | Takes::Day(_), Command::Type(c), true) =
+        if let (Takes::Figures | Takes::Day(..), Command::Type(c), true) =
             (&self.takes, command, self.is_proposed)
             && self.takes_char(c)
         {
@@ -171,22 +173,18 @@ impl Field {
                     self.text = Input::new(longer);
                 }
             }
-            (Takes::Choice(_), Command::Erase) => {
-                let _ = self.text.handle(InputRequest::DeletePrevChar);
-            }
-            (Takes::Day(today), Command::Type(c @ ('t' | 'w'))) => {
+            (Takes::Day(today, _), Command::Type(c @ ('t' | 'w'))) => {
                 let day = if c == 't' { *today } else { days_after(*today, 7) };
                 self.text = Input::new(day.to_string());
             }
-            (Takes::Day(_), Command::Left | Command::Right | Command::PageUp | Command::PageDown) => {
-                self.move_day(command);
-            }
+            (Takes::Day(..), Command::Left) => self.move_day(-1),
+            (Takes::Day(..), Command::Right) => self.move_day(1),
             (_, Command::Type(c)) => {
                 if self.takes_char(c) {
                     let _ = self.text.handle(InputRequest::InsertChar(c));
                 }
             }
-            (Takes::Words(_) | Takes::Figures | Takes::Day(_), Command::Erase) => {
+            (_, Command::Erase) => {
                 let _ = self.text.handle(InputRequest::DeletePrevChar);
             }
             (Takes::Words(_) | Takes::Figures, Command::Left) => {
@@ -198,6 +196,13 @@ impl Field {
             _ => return false,
         }
         true
+    }
+
+    /// Proposes another day, where none was typed or moved to.
+    pub(crate) fn propose_day(&mut self, day: NaiveDate) {
+        if self.is_proposed && matches!(self.takes, Takes::Day(..)) {
+            self.text = Input::new(day.to_string());
+        }
     }
 
     fn choose(&mut self, at: usize) {
@@ -215,6 +220,25 @@ impl Field {
         self.at.ok_or_else(|| self.refuse(&format!("choose one: {}", words.join(", "))))
     }
 
+    /// What may be typed, where a character may not.
+    pub(crate) fn refuses(&self, c: char) -> Option<String> {
+        let takes = match &self.takes {
+            Takes::Choice(words) => {
+                let longer = format!("{}{c}", self.text.value()).to_lowercase();
+                place_of(c).is_some_and(|at| at < words.len())
+                    || words.iter().any(|word| word.to_lowercase().starts_with(&longer))
+            }
+            Takes::Day(..) => matches!(c, 't' | 'w') || self.is_proposed || self.takes_char(c),
+            Takes::Words(_) | Takes::Figures => self.takes_char(c),
+        };
+        let keys = match &self.takes {
+            Takes::Words(most) => format!("{most} characters at most"),
+            Takes::Figures => "a number, with its unit if it has another".to_owned(),
+            Takes::Choice(_) | Takes::Day(..) => self.keys(),
+        };
+        (!takes).then(|| self.refuse(&keys))
+    }
+
     fn takes_char(&self, c: char) -> bool {
         let long = self.text.value().chars().count();
         match &self.takes {
@@ -222,21 +246,14 @@ impl Field {
             Takes::Figures => {
                 long < LONGEST_FIGURES && (c.is_alphanumeric() || matches!(c, '.' | ',' | '-' | '+' | ' '))
             }
-            Takes::Day(_) => long < 10 && (c.is_ascii_digit() || matches!(c, '-' | '+')),
+            Takes::Day(..) => long < 10 && (c.is_ascii_digit() || matches!(c, '-' | '+' | '/' | '.')),
             Takes::Choice(_) => false,
         }
     }
 
-    fn move_day(&mut self, command: Command) {
-        let Ok(day) = self.the_day() else { return };
-        let moved = match command {
-            Command::Left => Some(days_after(day, -1)),
-            Command::Right => Some(days_after(day, 1)),
-            Command::PageUp => day.checked_sub_months(Months::new(1)),
-            _ => day.checked_add_months(Months::new(1)),
-        };
-        if let Some(day) = moved {
-            self.text = Input::new(day.to_string());
+    fn move_day(&mut self, by: i64) {
+        if let Ok(day) = self.the_day() {
+            self.text = Input::new(days_after(day, by).to_string());
         }
     }
 
@@ -285,17 +302,11 @@ impl Field {
         number.map(Some).ok_or_else(|| self.refuse(&format!("write a number, {least} to {most}")))
     }
 
-    /// A day: whole, as month and day of this year, or as days from today.
+    /// A day as people write it.
     pub(crate) fn the_day(&self) -> Result<NaiveDate, String> {
-        let Takes::Day(today) = self.takes else { return Err(self.refuse("is no day")) };
-        let text = self.the_words();
-        let on = |month_day: &str| format!("{}-{month_day}", today.year()).parse::<NaiveDate>().ok();
-        let day = match text.strip_prefix('+') {
-            Some(days) => days.parse::<i64>().ok().filter(|n| *n <= 3_660).map(|n| days_after(today, n)),
-            None => text.parse::<NaiveDate>().ok().or_else(|| on(&text)),
-        };
-        day.filter(|d| (1990..=2200).contains(&d.year()))
-            .ok_or_else(|| self.refuse("write a day such as 2026-05-03, 05-03 or +10"))
+        let Takes::Day(today, units) = self.takes else { return Err(self.refuse("is no day")) };
+        wording::read_day(&self.the_words(), today, units)
+            .ok_or_else(|| self.refuse(&format!("write a day such as {}", wording::day_examples(units))))
     }
 }
 
@@ -321,7 +332,7 @@ mod tests {
     fn a_day_is_typed_whole_or_short_or_counted_and_moved_by_the_arrows() {
         let today = "2026-05-03".parse().unwrap();
         let read = |text: &str| {
-            let mut field = Field::day("Until", "", today, today);
+            let mut field = Field::day("Until", "", today, (today, Units::Us));
             for _ in 0..10 {
                 field.update(Command::Erase);
             }
@@ -334,10 +345,14 @@ mod tests {
         assert_eq!(read("w").as_deref(), Ok("2026-05-10"));
         assert!(read("02-30").unwrap_err().contains("Until: write a day"));
         assert!(read("").is_err());
-        let mut field = Field::day("Until", "", today, today);
+        let mut field = Field::day("Until", "", today, (today, Units::Us));
         field.update(Command::Left);
-        field.update(Command::PageDown);
-        assert_eq!(field.shown(), "2026-06-02 Tue");
+        assert_eq!(field.shown(), "2026-05-02 Sat");
+        // Typed over what is proposed, whole and in the order of the place; what no day has is refused in words.
+        let mut field = Field::day("Until", "", today, (today, Units::Us));
+        type_in(&mut field, "6/1/2026");
+        assert_eq!(field.given(), Ok(Given::Day("2026-06-01".parse().unwrap())));
+        assert!(field.refuses('x').unwrap().contains("Until: ") && field.refuses('1').is_none());
     }
 
     #[test]
@@ -351,6 +366,23 @@ mod tests {
         assert_eq!(field.the_choice::<Depth>(), Ok(Depth::Deep));
         type_in(&mut field, "9z");
         assert_eq!(field.the_choice::<Depth>(), Ok(Depth::Deep));
+        // A whole word is one answer, not five.
+        type_in(&mut field, "medium");
+        assert_eq!(field.the_choice::<Depth>(), Ok(Depth::Medium));
+        assert_eq!(field.shown(), "medium");
+    }
+
+    #[test]
+    fn where_nothing_is_proposed_nothing_stands_until_it_is_chosen() {
+        let open = |takes| Asked { label: "Cleared", help: "", takes, value: Given::Open };
+        let today = "2026-05-03".parse().unwrap();
+        let mut by =
+            Field::of(open(model::Takes::Choice(vec!["a".to_owned(), "b".to_owned()])), today, Units::Us);
+        assert!(by.given().unwrap_err().contains("Cleared: choose one"));
+        by.update(Command::Right);
+        assert_eq!(by.given(), Ok(Given::Pick(0)));
+        let on = Field::of(open(model::Takes::Day), today, Units::Us);
+        assert!(on.given().unwrap_err().contains("write a day"));
     }
 
     #[test]

@@ -1,10 +1,12 @@
 //! The grammar of the keys: a letter has one meaning on every screen, or none there. Held over the key table by a test.
 
+use std::fmt::Write as _;
+
 use super::command::Command;
 
 /// What a key does to the record.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum Effect {
+enum Effect {
     /// Shows something.
     Looks,
     /// Asks before it writes.
@@ -30,11 +32,12 @@ impl Effect {
 }
 
 /// One letter: its meaning, what it does to the record, and the commands that carry that meaning.
-pub(crate) struct Letter {
-    pub(crate) key: char,
-    pub(crate) means: &'static str,
+struct Letter {
+    key: char,
+    means: &'static str,
     effect: Effect,
-    pub(crate) commands: &'static [Command],
+    #[cfg_attr(not(test), expect(dead_code, reason = "a test holds the key table to it"))]
+    commands: &'static [Command],
 }
 
 const fn letter(key: char, means: &'static str, effect: Effect, commands: &'static [Command]) -> Letter {
@@ -42,7 +45,7 @@ const fn letter(key: char, means: &'static str, effect: Effect, commands: &'stat
 }
 
 /// Every letter that is bound anywhere.
-pub(crate) const LETTERS: &[Letter] = &[
+const LETTERS: &[Letter] = &[
     letter(
         'a',
         "add: a deed, a box, hives",
@@ -82,11 +85,20 @@ pub(crate) const LETTERS: &[Letter] = &[
     letter('z', "settle two corrections", Effect::Strikes, &[Command::Keep]),
 ];
 
-/// The letters as a Markdown table: DEVELOPERS.md holds it, and a test compares.
-pub fn letter_table() -> String {
+/// The letters as text, to read or print.
+pub(crate) fn letter_text() -> String {
+    LETTERS.iter().fold("A letter means the same wherever it works\n".to_owned(), |mut out, letter| {
+        let _ = writeln!(out, "  {:<6} {} ({})", letter.key, letter.means, letter.effect.word());
+        out
+    })
+}
+
+/// The letters as a Markdown table: DEVELOPERS.md holds it.
+#[cfg(test)]
+fn letter_table() -> String {
     let mut out = String::from("| Letter | Means | Effect |\n|---|---|---|\n");
     for letter in LETTERS {
-        out.push_str(&format!("| `{}` | {} | {} |\n", letter.key, letter.means, letter.effect.word()));
+        let _ = writeln!(out, "| `{}` | {} | {} |", letter.key, letter.means, letter.effect.word());
     }
     out
 }

@@ -204,6 +204,8 @@ pub fn key_text() -> String {
     for screen in ScreenId::ALL {
         section(screen.words(), map.of(*screen).collect());
     }
+    out.push_str(&super::grammar::letter_text());
+    out.push('\n');
     out + "Ctrl-C leaves from anywhere and loses nothing.\n"
 }
 

@@ -83,7 +83,7 @@ mod tests {
         let mine = include_str!("../../themes/dark.ron").replace("#16181c", "#000000");
         let config = Config {
             settings: Settings { night_theme: "mine".to_owned(), ..Settings::default() },
-            keys: Some(("keys.ron".into(), "[(at: \"Today\", does: \"leave\", key: \"f\")]".to_owned())),
+            keys: Some(("keys.ron".into(), "[(at: \"Today\", does: \"leave\", key: \"l\")]".to_owned())),
             themes: vec![
                 ("mine".to_owned(), "mine.ron".into(), mine),
                 ("bad".to_owned(), "bad.ron".into(), "(grund: \"#000000\")".to_owned()),
@@ -96,7 +96,7 @@ mod tests {
         assert_eq!(look.theme(&settings).text.bg, Some(ratatui::style::Color::Rgb(0, 0, 0)));
         assert_eq!(look.faults.len(), 2, "{:?}", look.faults);
         assert!(look.faults[0].contains("bad.ron:1:") && look.faults[0].contains("did you mean `ground`"));
-        assert!(look.faults[1].contains("both `load list` and `quit`"), "{}", look.faults[1]);
+        assert!(look.faults[1].contains("both `load list` and `leave`"), "{}", look.faults[1]);
         let gone = Settings { night_theme: "gone".to_owned(), ..Settings::default() };
         assert_eq!(look.theme(&gone).name, "dark");
     }

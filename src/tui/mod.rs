@@ -15,6 +15,7 @@ mod look;
 mod run;
 mod screens;
 mod search;
+mod setting;
 mod synonyms;
 mod text;
 mod theme;

@@ -3,7 +3,10 @@
 //! In: values and the book's units, for a US book puts the month first and counts the hours by twelve. Out: a few
 //! words. Nothing else in the program formats a date for a reader; `tests/layers.rs` holds that.
 
+mod day_text;
 pub mod safety;
+
+pub use day_text::{day_examples, read_day};
 
 use std::borrow::Borrow;
 

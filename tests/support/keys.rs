@@ -49,6 +49,14 @@ pub(crate) fn go_down_to(t: &mut Terminal, label: &str) {
     panic!("no line {label:?} to go to:\n{}", t.text());
 }
 
+/// Crosses from the fields to what the hive needs, and goes down to the line that holds a text.
+pub(crate) fn prompt(t: &mut Terminal, label: &str) {
+    let before = t.text();
+    t.keys(TAB);
+    t.wait_until("the focus to cross", |screen| marks(screen).len() == 1 && screen != before);
+    go_down_to(t, label);
+}
+
 /// Goes down a list of rows to the one that holds a text.
 pub(crate) fn go_to_row(t: &mut Terminal, label: &str) {
     let chosen = |screen: &str| screen.lines().find(|l| l.starts_with(">[")).unwrap_or_default().to_owned();

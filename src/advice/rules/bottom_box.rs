@@ -107,7 +107,7 @@ fn reverse(due: Due, bees: Option<f64>, is_guess: bool) -> Prompt {
         "Scrape the floor while it is bare.",
     ])
     .doing(&[Deed::LiftsFrames, Deed::Reverses], 6.0)
-    .offer(Offer::of("boxes reversed", Action::ReverseBoxes).promising(14, "see whether the nest has moved up"))
+    .offer(Offer::of("reversed the boxes", Action::ReverseBoxes).promising(14, "see whether the nest has moved up"))
 }
 
 fn take_off(s: &Situation<'_>, due: Due, bottom: BottomBox, bees: Option<f64>) -> Prompt {

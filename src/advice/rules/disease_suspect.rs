@@ -58,6 +58,7 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
             )
             .how(&["Keep the entrance narrow against robbers, and put nothing in and take nothing out. Ask again after a week.", "All else here waits until then, strips that should come out included."])
             .asks(&[Finding::Robbing])
+            .offer(Offer::noted("still closed, nothing moved"))
             .offer(cleared(s)),
         );
     }
@@ -153,6 +154,8 @@ mod tests {
         state.inspector_called = Some(day("2026-06-01"));
         let prompt = Case::of(state).on("2026-06-10").speak(&RULE).unwrap();
         assert!(prompt.title.contains("until the inspector"));
-        assert_eq!(prompt.offers[0].actions[0].name(), "DiseaseCleared");
+        // The first way, which Enter takes, clears nothing.
+        assert!(prompt.offers[0].actions.is_empty());
+        assert!(prompt.offers[1].actions[0].name() == "DiseaseCleared" && prompt.offers[1].asks);
     }
 }

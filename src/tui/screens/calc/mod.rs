@@ -28,7 +28,7 @@ impl CalcScreen {
             .map(|asks| match asks.takes {
                 Takes::Text => Field::words(asks.label, asks.help, &asks.proposed, LONGEST),
                 Takes::Choice(words) => Field::one_of(asks.label, asks.help, words, 0),
-                Takes::Day => Field::day(asks.label, asks.help, today, today),
+                Takes::Day => Field::day(asks.label, asks.help, today, (today, units)),
             })
             .collect();
         let mut screen = Self { which, fields, row: 0, sum: Err(String::new()) };
@@ -41,7 +41,7 @@ impl CalcScreen {
             .fields
             .iter()
             .map(|field| match &field.takes {
-                field::Takes::Day(_) => field.the_day().map(|day| day.to_string()),
+                field::Takes::Day(..) => field.the_day().map(|day| day.to_string()),
                 field::Takes::Choice(_) => Ok(field.shown()),
                 field::Takes::Words(_) | field::Takes::Figures => Ok(field.text.value().to_owned()),
             })

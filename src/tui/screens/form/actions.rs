@@ -12,7 +12,8 @@ use super::stands::next;
 pub(super) fn fields_of(action: &Action, hive: &HiveId, session: &Session) -> Vec<Field> {
     let neighbours = session.neighbours(hive);
     let asks = action.asks(&session.about(&neighbours));
-    let mut fields: Vec<Field> = asks.into_iter().map(|asked| Field::of(asked, session.today())).collect();
+    let mut fields: Vec<Field> =
+        asks.into_iter().map(|asked| Field::of(asked, session.today(), session.book().units)).collect();
     if matches!(action, Action::SplitInto { .. }) {
         fields.push(Field::words("Its boxes", "such as 1 deep, or 1 5-frame deep", "1 deep", 60));
         fields.push(Field::choice(
@@ -53,6 +54,15 @@ pub(super) fn wants(
     let mut new = Hive::new(new.clone(), Origin::Split, today, boxes, queen);
     new.note = format!("split from {hive}");
     Ok(Intent::Split { from: hive, hive: Box::new(new), answers })
+}
+
+/// What is proposed in one field follows what was chosen in another: a treatment's last day, the treatment.
+pub(super) fn follow(actions: &[Action], fields: &mut [Field], session: &Session) {
+    if let ([Action::Treat { .. }], [treatment, until, ..]) = (actions, fields)
+        && let Ok(treatment) = treatment.the_choice()
+    {
+        until.propose_day(session.treatment_ends(treatment));
+    }
 }
 
 /// How many of the next hives have the same done.

@@ -68,7 +68,7 @@ pub(super) fn draw(screen: &FormScreen, session: &Session, canvas: &mut Canvas<'
         canvas.frame.set_cursor_position((to(body.x, column), to(body.y, below)));
     }
     if let Some(field) = field
-        && let (Takes::Day(today), Ok(day)) = (&field.takes, field.the_day())
+        && let (Takes::Day(today, _), Ok(day)) = (&field.takes, field.the_day())
     {
         let used = u16::try_from(lines + 1).unwrap_or(u16::MAX);
         // Below the fields where there is room, else right of them.
@@ -103,6 +103,6 @@ fn windowed(field: &Field, room: usize) -> (String, usize) {
             (fit(&shown, room), field.text.visual_cursor().saturating_sub(scroll).min(room))
         }
         Takes::Choice(_) => (format!("< {} >", fit(&field.shown(), room.saturating_sub(4))), 2),
-        Takes::Day(_) => (fit(&field.shown(), room), field.text.value().width().min(room)),
+        Takes::Day(..) => (fit(&field.shown(), room), field.text.value().width().min(room)),
     }
 }

@@ -101,10 +101,18 @@ impl View for FormScreen {
     }
 
     fn update(&mut self, session: &Session, command: Command) -> Step {
-        if let Some(field) = self.fields.get_mut(self.row)
-            && field.update(command)
-        {
-            return Step::stay();
+        if let Some(field) = self.fields.get_mut(self.row) {
+            if let Command::Type(c) = command
+                && let Some(why) = field.refuses(c)
+            {
+                return Step::say(why);
+            }
+            if field.update(command) {
+                if let Purpose::Log { actions, .. } = &self.purpose {
+                    actions::follow(actions, &mut self.fields, session);
+                }
+                return Step::stay();
+            }
         }
         match command {
             Command::GoTo(row) => self.row = row.min(self.fields.len()),

@@ -117,7 +117,12 @@ pub(super) fn new_hive_fields(yard: &YardId, session: &Session) -> Vec<Field> {
             LONGEST_NAME,
         ),
         Field::choice("Came as", "", Origin::Overwintered),
-        Field::day("Since", "the day from which the book knows them", session.today(), session.today()),
+        Field::day(
+            "Since",
+            "the day from which the book knows them",
+            session.today(),
+            (session.today(), session.book().units),
+        ),
         Field::words("Boxes", "bottom to top: 1 deep, or 2 deep + 1 medium super", "1 deep", 60),
         Field::figures("Drawn frames a box", "the others are foundation", 10),
         Field::choice("Queen", "what is known of her", QueenStatus::Laying),
@@ -153,12 +158,21 @@ pub(super) fn hive_fields(old: &HiveId, session: &Session) -> Vec<Field> {
         Field::words("Name", "what was logged stays with it", hive.id.as_str(), LONGEST_NAME),
         Field::one_of("Yard", "where it stands", yards, at),
         Field::choice("Came as", "", hive.origin),
-        Field::day("Since", "the day from which the book knows it", hive.since, session.today()),
+        Field::day(
+            "Since",
+            "the day from which the book knows it",
+            hive.since,
+            (session.today(), session.book().units),
+        ),
         Field::words("Boxes then", "what has changed since is in the log", &stack_words(&hive.boxes), 80),
     ];
     let mut queen = hive.queen.clone();
     queen.since = queen.since.or(Some(hive.since));
-    fields.extend(queen_asks(&queen, session.today()).into_iter().map(|a| Field::of(a, session.today())));
+    fields.extend(
+        queen_asks(&queen, session.today())
+            .into_iter()
+            .map(|a| Field::of(a, session.today(), session.book().units)),
+    );
     fields.push(Field::words("Note", "in your words", &hive.note, 200));
     let leaves = hive.left.map_or_else(String::new, |left| left.to_string());
     let help = "the day it was sold, given away or united; empty while it stands";

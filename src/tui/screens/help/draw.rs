@@ -18,7 +18,8 @@ const WORDS: &[(&str, &str)] = &[
     ("may", "worth knowing; nothing is lost"),
     ("STOP", "do nothing else at this hive"),
     ("waits", "cannot be done today, and why"),
-    ("[x] [-] [ ]", "done, begun, to do"),
+    ("[x] [>]", "done; passed with nothing written down"),
+    ("[-] [ ]", "begun; to do"),
 ];
 
 pub(super) fn draw(screen: &HelpScreen, session: &Session, canvas: &mut Canvas<'_, '_>) {

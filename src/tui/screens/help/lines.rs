@@ -7,7 +7,7 @@ use crate::session::Session;
 use crate::tui::command::Command;
 use crate::tui::keymap::name;
 use crate::tui::keys::{Binding, ScreenId};
-use crate::tui::screens::settings;
+use crate::tui::setting;
 use crate::tui::synonyms;
 use crate::tui::to::Found;
 
@@ -38,7 +38,7 @@ pub(super) fn find(screen: &HelpScreen, session: &Session) -> Vec<FinderLine> {
         also: finding.help().to_owned(),
         ..line(format!("look at: {}", finding.label()), Found::Field(*finding))
     }));
-    lines.extend(settings::ALL.iter().enumerate().map(|(at, setting)| FinderLine {
+    lines.extend(setting::ALL.iter().enumerate().map(|(at, setting)| FinderLine {
         also: setting.also().to_owned(),
         ..line(format!("setting: {}", setting.label()), Found::Setting(at))
     }));

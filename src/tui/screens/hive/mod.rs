@@ -264,8 +264,9 @@ impl HiveScreen {
             Focus::Field(finding) => match typing::type_into(finding.kind(), &mut self.text, c) {
                 Typed::Whole(value) => {
                     self.rest_of_word = typing::rest_of_word(finding.kind(), c);
-                    self.step_on();
-                    self.find(finding, Some(value))
+                    // An answer that was the last stays in hand.
+                    let moved = self.move_focus(true);
+                    Step { say: moved.say, ..self.find(finding, Some(value)) }
                 }
                 Typed::Part => Step::stay(),
                 Typed::Nothing => {
@@ -282,11 +283,6 @@ impl HiveScreen {
             }
             Focus::Rest | Focus::GoOn => Step::say(self.at_rest()),
         }
-    }
-
-    /// To the next field, where there is one; an answer that was the last stays in hand.
-    fn step_on(&mut self) {
-        let _ = self.move_focus(true);
     }
 
     /// What was typed into the field, to be written down; why it cannot be, and then the field is as it was.

@@ -2,10 +2,11 @@
 
 use ratatui::text::Span;
 
-use super::{ALL, Setting, SettingsScreen};
+use super::SettingsScreen;
 use crate::model::{Units, WeekBegins};
 use crate::session::Session;
 use crate::tui::keys::ScreenId;
+use crate::tui::setting::{ALL, Setting};
 use crate::tui::text::pad;
 use crate::tui::view::Canvas;
 use crate::tui::widgets::{Page, Rows, page};

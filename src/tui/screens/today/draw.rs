@@ -124,12 +124,12 @@ fn row(
     let from = rows.len();
     let done = session.visit().is_some_and(|w| w.finished.contains(&stop.hive));
     let seen = session.visit().is_some_and(|w| !w.entry(&stop.hive).is_blank());
-    let tick = if done {
-        "[x]"
-    } else if seen {
-        "[-]"
-    } else {
-        "[ ]"
+    let tick = match (done, seen) {
+        (true, true) => "[x]",
+        // Gone past with nothing written down: not done.
+        (true, false) => "[>]",
+        (false, true) => "[-]",
+        (false, false) => "[ ]",
     };
     let first = stop.advice.prompts.first();
     let urgency = first.map_or(Urgency::May, |p| p.urgency);
