@@ -62,7 +62,7 @@ impl Counted {
         // The label of the line in focus, a single one: a screen may be read while it is drawn.
         let left: String = line.chars().take(21).collect();
         self.t.wait_until("the focus to move", |s| {
-            s.contains(LAST) || marks(s).len() == 1 && marks(s)[0] != left
+            s.contains(LAST) || (marks(s).len() == 1 && marks(s)[0] != left)
         });
     }
 }

@@ -38,6 +38,8 @@ pub(crate) struct Field {
 
 /// Longest number with its unit.
 const LONGEST_FIGURES: usize = 16;
+/// Longest day, as `2026-05-03`.
+const LONGEST_DAY: usize = 10;
 
 impl Field {
     fn new(label: &str, help: &str, takes: Takes, text: String) -> Self {
@@ -114,7 +116,9 @@ impl Field {
     /// What is shown of it.
     pub(crate) fn shown(&self) -> String {
         match &self.takes {
-            Takes::Choice(_) if !self.text.value().is_empty() => self.text.value().to_owned(),
+            Takes::Choice(words) if word_of(words, self.text.value()).is_none() && !self.is_empty() => {
+                self.text.value().to_owned()
+            }
             Takes::Choice(words) => self.at.and_then(|at| words.get(at)).cloned().unwrap_or_default(),
             Takes::Words(_) | Takes::Figures => self.text.value().to_owned(),
             Takes::Day(..) => match self.the_day() {
@@ -228,7 +232,7 @@ impl Field {
                 place_of(c).is_some_and(|at| at < words.len())
                     || words.iter().any(|word| word.to_lowercase().starts_with(&longer))
             }
-            Takes::Day(..) => matches!(c, 't' | 'w') || self.is_proposed || self.takes_char(c),
+            Takes::Day(..) => matches!(c, 't' | 'w') || self.takes_char(c),
             Takes::Words(_) | Takes::Figures => self.takes_char(c),
         };
         let keys = match &self.takes {
@@ -239,16 +243,26 @@ impl Field {
         (!takes).then(|| self.refuse(&keys))
     }
 
-    fn takes_char(&self, c: char) -> bool {
-        let long = self.text.value().chars().count();
+    /// Whether a character is of the kind typed here.
+    fn is_fitting(&self, c: char) -> bool {
         match &self.takes {
-            Takes::Words(most) => !c.is_control() && long < *most,
-            Takes::Figures => {
-                long < LONGEST_FIGURES && (c.is_alphanumeric() || matches!(c, '.' | ',' | '-' | '+' | ' '))
-            }
-            Takes::Day(..) => long < 10 && (c.is_ascii_digit() || matches!(c, '-' | '+' | '/' | '.')),
+            Takes::Words(_) => !c.is_control(),
+            Takes::Figures => c.is_alphanumeric() || matches!(c, '.' | ',' | '-' | '+' | ' '),
+            Takes::Day(..) => c.is_ascii_digit() || matches!(c, '-' | '+' | '/' | '.'),
             Takes::Choice(_) => false,
         }
+    }
+
+    fn takes_char(&self, c: char) -> bool {
+        let most = match &self.takes {
+            Takes::Words(most) => *most,
+            Takes::Figures => LONGEST_FIGURES,
+            Takes::Day(..) => LONGEST_DAY,
+            Takes::Choice(_) => 0,
+        };
+        // What is only proposed goes as soon as anything else is typed.
+        let is_replaced = self.is_proposed && !matches!(self.takes, Takes::Words(_));
+        self.is_fitting(c) && (is_replaced || self.text.value().chars().count() < most)
     }
 
     fn move_day(&mut self, by: i64) {

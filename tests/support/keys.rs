@@ -51,9 +51,8 @@ pub(crate) fn go_down_to(t: &mut Terminal, label: &str) {
 
 /// Crosses from the fields to what the hive needs, and goes down to the line that holds a text.
 pub(crate) fn prompt(t: &mut Terminal, label: &str) {
-    let before = t.text();
     t.keys(TAB);
-    t.wait_until("the focus to cross", |screen| marks(screen).len() == 1 && screen != before);
+    t.wait_until("the focus to cross", |screen| screen.lines().any(|l| l.chars().nth(36) == Some('>')));
     go_down_to(t, label);
 }
 

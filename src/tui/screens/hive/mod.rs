@@ -212,9 +212,15 @@ impl HiveScreen {
         let beside = beside.and_then(|at| places.get(at).copied());
         let is_field = |focus: Focus| matches!(focus, Focus::Field(_));
         match (self.focus, beside) {
-            (Focus::Rest, _) => return Step::say(self.at_rest()),
+            (Focus::Rest, _) => match self.fields().last() {
+                Some(last) if !down => self.focus = Focus::Field(*last),
+                _ => return Step::say(self.at_rest()),
+            },
             (now, Some(next)) if is_field(now) == is_field(next) => self.focus = next,
-            (now, _) if is_field(now) && down => return Step::say(self.past_the_fields()),
+            (now, _) if is_field(now) && down => {
+                self.focus = Focus::Rest;
+                return Step::say(self.past_the_fields());
+            }
             _ => {}
         }
         Step::stay()
@@ -264,7 +270,6 @@ impl HiveScreen {
             Focus::Field(finding) => match typing::type_into(finding.kind(), &mut self.text, c) {
                 Typed::Whole(value) => {
                     self.rest_of_word = typing::rest_of_word(finding.kind(), c);
-                    // An answer that was the last stays in hand.
                     let moved = self.move_focus(true);
                     Step { say: moved.say, ..self.find(finding, Some(value)) }
                 }
@@ -364,8 +369,9 @@ impl View for HiveScreen {
             self.shown.extend(seen.view.looks.iter().copied());
             self.shown.extend(seen.view.entry.findings.fine.map(|_| Finding::Fine));
         }
-        // The key that logged one thing must not stand on the next.
-        if logged.is_some() && self.logged() != logged && matches!(self.focus, Focus::Prompt(_) | Focus::GoOn)
+        // The key that logged one thing must not stand on the next; and letters are commands again, to change it.
+        if let (Some(before), Some(now)) = (logged, self.logged())
+            && (now.0 > before.0 || now.1 > before.1)
         {
             self.focus = Focus::Rest;
         }
