@@ -135,10 +135,11 @@ impl Entry {
             && self.note.is_empty()
     }
 
-    /// What was done, in words; that it was looked at where nothing was.
+    /// What was done, in words; how it was found, or that it was looked at, where nothing was.
     pub fn done_words(&self, units: Units) -> Vec<String> {
         if self.actions.is_empty() {
-            return vec!["looked at".to_owned()];
+            let found = self.findings.fine.map(|fine| format!("fine, {}", fine.word()));
+            return vec![found.unwrap_or_else(|| "looked at".to_owned())];
         }
         self.actions.iter().map(|action| action.words(units)).collect()
     }

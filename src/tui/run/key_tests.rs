@@ -115,6 +115,16 @@ fn the_end_of_a_treatment_follows_the_one_chosen() {
     assert!(typed.contains("9/1/2026"), "{typed}");
 }
 
+/// A hive found fine takes two keys, and the wrap-up says so; one gone past is passed, not done.
+#[test]
+fn a_fine_hive_takes_two_keys_and_a_passed_one_is_not_done() {
+    let played = play("2026-05-03", (80, 24), &format!("Down {BEGIN} i g g s"));
+    assert!(played.screen.contains("A1       fine, not opened"), "{}", played.screen);
+    assert!(played.screen.contains("Passed over today"), "{}", played.screen);
+    let day = play("2026-05-03", (80, 24), &format!("Down {BEGIN} i g g Esc")).screen;
+    assert!(day.contains("[x] A1") && day.contains("[>] A2") && day.contains("1 done"), "{day}");
+}
+
 /// A screen is found by its name, also from elsewhere and where its key has another word.
 #[test]
 fn a_screen_is_found_by_its_name() {
