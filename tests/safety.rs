@@ -158,11 +158,14 @@ fn killed_after_every_key_of_a_visit_nothing_completed_is_lost() {
         for round in 0..15u32 {
             let value = format!("{}", 3 + round);
             for typed in 1..=value.len() {
-                // Killed with figures typed and the field not left: the value that was left last stands.
+                // Killed with figures typed and the field not left: they stand there still, and taken away again the value
+                // that was left last stands.
                 go_up_to_field(&mut t, "Frames of bees");
                 t.keys(&value[..typed]);
                 t.wait_for(&format!("> Frames of bees    [{} ", &value[..typed]));
                 t = kill_and_reopen(t, &format!("{hive} · Alder Bottom"));
+                t.wait_for(&format!("> Frames of bees    [{} ", &value[..typed]));
+                t.keys(&"\x7f".repeat(typed));
                 t.wait_for(&format!("Frames of bees    [{before} "));
             }
             go_up_to_field(&mut t, "Frames of bees");

@@ -196,7 +196,7 @@ fn a_bloom_noted_moves_the_spring_and_an_own_threshold_is_saved() {
     t.press("t", "> Treat above");
     t.keys("30");
     t.press(ENTER, "`30` does not fit treat above");
-    t.press(ESC, "> Treat above                            2 mites");
+    t.press("\x7f\x7f\x1b", "> Treat above                            2 mites");
     t.keys("3,5");
     t.press(ENTER, "Saved in yard.ron");
     t.wait_for("3.5 mites per 100 bees");

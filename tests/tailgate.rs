@@ -266,7 +266,7 @@ fn yards_and_hives_are_set_up_renamed_moved_split_and_united() {
     t.keys("\x7f\x7f\x7f");
     t.press(TAB, "> Keep it");
     t.press(ENTER, "The name is empty");
-    t.press(ESC, "Nothing was changed");
+    t.press(ESC, "what you typed is kept");
     t.press(ESC, "Today, Sunday");
     // At a hive: split, with another hive joined to it, and what was logged last with other amounts.
     t.press(ENTER, "Weather at Alder Bottom");
@@ -277,12 +277,31 @@ fn yards_and_hives_are_set_up_renamed_moved_split_and_united() {
     t.keys("split");
     t.press(ENTER, "New hive's name");
     t.keys("9");
+    // What became of the queen only the keeper knows: nothing is logged before it is said.
+    t.press(TAB, "> Log it");
+    t.press(ENTER, "Its boxes: write them");
+    t.press(TAB, "> New hive");
+    t.press(DOWN, "> Its boxes");
+    t.press("1 5-frame deep", "5-frame deep");
+    t.press(DOWN, "> The old queen");
+    t.press("1", "stayed here");
+    t.press(DOWN, "> The half without");
+    t.press("r", "raises its own");
     t.press(TAB, "> Log it");
     t.press(ENTER, "split into ");
+    t.press("u", "is taken away");
+    t.press("r", "stands again");
     t.keys("a");
     t.wait_for("search:");
     t.keys("syrup");
+    // How much it was only the keeper knows.
     t.press(ENTER, "How much");
+    t.press(TAB, "> Log it");
+    t.press(ENTER, "Syrup: choose one");
+    t.press(TAB, "> Syrup");
+    t.press("1", "thin (1:1)");
+    t.press(DOWN, "> How much");
+    t.keys("1");
     t.press(TAB, "> Log it");
     t.press(ENTER, "fed 1 gal");
     t.keys("e");
@@ -346,6 +365,7 @@ fn before_the_first_treatment_of_a_day_what_to_mind_is_shown_once() {
     t.press(ENTER, "BEFORE THE FIRST TREATMENT TODAY");
     t.press(ESC, "search:");
     t.press(ENTER, "> Treatment");
+    t.press("1", "formic acid strips");
     t.press(TAB, "> Log it");
     t.press(ENTER, "Logged: began formic acid strips");
     // The second is logged without it.

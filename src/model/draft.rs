@@ -44,7 +44,7 @@ pub enum DraftStep {
     At {
         /// The hive.
         hive: HiveId,
-        /// The field, by its place on the screen.
+        /// The field, by its place among all findings; past them where the keeper stood on none.
         field: usize,
     },
     /// A hive is done with.

@@ -17,6 +17,7 @@ pub mod fold;
 mod former;
 mod hive;
 mod names;
+mod pad;
 mod practice;
 mod renamed;
 mod season_date;
@@ -30,8 +31,8 @@ mod visit;
 mod yard;
 
 pub use action::{
-    About, Action, Around, Asked, Authority, Given, Level, Loss, Mix, Offered, Takes, Treatment, queen_asks,
-    queen_given,
+    About, Action, Around, Asked, Asking, Authority, Given, Level, Loss, Mix, Offered, Takes, Treatment,
+    queen_asks, queen_given,
 };
 pub use answerable::{Answerable, Bees, Cells, Frames, Kind, Mites, MitesADay, Percent, Value};
 pub use book::{Book, FORMAT, Fault, FaultAt};
@@ -48,6 +49,7 @@ pub use hive::{
     Contents, Depth, Entrance, FeederKind, Hive, HiveBox, Mark, Origin, Queen, QueenStatus, Role,
 };
 pub use names::{HiveId, LONGEST_NAME, RuleId, VisitId, YardId, is_unseen, visible};
+pub use pad::{DayWish, Jotting, PadLine, pad_of};
 pub use practice::{LabelLimits, OwnDate, Practice, Threshold};
 pub use renamed::PresentNames;
 pub use season_date::{DateId, REFERENCE, Reference, Sense};

@@ -84,7 +84,9 @@ pub fn is_unseen(c: char) -> bool {
 
 /// The text with control and invisible characters taken out, for the screen and for a file name.
 pub fn visible(text: &str) -> String {
-    text.chars().filter(|c| !c.is_control() && !is_unseen(*c)).collect()
+    // A line break is a space between words.
+    let spaced = text.chars().map(|c| if matches!(c, '\n' | '\t') { ' ' } else { c });
+    spaced.filter(|c| !c.is_control() && !is_unseen(*c)).collect()
 }
 
 #[cfg(test)]

@@ -4,7 +4,7 @@ use std::io::{self, BufRead, Write};
 
 use super::{Plain, Reply, read_day};
 use crate::advice::{Offer, Prompt};
-use crate::model::{Asked, Given, HiveId, Takes};
+use crate::model::{Asked, Asking, Given, HiveId, Takes};
 use crate::session::{Answers, Intent};
 use crate::wording;
 
@@ -19,7 +19,7 @@ impl<R: BufRead, W: Write> Plain<'_, R, W> {
         let neighbours = self.session().neighbours(hive);
         let mut actions = Vec::new();
         for action in &way.actions {
-            let about = self.session().about(&neighbours);
+            let about = self.session().about(&neighbours, Asking::Prompted);
             loop {
                 let mut given = Vec::new();
                 for asked in action.asks(&about) {

@@ -13,10 +13,6 @@ use crate::wording;
 fn plain(text: &str) -> String {
     let mut out = String::new();
     for c in visible(text).chars() {
-        if c == '\n' {
-            out.push(' ');
-            continue;
-        }
         if "\\`*_{}[]<>#|!~".contains(c) {
             out.push('\\');
         }

@@ -2,12 +2,12 @@
 
 use chrono::{NaiveDate, Timelike};
 
-use super::{Answers, Done, Effect, HiveView, Intent, News, OpenVisit, Refusal, Session, undone};
+use super::{Answers, Done, Effect, HiveView, News, OpenVisit, Refusal, Session};
 use crate::advice::{Offer, Prompt};
 use crate::colony::treatment::limits;
 use crate::model::{
-    About, Action, Around, Bloom, DraftStep, Entry, Finding, Hive, HiveId, Offered, Reply, RuleId, Treatment,
-    Value, Visit, Weather, YardId, days_after, visit_id,
+    About, Action, Around, Asking, Bloom, DraftStep, Entry, Finding, HiveId, Offered, Reply, RuleId,
+    Treatment, Value, Visit, Weather, YardId, days_after, visit_id,
 };
 use crate::wording;
 
@@ -267,28 +267,6 @@ impl Session {
         Ok(Done::saying(format!("Logged: {words}.")).with(effects))
     }
 
-    /// The new hive joins the stands first; the split is logged once it is on the disk.
-    pub(super) fn split(
-        &mut self,
-        from: &HiveId,
-        hive: Hive,
-        answers: Option<Answers>,
-    ) -> Result<Done, Refusal> {
-        self.open_visit()?;
-        if let Some(fault) = hive.id.fault() {
-            return Err(Refusal::Cannot(format!("The new hive's name {fault}.")));
-        }
-        if self.book.hive_named(hive.id.as_str()).is_some() {
-            return Err(Refusal::Cannot(format!("There is a hive {} already.", hive.id)));
-        }
-        let yard = self.folded.hive(from).map(|s| s.yard.clone()).ok_or_else(|| no_hive(from))?;
-        let action = Action::SplitInto { hive: hive.id.clone() };
-        let asked = self.add_hives(&yard, vec![hive])?;
-        let log = Intent::Log { hive: from.clone(), actions: vec![action], answers, instead: false };
-        self.after_yards = Some(Box::new(log));
-        Ok(asked)
-    }
-
     /// What was logged at the hive before this one in the queue, and which hive that is. A split, a union or a queen is
     /// one hive's own and is not done again.
     pub fn last_logged(&self, here: &HiveId) -> Option<(HiveId, Vec<Action>)> {
@@ -349,26 +327,8 @@ impl Session {
         Ok(Done::default().with(effects))
     }
 
-    pub(super) fn undo(&mut self) -> Result<Done, Refusal> {
-        let units = self.book.units;
-        let open = self.open_visit()?;
-        let step =
-            open.undo().ok_or_else(|| Refusal::NotHere("Nothing to undo in this visit.".to_owned()))?;
-        let words = open.last_undone().map(|change| undone::words(change, units)).unwrap_or_default();
-        Ok(self.stepped(step, &format!("Undone: {words}.")))
-    }
-
-    pub(super) fn redo(&mut self) -> Result<Done, Refusal> {
-        let units = self.book.units;
-        let open = self.open_visit()?;
-        let step =
-            open.redo().ok_or_else(|| Refusal::NotHere("Nothing to redo in this visit.".to_owned()))?;
-        let words = open.last_change().map(|change| undone::words(change, units)).unwrap_or_default();
-        Ok(self.stepped(step, &format!("Done again: {words}.")))
-    }
-
     /// Undone or done again: the keeper stands at the hive it happened at.
-    fn stepped(&mut self, step: DraftStep, words: &str) -> Done {
+    pub(super) fn stepped(&mut self, step: DraftStep, words: &str) -> Done {
         let hive = self.visit.as_ref().and_then(|v| v.hive().cloned());
         let done = Done::saying(words).with([Effect::Draft(step)]);
         match hive {
@@ -390,8 +350,8 @@ impl Session {
     }
 
     /// What the fields of an action at a hive are read with.
-    pub fn about<'a>(&self, neighbours: &'a [HiveId]) -> About<'a> {
-        About { units: self.book.units, today: self.today, neighbours }
+    pub fn about<'a>(&self, neighbours: &'a [HiveId], asking: Asking) -> About<'a> {
+        About { units: self.book.units, today: self.today, neighbours, asking }
     }
 
     /// Everything that can be logged at a hive, with what is likely filled in.
@@ -406,7 +366,7 @@ impl Session {
     }
 }
 
-fn no_hive(hive: &HiveId) -> Refusal {
+pub(super) fn no_hive(hive: &HiveId) -> Refusal {
     Refusal::NotHere(format!("There is no hive {hive} today."))
 }
 

@@ -8,8 +8,8 @@ use serde::de::DeserializeOwned;
 
 use super::intent::{Done, Intent, News, Refusal, Trouble};
 use super::{Effect, Outcome, Session, Start};
-use crate::model::{Book, LeftDraft, Settings, Visit};
-use crate::store::{self, BookFolder, Draft, Lock, Locked, StoreError};
+use crate::model::{Book, LeftDraft, PadLine, Settings, Visit};
+use crate::store::{self, BookFolder, Draft, Lock, Locked, Pad, StoreError};
 use crate::wording;
 
 pub use crate::store::{Config, StoreError as OpenError, read_config};
@@ -44,6 +44,8 @@ pub fn read_ron<T: DeserializeOwned>(text: &str, path: &Path) -> Result<T, Strin
 pub struct Desk {
     folder: BookFolder,
     draft: Option<Draft>,
+    /// What is typed and not logged.
+    pad: Option<Pad>,
     /// Held while the program runs: dropping it gives the lock back.
     lock: Option<Lock>,
     /// Folders in which a visit is kept while the book's disk refuses.
@@ -55,7 +57,7 @@ pub struct Desk {
 impl Desk {
     /// A desk on a book's folder, with no draft open.
     pub fn new(folder: BookFolder, emergency: Vec<PathBuf>, config: Option<PathBuf>) -> Self {
-        Self { folder, draft: None, lock: None, emergency, config }
+        Self { folder, draft: None, pad: None, lock: None, emergency, config }
     }
 
     /// Does what the session asks of the disk.
@@ -67,6 +69,10 @@ impl Desk {
                 Outcome::Nothing
             }
             Effect::Draft(step) => self.write(|draft| draft.append(step), false),
+            Effect::Pad(line) => match self.pad.as_mut().map(|pad| pad.append(&line)) {
+                Some(Err(err)) => Outcome::PadRefused(err.with_cause()),
+                Some(Ok(())) | None => Outcome::Nothing,
+            },
             Effect::CatchUp => self.write(Draft::catch_up, true),
             Effect::SaveVisit(visit) => self.save(visit),
             Effect::SaveYards { yards, drop_comments } => self.save_yards(yards, drop_comments),
@@ -168,6 +174,7 @@ fn kind_of(effect: &Effect) -> &'static str {
     match effect {
         Effect::BeginDraft(_) => "begin a draft",
         Effect::Draft(_) => "put a step on the disk",
+        Effect::Pad(_) => "put a line on the pad",
         Effect::CatchUp => "try the disk again",
         Effect::SaveYards { .. } => "write the yards",
         Effect::SaveSettings(_) => "write the settings",
@@ -227,7 +234,7 @@ impl OpenBook {
                 open.session.set_read_only(why.clone());
                 Done::failing(format!("Read-only: {why}."))
             }
-            None => open.take_up_left()?,
+            None => open.take_up()?,
         };
         if let (None, Some(first)) = (&done.said, open.session.conflict()) {
             let on = wording::day(units, first);
@@ -236,6 +243,43 @@ impl OpenBook {
             )));
         }
         Ok((open, done))
+    }
+
+    /// Takes up what was left: what stands typed, and the unfinished visit. Both are heard.
+    fn take_up(&mut self) -> Result<Done, StoreError> {
+        let typed = self.take_up_pad();
+        let taken = self.take_up_left()?;
+        let both = match (&typed.said, &taken.said) {
+            (Some(typed), Some(taken)) if taken.is_error == typed.is_error => {
+                format!("{} {}", taken.text, typed.text)
+            }
+            (Some(typed), None) if !typed.is_error => typed.text.clone(),
+            _ => return Ok(typed.and_then(taken)),
+        };
+        Ok(taken.and_then(Done::saying(both)))
+    }
+
+    /// Takes in the pad as it was left. Where it cannot be read it is left alone, and nothing is kept on it.
+    fn take_up_pad(&mut self) -> Done {
+        let (pad, lines) = match self.desk.folder.pad() {
+            Ok(read) => read,
+            Err(err) => return self.session.pad_refused(&err.with_cause()),
+        };
+        let were = lines.len();
+        let done = self.session.take_in_pad(lines);
+        self.desk.pad = Some(pad);
+        if were != self.session.pad_lines().len() {
+            self.clear_pad();
+        }
+        done
+    }
+
+    /// Writes the pad anew with what still stands on it. A disk that refuses costs nothing: the old lines hold.
+    fn clear_pad(&mut self) {
+        let lines: Vec<PadLine> = self.session.pad_lines();
+        if let Some(pad) = &mut self.desk.pad {
+            let _ = pad.write_anew(&lines);
+        }
     }
 
     /// Takes up the visit that was left; of several the keeper chooses.
@@ -281,6 +325,9 @@ impl OpenBook {
         for effect in std::mem::take(&mut done.effects) {
             let outcome = self.desk.carry_out(effect);
             self.follow(outcome, &mut done);
+        }
+        if self.desk.pad.as_ref().is_some_and(Pad::is_full) {
+            self.clear_pad();
         }
         Ok(done)
     }

@@ -3,7 +3,7 @@
 use std::path::PathBuf;
 
 use super::intent::Trouble;
-use crate::model::{Book, DraftStep, LeftDraft, Settings, Visit, VisitId};
+use crate::model::{Book, DraftStep, LeftDraft, PadLine, Settings, Visit, VisitId};
 
 /// Something to do on the disk.
 #[derive(Debug, Clone, PartialEq)]
@@ -13,6 +13,8 @@ pub enum Effect {
     BeginDraft(VisitId),
     /// Put a step of the visit on the disk.
     Draft(DraftStep),
+    /// Put a line on the pad.
+    Pad(PadLine),
     /// Try once more to put on the disk what it refused.
     CatchUp,
     /// Write the visit, and then remove its draft.
@@ -67,6 +69,8 @@ pub enum Outcome {
     CommentsAtStake(usize),
     /// The settings hold until the program is left, and why.
     SettingsRefused(String),
+    /// What is typed is not kept until it is logged, and why.
+    PadRefused(String),
     /// A draft is open, with these steps.
     TakenUp {
         /// Its file until now.

@@ -6,8 +6,8 @@ use chrono::NaiveDate;
 
 use super::effect::Effect;
 use crate::model::{
-    Action, Answer, Bloom, Finding, Hive, HiveId, Practice, RuleId, Settings, Units, Value, VisitId, Weather,
-    Yard, YardId,
+    Action, Answer, Bloom, Finding, Hive, HiveId, Jotting, Practice, Queen, RuleId, Settings, Units, Value,
+    VisitId, Weather, Yard, YardId,
 };
 
 /// Something the keeper wants done. Every front end asks for it in these words.
@@ -32,6 +32,10 @@ pub enum Intent {
         /// What is in bloom.
         blooms: Vec<Bloom>,
     },
+    /// Keep on the pad what is typed in a place and not logged.
+    Jot(Jotting),
+    /// What was typed in that place is logged, or emptied.
+    Jotted(String),
     /// Go to a hive of the open visit.
     GoTo(HiveId),
     /// Remember which field has the focus, so that a killed program comes back to it.
@@ -98,6 +102,8 @@ pub enum Intent {
         from: HiveId,
         /// The new hive as it is set up.
         hive: Box<Hive>,
+        /// The queen of the old hive now, where it is not the one it had.
+        left: Option<Queen>,
         /// The prompt it answers.
         answers: Option<Answers>,
     },

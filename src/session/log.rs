@@ -201,7 +201,7 @@ impl Session {
             (Some(_), None) => format!("Corrected: the visit of {on} at {yard}."),
             (None, None) => format!("Saved: {} at {yard}.", wording::count(hives, "hive")),
         };
-        Done::saying(words).news(News::VisitClosed)
+        self.wished(yard).and_then(Done::saying(words).news(News::VisitClosed))
     }
 
     /// The open visit was put aside: its draft is kept, and the day is the one the book was opened on.

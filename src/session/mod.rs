@@ -11,8 +11,10 @@ mod intent;
 mod log;
 mod open_visit;
 mod outcomes;
+mod pad;
 mod queue;
 mod set_up;
+mod split;
 pub mod typing;
 mod undone;
 
@@ -29,22 +31,11 @@ pub use set_up::names_from;
 
 use crate::advice::{Advice, Day, Prompt, Situation, Urgency, advise, looks};
 use crate::model::{
-    Book, Corrections, DraftStep, Entry, Finding, Folded, HiveId, HiveState, LeftDraft, SeenBloom, Settings,
-    Visit, VisitId, Yard, YardId, days_after,
+    Book, Corrections, DayWish, DraftStep, Entry, Finding, Folded, Hive, HiveId, HiveState, Jotting,
+    LeftDraft, SeenBloom, Settings, Visit, VisitId, Yard, YardId, days_after,
 };
 use crate::plan::{self, DayPlan, LoadList, Outlook, Stop, YardPlan};
 use crate::season::Calendar;
-
-/// How the keeper wants a yard's day.
-#[derive(Debug, Clone, PartialEq, Default)]
-struct Wishes {
-    /// Hives to see first.
-    pinned: Vec<HiveId>,
-    /// The order of the others as they were moved by hand.
-    moved: Vec<HiveId>,
-    /// What is on the truck, in the load list's words.
-    ticked: BTreeSet<String>,
-}
 
 /// What a session starts from, besides the book.
 #[derive(Debug, Clone)]
@@ -72,7 +63,11 @@ pub struct Session {
     offset: FixedOffset,
     seed: u16,
     plan: DayPlan,
-    wishes: BTreeMap<YardId, Wishes>,
+    wishes: BTreeMap<YardId, DayWish>,
+    /// What is typed in a place and not logged.
+    jottings: Vec<Jotting>,
+    /// Whether it was said that the disk does not keep them.
+    pad_is_refused: bool,
     read_only: Option<String>,
     unwritten: Option<String>,
     /// What the disk refused last, until it takes it.
@@ -86,8 +81,10 @@ pub struct Session {
     set_ups: (Vec<Book>, Vec<Book>),
     /// Yards that would drop comments written by hand, until the keeper has answered.
     undecided: Option<Box<Book>>,
-    /// What is logged once the yards are on the disk: a split, whose hive must stand in the book first.
-    after_yards: Option<Box<Intent>>,
+    /// What follows once the yards are on the disk.
+    after_yards: Option<split::Then>,
+    /// The hives whose splits were undone, with their yards: doing a split again sets its hive up again.
+    taken_away: Vec<(YardId, Hive)>,
     /// The day on which the cautions before a treatment were last read.
     cautioned: Option<NaiveDate>,
     /// Where the keeper was last known to stand.
@@ -123,6 +120,8 @@ impl Session {
             seed: start.seed,
             plan,
             wishes: BTreeMap::new(),
+            jottings: Vec::new(),
+            pad_is_refused: false,
             read_only: None,
             unwritten: None,
             trouble: None,
@@ -133,6 +132,7 @@ impl Session {
             set_ups: (Vec::new(), Vec::new()),
             undecided: None,
             after_yards: None,
+            taken_away: Vec::new(),
             cautioned: None,
             stood: None,
             revision: 0,
@@ -148,6 +148,8 @@ impl Session {
         match intent {
             Intent::Begin { yard, hive, weather, blooms } => self.begin(&yard, hive, weather, blooms),
             Intent::GoTo(hive) => self.go_to(&hive),
+            Intent::Jot(jotting) => Ok(self.jot(jotting)),
+            Intent::Jotted(place) => Ok(self.jotted(&place)),
             Intent::Stand { hive, field } => Ok(self.stand(hive, field)),
             Intent::FinishHive(hive) => self.finish_hive(&hive),
             Intent::StepBack => self.step_back(),
@@ -158,7 +160,7 @@ impl Session {
             Intent::Log { hive, actions, answers, instead } => {
                 self.log_actions(&hive, actions, answers.as_ref(), instead)
             }
-            Intent::Split { from, hive, answers } => self.split(&from, *hive, answers),
+            Intent::Split { from, hive, left, answers } => self.split(&from, *hive, left, answers),
             Intent::MindCautions(actions) => self.cautions_first(&actions).map(|()| Done::default()),
             Intent::SetWeather { weather, blooms } => self.correct_weather(weather, blooms),
             Intent::LikeLast(hive) => self.like_last(&hive),
@@ -320,7 +322,7 @@ impl Session {
 
     /// What is ticked as on the truck for a yard.
     pub fn ticked(&self, yard: &YardId) -> BTreeSet<String> {
-        self.wishes.get(yard).map(|w| w.ticked.clone()).unwrap_or_default()
+        self.wishes.get(yard).map(|w| w.ticked.iter().cloned().collect()).unwrap_or_default()
     }
 
     /// The start of today's work at the earliest: now, where today is the clock's day.

@@ -27,6 +27,7 @@ impl Session {
             Outcome::SettingsRefused(why) => {
                 Done::failing(format!("It holds until the program is left: {why}."))
             }
+            Outcome::PadRefused(why) => self.pad_refused(&why),
             Outcome::TakenUp { path, steps } => self.resume(&path, steps),
             Outcome::NotTakenUp(why) => Done::failing(format!("{why}. It stays where it is.")),
             Outcome::PutAside { is_unusable: false } => self.visit_put_aside().with([Effect::ListLeft]),

@@ -1,6 +1,6 @@
 //! The day's queue as the keeper wants it, and what is on the truck.
 
-use super::{Done, Effect, Intent, Refusal, Session};
+use super::{Done, Effect, Refusal, Session};
 use crate::model::{DraftStep, HiveId, Loaded, Visit, YardId};
 use crate::plan::{self, YardPlan, load};
 
@@ -8,16 +8,19 @@ impl Session {
     /// Ticks an item of a yard's load list, or unticks it; the visit in hand remembers it.
     pub(super) fn tick(&mut self, yard: &YardId, item: &str) -> Done {
         let ticked = &mut self.wishes.entry(yard.clone()).or_default().ticked;
-        if !ticked.remove(item) {
-            ticked.insert(item.to_owned());
+        if ticked.iter().any(|there| there == item) {
+            ticked.retain(|there| there != item);
+        } else {
+            ticked.push(item.to_owned());
         }
+        let done = self.wished(yard);
         let truck = self.truck(yard);
         let Some(open) = self.visit.as_mut().filter(|v| v.visit.yard == *yard) else {
-            return Done::default();
+            return done;
         };
         open.visit.truck = truck;
         let head = Visit { entries: Vec::new(), ..open.visit.clone() };
-        Done::default().with([Effect::Draft(DraftStep::Head(head))])
+        done.with([Effect::Draft(DraftStep::Head(head))])
     }
 
     /// What is ticked for a yard, with how much of it there is.
@@ -29,14 +32,14 @@ impl Session {
 
     pub(super) fn pin(&mut self, hive: &HiveId) -> Result<Done, Refusal> {
         let yard = self.queued(hive)?.yard.clone();
-        let wishes = self.wishes.entry(yard).or_default();
+        let wishes = self.wishes.entry(yard.clone()).or_default();
         if wishes.pinned.contains(hive) {
             wishes.pinned.retain(|h| h != hive);
         } else {
             wishes.pinned.push(hive.clone());
         }
         self.reorder();
-        Ok(Done::default())
+        Ok(self.wished(&yard))
     }
 
     pub(super) fn move_in_queue(&mut self, hive: &HiveId, later: bool) -> Result<Done, Refusal> {
@@ -54,10 +57,12 @@ impl Session {
         self.reorder();
         let plan = self.plan.yards.iter().find(|y| y.yard == yard);
         let is_as_wanted = plan.is_some_and(|p| p.queue.iter().map(|s| &s.hive).eq(&order));
+        let done = self.wished(&yard);
         Ok(if is_as_wanted {
-            Done::default()
+            done
         } else {
-            Done::saying("A hive with suspected disease stays last: hands and tools carry it to the next.")
+            let words = "A hive with suspected disease stays last: hands and tools carry it to the next.";
+            done.and_then(Done::saying(words))
         })
     }
 
@@ -87,10 +92,5 @@ impl Session {
                 plan::arrange(&mut yard.queue, &wishes.pinned, &wishes.moved);
             }
         }
-    }
-
-    /// What carries out again what waited for the yards to be on the disk.
-    pub(super) fn after_yards(&mut self) -> Option<Intent> {
-        self.after_yards.take().map(|intent| *intent)
     }
 }

@@ -1,5 +1,6 @@
 //! Yards and hives as they are set up, the keeper's practice and the book's units: changed as a whole, checked as a whole.
 
+use super::split::Then;
 use super::{Done, Effect, News, Refusal, Session};
 use crate::model::{Book, Hive, HiveId, Practice, Units, Yard, YardId};
 
@@ -35,12 +36,12 @@ impl Session {
     }
 
     /// The yards without their visits, to be changed.
-    fn yards(&self) -> Book {
+    pub(super) fn yards(&self) -> Book {
         Book { visits: Vec::new(), ..self.book.clone() }
     }
 
     /// Has the yards written, if the whole book holds together with them.
-    fn save_yards(&mut self, yards: Book) -> Result<Done, Refusal> {
+    pub(super) fn save_yards(&mut self, yards: Book) -> Result<Done, Refusal> {
         self.may_write()?;
         let whole = self.book.clone().with_yards(yards.clone());
         if let Some(fault) = whole.faults(self.last_day()).into_iter().next() {
@@ -174,11 +175,12 @@ impl Session {
         self.book = std::mem::replace(&mut self.book, Book::empty("", yards.units)).with_yards(yards);
         self.fold_anew();
         let saved = Done::saying("Saved in yard.ron; the former one is kept beside it.");
-        match self.after_yards() {
-            Some(intent) => match self.carry_out(intent) {
+        match self.after_yards.take() {
+            Some(Then::CarryOut(intent)) => match self.carry_out(*intent) {
                 Ok(done) => saved.and_then(done),
                 Err(refusal) => saved.and_then(Done::failing(refusal.words())),
             },
+            Some(Then::Say(words)) => Done::saying(words),
             None => saved,
         }
     }

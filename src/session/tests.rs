@@ -39,6 +39,7 @@ fn on_a_sound_disk(session: &mut Session, intent: Intent) -> Result<Done, Refusa
             Effect::PutAside { is_unusable } => Outcome::PutAside { is_unusable },
             Effect::Draft(_) | Effect::CatchUp => Outcome::Written,
             Effect::BeginDraft(_)
+            | Effect::Pad(_)
             | Effect::SaveSettings(_)
             | Effect::TakeUp { .. }
             | Effect::ListLeft
@@ -188,7 +189,7 @@ fn cautions_come_before_the_first_treatment_of_a_day_and_not_again() {
 fn a_split_is_logged_once_its_hive_is_on_the_disk_and_not_before() {
     for is_refused in [false, true] {
         let mut session = begun("2026-05-03");
-        let split = Intent::Split { from: a1(), hive: Box::new(hive("A4")), answers: None };
+        let split = Intent::Split { from: a1(), hive: Box::new(hive("A4")), left: None, answers: None };
         let done = session.carry_out(split.clone()).unwrap();
         assert!(entry(&session).actions.is_empty(), "not yet");
         let [Effect::SaveYards { yards, .. }] = done.effects.as_slice() else { panic!("{done:?}") };
@@ -203,6 +204,28 @@ fn a_split_is_logged_once_its_hive_is_on_the_disk_and_not_before() {
         let again = on_a_sound_disk(&mut session, split);
         assert_eq!(again.is_err(), !is_refused, "a name that is taken is refused");
     }
+}
+
+#[test]
+fn undoing_a_split_takes_its_hive_away_and_doing_it_again_brings_it_back() {
+    let (mut session, a4) = (begun("2026-05-03"), HiveId::new("A4"));
+    let queen = Queen::of_status(QueenStatus::Cell, Some(day("2026-05-03")));
+    let left = Some(queen.clone());
+    let split = Intent::Split { from: a1(), hive: Box::new(hive("A4")), left, answers: None };
+    on_a_sound_disk(&mut session, split).unwrap();
+    assert_eq!(entry(&session).actions, [Action::SplitInto { hive: a4.clone() }, Action::SetQueen { queen }]);
+    let done = on_a_sound_disk(&mut session, Intent::Undo).unwrap();
+    assert_eq!(done.said.unwrap().text, "Undone: A1: split into A4 and queen: cell; A4 is taken away.");
+    assert!(session.book().hive(&a4).is_none() && entry(&session).actions.is_empty());
+    let done = on_a_sound_disk(&mut session, Intent::Redo).unwrap();
+    assert!(done.said.unwrap().text.ends_with("A4 stands again."));
+    assert!(session.book().hive(&a4).is_some() && entry(&session).actions.len() == 2);
+    // What was written at the new hive would have no hive: it is taken back first.
+    on_a_sound_disk(&mut session, Intent::Note { hive: a4.clone(), text: "weak".to_owned() }).unwrap();
+    on_a_sound_disk(&mut session, Intent::Undo).unwrap();
+    assert!(session.book().hive(&a4).is_some(), "the note alone was undone");
+    on_a_sound_disk(&mut session, Intent::Undo).unwrap();
+    assert!(session.book().hive(&a4).is_none());
 }
 
 #[test]

@@ -60,7 +60,7 @@ pub(super) struct ReadDraft {
 /// Where it cannot be read, or is of a newer format.
 pub(super) fn read(files: &Files, path: &Path) -> Result<ReadDraft, StoreError> {
     files.refuse_link(path)?;
-    from_text(&files.read_text(path)?, path)
+    from_text(&files.read_torn(path)?, path)
 }
 
 /// The steps of a draft's text; lines that are none are left out. `path` is for errors.

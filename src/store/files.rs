@@ -79,6 +79,21 @@ impl Files {
         })
     }
 
+    /// Reads a file of lines that may be torn anywhere: a line that is no text costs itself alone.
+    pub(super) fn read_torn(&self, path: &Path) -> Result<String, StoreError> {
+        let bytes = self.disk.read(path).map_err(io_error(path, "read it"))?;
+        let mut text = String::new();
+        for line in bytes.split_inclusive(|byte| *byte == b'\n') {
+            match std::str::from_utf8(line) {
+                Ok(whole) => text.push_str(whole),
+                // In its place stands what is no line of any file.
+                Err(_) if line.ends_with(b"\n") => text.push_str("\u{fffd}\n"),
+                Err(_) => text.push('\u{fffd}'),
+            }
+        }
+        Ok(text)
+    }
+
     /// Makes a folder and those above it.
     pub(super) fn make_folder(&self, path: &Path) -> Result<(), StoreError> {
         self.disk.make_folder(path).map_err(io_error(path, "make this folder"))

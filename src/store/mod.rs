@@ -14,6 +14,7 @@ mod files;
 pub mod import;
 mod left;
 mod lock;
+mod pad;
 mod parse;
 mod scratch;
 
@@ -27,5 +28,6 @@ pub use error::StoreError;
 pub use files::{Files, log_file, read_text, write_export};
 pub use left::emergency_folders;
 pub use lock::{Lock, Locked, lock};
+pub use pad::Pad;
 pub use parse::{book_from_text, book_to_text, from_ron};
 pub use scratch::unpack;

@@ -8,10 +8,11 @@ use super::look::{Appearance, NO_COLOR};
 use super::screens;
 use super::theme::Theme;
 use super::to::{Found, To};
-use super::view::{Canvas, Step, Turn, View};
+use super::view::{Canvas, Step, Turn, Unlogged, View};
 use super::widgets::Taps;
-use crate::model::{HiveId, Settings};
+use crate::model::{HiveId, Jotting, Settings};
 use crate::session::{Done, Intent, News, OpenBook, Refusal, Said, Session};
+use crate::wording;
 
 /// A screen, and the session it was last worked out for.
 #[derive(Debug)]
@@ -19,6 +20,9 @@ struct Layer {
     view: Box<dyn View>,
     revision: u64,
 }
+
+/// The most that is pasted at once, in characters.
+const LONGEST_PASTE: usize = 2_000;
 
 #[derive(Debug)]
 pub(crate) struct App {
@@ -99,6 +103,12 @@ impl App {
     /// Does what a command says.
     pub(crate) fn update(&mut self, command: Command) {
         self.message = None;
+        self.act(command);
+        self.note_where();
+        self.jot(true);
+    }
+
+    fn act(&mut self, command: Command) {
         match command {
             Command::Quit => self.leave(),
             Command::Help | Command::Safety => self.open_aid(command),
@@ -112,7 +122,6 @@ impl App {
             }
         }
         self.refresh();
-        self.note_where();
     }
 
     /// Leaves, or first says what is in memory only.
@@ -127,13 +136,26 @@ impl App {
         }
     }
 
-    /// Text pasted: it goes into a text field, and nowhere else.
+    /// Text pasted: it is typed into the field that has the focus, and no letter of it is a command. A field of one line
+    /// takes a line break for a space.
     pub(crate) fn paste(&mut self, text: &str) {
-        if self.top().is_some_and(View::takes_text) {
-            for c in text.chars().filter(|c| !c.is_control()).take(2_000) {
-                self.update(Command::Type(c));
+        self.message = None;
+        if !self.top().is_some_and(View::takes_text) {
+            return self.say("There is no field here to paste into.");
+        }
+        let takes_lines = self.top().is_some_and(View::takes_lines);
+        let text = text.trim_end_matches(['\r', '\n']).replace("\r\n", "\n").replace(['\r', '\t'], " ");
+        let place = self.top().and_then(View::standing);
+        for c in text.chars().filter(|c| *c == '\n' || !c.is_control()).take(LONGEST_PASTE) {
+            let c = if c == '\n' && !takes_lines { ' ' } else { c };
+            self.act(Command::Type(c));
+            if self.message.is_some() || self.top().and_then(View::standing) != place {
+                // The field takes no more of it, or has its whole answer: the rest is not another's.
+                break;
             }
         }
+        self.note_where();
+        self.jot(true);
     }
 
     /// Puts what is typed where it belongs: the terminal has lost its focus, and may not come back.
@@ -156,6 +178,7 @@ impl App {
     fn take(&mut self, step: Step) {
         self.message = step.say.or(self.message.take());
         let was_trouble = self.screen() == ScreenId::Trouble;
+        let (asks, place) = (!step.intents.is_empty(), self.typed_place());
         let mut dones = Vec::new();
         for intent in step.intents {
             match self.open.carry_out(intent) {
@@ -168,13 +191,26 @@ impl App {
                 }
             }
         }
+        if !asks && matches!(step.turn, Turn::Close | Turn::Replace(_)) {
+            self.jot(false);
+        }
         self.turn(step.turn);
+        let is_refused = dones.iter().any(|done| {
+            done.said.as_ref().is_some_and(|said| said.is_error)
+                || done.news.iter().any(|news| matches!(news, News::CommentsAtStake(_)))
+        });
         // What was done may lead elsewhere, over what the screen wanted: to a disk that refuses.
         for done in dones {
             self.take_in(done);
         }
         if was_trouble && self.screen() == ScreenId::Trouble && self.session().trouble().is_none() {
             self.layers.pop();
+        }
+        // The place was gone away from with its work done: what was typed there is logged.
+        if let (true, false, Some(place)) = (asks, is_refused, place)
+            && self.typed_place().as_ref() != Some(&place)
+        {
+            self.pad(Intent::Jotted(place));
         }
     }
 
@@ -250,6 +286,55 @@ impl App {
         let mut layer = Layer { view, revision: self.open.session().revision() };
         layer.view.refresh(self.open.session());
         self.layers.push(layer);
+        self.put_back();
+    }
+
+    /// The place of what is typed on the uppermost screen.
+    fn typed_place(&self) -> Option<String> {
+        self.top().and_then(View::typed).map(|typed| typed.place)
+    }
+
+    /// Puts back what was typed on the uppermost screen before.
+    fn put_back(&mut self) {
+        let Some(place) = self.typed_place() else { return };
+        let session = self.open.session();
+        let Some(jotting) = session.jotting(&place) else { return };
+        let on = wording::day(session.book().units, jotting.on);
+        let words = if jotting.on == session.today() {
+            "What you typed here is back: look it over.".to_owned()
+        } else {
+            format!("What you typed here on {on} is back: look it over.")
+        };
+        let is_back = self.layers.last_mut().is_some_and(|layer| layer.view.put_back(session, jotting));
+        // What led here has more to say.
+        if is_back && self.message.is_none() {
+            self.say(words);
+        }
+    }
+
+    /// Keeps what stands typed on the uppermost screen, so that no kill costs it.
+    fn jot(&mut self, is_open: bool) {
+        let Some(typed) = self.top().and_then(View::typed) else { return };
+        if typed.is_empty() {
+            return self.pad(Intent::Jotted(typed.place));
+        }
+        let on = self.session().today();
+        let Unlogged { place, what, cells, boxes } = typed;
+        self.pad(Intent::Jot(Jotting { place, on, what, is_open, cells, boxes }));
+    }
+
+    /// Puts something on the pad; what the key itself came to is heard first.
+    fn pad(&mut self, intent: Intent) {
+        let revision = self.session().revision();
+        if let Ok(done) = self.open.carry_out(intent) {
+            let said = self.message.take();
+            self.take_in(done);
+            self.message = said.or(self.message.take());
+        }
+        // Nothing that is shown has changed.
+        if let Some(layer) = self.layers.last_mut().filter(|layer| layer.revision == revision) {
+            layer.revision = self.open.session().revision();
+        }
     }
 
     /// Works the uppermost screen out anew where the session has changed since.

@@ -6,7 +6,7 @@ use chrono::NaiveDate;
 use tui_input::{Input, InputRequest};
 
 use super::command::Command;
-use crate::model::{self, Answerable, Asked, Given, Kind, Units, Value, days_after};
+use crate::model::{self, Answerable, Asked, Given, Jotting, Kind, Units, Value, days_after};
 use crate::session::typing::{place_of, word_of};
 use crate::wording;
 
@@ -100,6 +100,12 @@ impl Field {
         Self { at: Some(at), ..Self::new(label, help, Takes::Choice(words), String::new()) }
     }
 
+    /// One of some words, none of which is proposed: only the keeper knows.
+    pub(crate) fn open_choice(label: &str, help: &str, words: &[&str]) -> Self {
+        let words = words.iter().map(|word| (*word).to_owned()).collect();
+        Self { at: None, ..Self::one_of(label, help, words, 0) }
+    }
+
     /// One of the words of a choice of the model.
     pub(crate) fn choice<T: Answerable>(label: &str, help: &str, value: T) -> Self {
         let at = match value.value() {
@@ -153,7 +159,7 @@ impl Field {
         {
             self.text = Input::default();
         }
-        if !matches!(command, Command::Up | Command::Down | Command::Take | Command::Switch) {
+        if matches!(command, Command::Type(_) | Command::Erase | Command::Left | Command::Right) {
             self.is_proposed = false;
         }
         match (&self.takes, command) {
@@ -202,6 +208,30 @@ impl Field {
         true
     }
 
+    /// What was typed or chosen in it; none where it stands as it was proposed.
+    pub(crate) fn touched(&self) -> Option<String> {
+        (!self.is_proposed).then(|| match &self.takes {
+            Takes::Choice(_) => self.shown(),
+            Takes::Words(_) | Takes::Figures | Takes::Day(..) => self.text.value().to_owned(),
+        })
+    }
+
+    /// Puts back what was typed or chosen in it.
+    pub(crate) fn put_back(&mut self, text: &str) {
+        self.is_proposed = false;
+        match &self.takes {
+            Takes::Choice(words) => match words.iter().position(|word| word == text) {
+                Some(at) => self.choose(at),
+                None => {
+                    for c in text.chars() {
+                        self.update(Command::Type(c));
+                    }
+                }
+            },
+            Takes::Words(_) | Takes::Figures | Takes::Day(..) => self.text = Input::new(text.to_owned()),
+        }
+    }
+
     /// Proposes another day, where none was typed or moved to.
     pub(crate) fn propose_day(&mut self, day: NaiveDate) {
         if self.is_proposed && matches!(self.takes, Takes::Day(..)) {
@@ -215,7 +245,7 @@ impl Field {
     }
 
     /// Which of its words was chosen.
-    fn the_pick(&self) -> Result<usize, String> {
+    pub(crate) fn the_pick(&self) -> Result<usize, String> {
         let Takes::Choice(words) = &self.takes else { return Err(self.refuse("is no choice")) };
         let typed = self.text.value();
         if !typed.is_empty() && word_of(words, typed).is_none() {
@@ -322,6 +352,29 @@ impl Field {
         wording::read_day(&self.the_words(), today, units)
             .ok_or_else(|| self.refuse(&format!("write a day such as {}", wording::day_examples(units))))
     }
+}
+
+/// The name of a field on the pad: a form may have one label twice.
+fn cell_name(at: usize, field: &Field) -> String {
+    format!("{} {}", at + 1, field.label)
+}
+
+/// What was typed or chosen in fields, by their names.
+pub(crate) fn touched(fields: &[Field]) -> Vec<(String, String)> {
+    let cell = |(at, field): (usize, &Field)| field.touched().map(|text| (cell_name(at, field), text));
+    fields.iter().enumerate().filter_map(cell).collect()
+}
+
+/// Puts back what was typed or chosen in fields; which was the last of them.
+pub(crate) fn put_back(fields: &mut [Field], typed: &Jotting) -> Option<usize> {
+    let mut last = None;
+    for (at, field) in fields.iter_mut().enumerate() {
+        if let Some(text) = typed.cell(&cell_name(at, field)) {
+            field.put_back(text);
+            last = Some(at);
+        }
+    }
+    last
 }
 
 fn choice_words<T: Answerable>() -> Vec<String> {

@@ -8,7 +8,7 @@ use super::keys::ScreenId;
 use super::theme::Theme;
 use super::to::{Found, To};
 use super::widgets::Taps;
-use crate::model::{Action, Finding, HiveId};
+use crate::model::{Action, Finding, HiveBox, HiveId, Jotting};
 use crate::session::{Intent, Said, Session};
 
 pub(crate) trait View: std::fmt::Debug {
@@ -29,6 +29,22 @@ pub(crate) trait View: std::fmt::Debug {
         false
     }
 
+    /// Whether a line break may be part of that text.
+    fn takes_lines(&self) -> bool {
+        false
+    }
+
+    /// What is typed here and not logged; none where nothing is typed here that could be lost. A place where nothing
+    /// stands typed now has no cells.
+    fn typed(&self) -> Option<Unlogged> {
+        None
+    }
+
+    /// Puts back what was typed here before; whether it still belongs here.
+    fn put_back(&mut self, _: &Session, _typed: &Jotting) -> bool {
+        false
+    }
+
     /// Where the keeper stands at a hive, for a killed program to come back to.
     fn standing(&self) -> Option<(HiveId, usize)> {
         None
@@ -45,6 +61,25 @@ pub(crate) trait View: std::fmt::Debug {
     /// Whether Ctrl-C leaves from here although something is in memory only.
     fn warns_of_leaving(&self) -> bool {
         false
+    }
+}
+
+/// What stands typed on a screen and is not logged.
+#[derive(Debug, Default)]
+pub(crate) struct Unlogged {
+    /// The place, such as `note C1`.
+    pub(crate) place: String,
+    /// What it is called before the keeper.
+    pub(crate) what: String,
+    /// What was typed or chosen, by field.
+    pub(crate) cells: Vec<(String, String)>,
+    /// The boxes of a stack, where they were changed.
+    pub(crate) boxes: Vec<HiveBox>,
+}
+
+impl Unlogged {
+    pub(crate) fn is_empty(&self) -> bool {
+        self.cells.is_empty() && self.boxes.is_empty()
     }
 }
 

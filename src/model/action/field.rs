@@ -60,6 +60,19 @@ pub struct About<'a> {
     pub today: NaiveDate,
     /// The other living hives of the yard, which a union can choose from.
     pub neighbours: &'a [HiveId],
+    /// What is filled in.
+    pub asking: Asking,
+}
+
+/// Where the action comes from whose fields are filled in.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Asking {
+    /// From the list of all that can be logged: no amount is known.
+    Listed,
+    /// From a prompt, which says how much.
+    Prompted,
+    /// It is logged already and is to be changed.
+    Logged,
 }
 
 /// A row's words for one field, with its range where it is a whole number.
@@ -72,6 +85,8 @@ pub(in crate::model) struct Spec {
     pub(super) new: bool,
     /// Whether nothing is proposed, so that no key held down can fill it in.
     pub(super) open: bool,
+    /// Whether only the keeper knows it, unless a prompt says how much.
+    pub(super) own: bool,
 }
 
 /// A type that can stand as a field of an action.
@@ -91,8 +106,18 @@ pub(in crate::model) trait Askable: Sized {
 }
 
 impl Spec {
+    /// Leaves open what is not to be proposed.
+    pub(super) fn opened(&self, asks: Vec<Asked>, about: &About<'_>) -> Vec<Asked> {
+        let is_open = match about.asking {
+            Asking::Listed => self.open || self.own,
+            Asking::Prompted => self.open,
+            Asking::Logged => false,
+        };
+        let open = |asked: Asked| if is_open { Asked { value: Given::Open, ..asked } } else { asked };
+        asks.into_iter().map(open).collect()
+    }
+
     fn one(&self, takes: Takes, value: Given) -> Vec<Asked> {
-        let value = if self.open { Given::Open } else { value };
         vec![Asked { label: self.label, help: self.help, takes, value }]
     }
 
@@ -306,7 +331,7 @@ impl Askable for Queen {
 
 /// A field without a range.
 pub(super) const fn spec(label: &'static str, help: &'static str) -> Spec {
-    Spec { label, help, range: 0..=u8::MAX, new: false, open: false }
+    Spec { label, help, range: 0..=u8::MAX, new: false, open: false, own: false }
 }
 
 const STATUS: Spec = spec("Queen", "what you know of her");

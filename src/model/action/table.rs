@@ -22,7 +22,7 @@ use crate::model::units::{Mass, Units, Volume};
 macro_rules! actions {
     ($(
         $(#[$doc:meta])*
-        $variant:ident $({ $( $(#[$field_doc:meta])* $field:ident: $ty:ty = $label:literal, $help:literal $(, $key:ident $of:expr)?; )+ })?
+        $variant:ident $({ $( $(#[$field_doc:meta])* $field:ident: $ty:ty = $label:literal, $help:literal $(, $key:ident $of:expr)*; )+ })?
             $( offered $offer:literal |$around:ident| $likely:expr; )*
             done |$units:ident| $done:expr;
             uses $uses:expr;
@@ -63,7 +63,7 @@ macro_rules! actions {
             /// What cannot be, in words.
             pub fn fault(&self) -> Option<String> {
                 match self { $( Self::$variant $({ $($field),+ })? => {
-                    $($( if let Some(fault) = $field.out_of_range(&Spec { $($key: $of,)? ..spec($label, $help) }) {
+                    $($( if let Some(fault) = $field.out_of_range(&Spec { $($key: $of,)* ..spec($label, $help) }) {
                         return Some(fault);
                     } )+)?
                     $fault
@@ -74,7 +74,10 @@ macro_rules! actions {
             pub fn asks(&self, about: &About<'_>) -> Vec<Asked> {
                 let mut asks = Vec::new();
                 match self { $( Self::$variant $({ $($field),+ })? => {
-                    $($( asks.extend($field.asks(&Spec { $($key: $of,)? ..spec($label, $help) }, about)); )+)?
+                    $($( {
+                        let spec = Spec { $($key: $of,)* ..spec($label, $help) };
+                        asks.extend(spec.opened($field.asks(&spec, about), about));
+                    } )+)?
                 } )+ }
                 let _ = about;
                 asks
@@ -86,7 +89,7 @@ macro_rules! actions {
             /// Says which field cannot be read, and how it is written.
             pub fn given(&self, about: &About<'_>, given: &mut Iter<'_, Given>) -> Result<Self, String> {
                 let action = match self { $( Self::$variant $({ $($field),+ })? => Self::$variant $({
-                    $( $field: $field.given(&Spec { $($key: $of,)? ..spec($label, $help) }, about, given)? ),+
+                    $( $field: $field.given(&Spec { $($key: $of,)* ..spec($label, $help) }, about, given)? ),+
                 })? ),+ };
                 let _ = (about, &given);
                 action.fault().map_or(Ok(action), Err)
@@ -131,7 +134,7 @@ actions! {
         /// Nest or super.
         role: Role = "For", "nest or super";
         /// Frames of it that are drawn.
-        drawn: u8 = "Drawn frames", "the rest are foundation", range 0..=14;
+        drawn: u8 = "Drawn frames", "the rest are foundation", range 0..=14, own true;
         /// Where it went.
         level: Level = "Goes", "where in the stack";
     }
@@ -188,9 +191,9 @@ actions! {
     /// Syrup was given.
     FeedSyrup {
         /// How thick.
-        mix: Mix = "Syrup", "sugar to water by weight";
+        mix: Mix = "Syrup", "sugar to water by weight", own true;
         /// How much.
-        volume: Volume = "How much", "as 1.5 gal or 4 l";
+        volume: Volume = "How much", "as 1.5 gal or 4 l", own true;
     }
         offered "fed syrup" |_a| Action::FeedSyrup { mix: Mix::Thin, volume: Volume::from_gallons(1.0) };
         done |units| format!("fed {} of {} syrup", units.volume(*volume), mix.word());
@@ -201,7 +204,7 @@ actions! {
     /// Dry sugar or fondant was laid over the frames.
     FeedSugar {
         /// How much.
-        mass: Mass = "Dry sugar", "as 4 lb or 2 kg";
+        mass: Mass = "Dry sugar", "as 4 lb or 2 kg", own true;
     }
         offered "fed dry sugar" |_a| Action::FeedSugar { mass: Mass::from_pounds(4.0) };
         done |units| format!("fed {} of dry sugar", units.mass(*mass));
@@ -212,7 +215,7 @@ actions! {
     /// Frames of capped honey were given.
     GiveHoney {
         /// How many.
-        frames: u8 = "Frames of honey", "from a healthy hive", range 1..=20;
+        frames: u8 = "Frames of honey", "from a healthy hive", range 1..=20, own true;
     }
         offered "gave frames of honey" |_a| Action::GiveHoney { frames: 1 };
         done |_units| format!("gave {frames} frame{} of honey", if *frames == 1 { "" } else { "s" });
@@ -223,7 +226,7 @@ actions! {
     /// Frames of brood with eggs were given: to a weak colony, or as the test whether there is a queen.
     GiveEggs {
         /// How many.
-        frames: u8 = "Frames with eggs", "from a healthy hive, without its queen", range 1..=20;
+        frames: u8 = "Frames with eggs", "from a healthy hive, without its queen", range 1..=20, own true;
     }
         offered "gave a frame with eggs" |_a| Action::GiveEggs { frames: 1 };
         done |_units| format!("gave {frames} frame{} with eggs", if *frames == 1 { "" } else { "s" });
@@ -234,7 +237,7 @@ actions! {
     /// A feeder was put on, changed or, with none, taken off.
     SetFeeder {
         /// The feeder now on.
-        feeder: Option<FeederKind> = "Feeder now on", "none if it came off";
+        feeder: Option<FeederKind> = "Feeder now on", "none if it came off", open true;
     }
         offered "put on or took off the feeder" |a| Action::SetFeeder {
             feeder: if a.state.feeder.is_some() { None } else { Some(FeederKind::Frame) }
@@ -250,7 +253,7 @@ actions! {
     /// The lower entrance was set.
     SetEntrance {
         /// Its width now.
-        entrance: Entrance = "Entrance now", "open, reduced or small";
+        entrance: Entrance = "Entrance now", "open, reduced or small", own true;
     }
         offered "set the entrance" |a| Action::SetEntrance {
             entrance: if a.state.entrance == Entrance::Open { Entrance::Reduced } else { Entrance::Open }
@@ -285,7 +288,7 @@ actions! {
     /// Nest frames full of nectar or honey were changed for drawn ones.
     SwapFrames {
         /// How many.
-        frames: u8 = "Frames changed", "full ones for drawn ones", range 1..=60;
+        frames: u8 = "Frames changed", "full ones for drawn ones", range 1..=60, own true;
     }
         offered "swapped full frames for drawn ones" |_a| Action::SwapFrames { frames: 2 };
         done |_units| format!("swapped {frames} full frame{} for drawn", if *frames == 1 { "" } else { "s" });
@@ -296,7 +299,7 @@ actions! {
     /// Old brood combs were changed for new ones.
     RenewComb {
         /// How many.
-        frames: u8 = "Old combs changed", "for foundation or new comb", range 1..=40;
+        frames: u8 = "Old combs changed", "for foundation or new comb", range 1..=40, own true;
     }
         offered "changed old brood combs for new" |_a| Action::RenewComb { frames: 2 };
         done |_units| format!("changed {frames} old brood comb{}", if *frames == 1 { "" } else { "s" });
@@ -326,7 +329,7 @@ actions! {
     /// A mite treatment was begun.
     Treat {
         /// What.
-        treatment: Treatment = "Treatment", "the label in hand decides";
+        treatment: Treatment = "Treatment", "the label in hand decides", own true;
         /// When it is to come out or end.
         until: NaiveDate = "Out on", "the day it comes out";
     }
@@ -397,7 +400,7 @@ actions! {
     /// Honey was taken.
     TakeHoney {
         /// Frames taken.
-        frames: u8 = "Frames taken", "0 to 60", range 0..=60;
+        frames: u8 = "Frames taken", "0 to 60", range 0..=60, own true;
         /// Honey, if weighed.
         mass: Option<Mass> = "Honey", "if weighed, as 60 lb or 27 kg";
     }
@@ -454,7 +457,7 @@ actions! {
     /// A new colony came onto this stand.
     Restock {
         /// How it came.
-        origin: Origin = "A new colony", "how it came";
+        origin: Origin = "A new colony", "how it came", own true;
     }
         offered "put a new colony on this stand" |_a| Action::Restock { origin: Origin::Package };
         done |_units| format!("new colony: {}", origin.word());

@@ -364,10 +364,28 @@ fn a_paste_is_text_only_in_a_text_field() {
     app.paste("q");
     assert!(!app.is_over, "a pasted q does not quit");
     let mut app = play("2026-05-03", (80, 24), &format!("{BEGIN} o")).app;
-    app.paste("two\nlines\u{1b}[2J");
+    app.paste("two\r\nlines\u{1b}[2J\n");
     app.update(Command::Take);
     let visit = &app.session().visit().unwrap().visit;
-    assert_eq!(visit.entries[0].note, "twolines[2J");
+    assert_eq!(visit.entries[0].note, "two\nlines[2J", "a note keeps its lines");
+    // At a hive it answers the field in focus; no letter of it is a command, and nothing of it goes to the next field.
+    let mut app = play("2026-05-03", (80, 24), &format!("Down {BEGIN}")).app;
+    for (text, bees) in [("7.5\n", Some(7.5)), ("go x", Some(7.5))] {
+        app.paste(text);
+        app.update(Command::Down);
+        app.update(Command::Up);
+        let visit = &app.session().visit().unwrap().visit;
+        assert_eq!(
+            visit.entries[0].findings.get(crate::model::Finding::Bees),
+            bees.map(crate::model::Value::Frames),
+            "{text}"
+        );
+        assert!(visit.entries[0].actions.is_empty() && visit.entries[0].note.is_empty());
+    }
+    app.update(Command::Switch);
+    app.paste("1");
+    assert!(app.session().visit().unwrap().visit.entries[0].actions.is_empty());
+    assert!(app.message.is_some_and(|said| said.text.contains("no field here")));
 }
 
 /// First aid scrolled far past its end answers the first step back.

@@ -2,7 +2,7 @@
 
 mod draw;
 
-use crate::model::{Action, HiveId, Offered};
+use crate::model::{Action, Asking, HiveId, Offered};
 use crate::session::{Intent, Session};
 use crate::tui::command::Command;
 use crate::tui::keys::ScreenId;
@@ -38,7 +38,7 @@ impl ActScreen {
             return Step::replace(To::Stack(hive, boxes));
         }
         let neighbours = session.neighbours(&hive);
-        if action.asks(&session.about(&neighbours)).is_empty() {
+        if action.asks(&session.about(&neighbours, Asking::Listed)).is_empty() {
             return Step::want(Intent::Log { hive, actions: vec![action], answers: None, instead: false })
                 .and_close();
         }

@@ -2,13 +2,14 @@
 
 mod draw;
 
+use crate::model::Jotting;
 use crate::report::calc::Sum;
 use crate::report::calc_ask::{Takes, Which};
 use crate::session::Session;
 use crate::tui::command::Command;
 use crate::tui::field::{self, Field};
 use crate::tui::keys::ScreenId;
-use crate::tui::view::{Canvas, Step, View};
+use crate::tui::view::{Canvas, Step, Unlogged, View};
 
 #[derive(Debug)]
 pub(crate) struct CalcScreen {
@@ -68,6 +69,18 @@ impl View for CalcScreen {
     }
 
     fn takes_text(&self) -> bool {
+        true
+    }
+
+    fn typed(&self) -> Option<Unlogged> {
+        let (place, cells) = (format!("sum {:?}", self.which), field::touched(&self.fields));
+        Some(Unlogged { place, cells, ..Unlogged::default() })
+    }
+
+    fn put_back(&mut self, session: &Session, typed: &Jotting) -> bool {
+        let Some(last) = field::put_back(&mut self.fields, typed) else { return false };
+        self.row = last;
+        self.work_out(session);
         true
     }
 

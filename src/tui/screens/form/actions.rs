@@ -2,25 +2,21 @@
 
 #![warn(clippy::wildcard_enum_match_arm)]
 
-use crate::model::{Action, Given, Hive, HiveId, Origin, Queen, QueenStatus, stack_from};
+use crate::model::{Action, Asking, Given, HiveId};
 use crate::session::{Answers, Intent, Session};
 use crate::tui::field::Field;
 
+use super::split;
 use super::stands::next;
 
 /// The fields of an action, with what is proposed. A split asks besides how its hive is set up.
-pub(super) fn fields_of(action: &Action, hive: &HiveId, session: &Session) -> Vec<Field> {
+pub(super) fn fields_of(action: &Action, hive: &HiveId, asking: Asking, session: &Session) -> Vec<Field> {
     let neighbours = session.neighbours(hive);
-    let asks = action.asks(&session.about(&neighbours));
+    let asks = action.asks(&session.about(&neighbours, asking));
     let mut fields: Vec<Field> =
         asks.into_iter().map(|asked| Field::of(asked, session.today(), session.book().units)).collect();
     if matches!(action, Action::SplitInto { .. }) {
-        fields.push(Field::words("Its boxes", "such as 1 deep, or 1 5-frame deep", "1 deep", 60));
-        fields.push(Field::choice(
-            "Its queen",
-            "the old one, a cell, a cage, or none yet",
-            QueenStatus::Cell,
-        ));
+        fields.extend(split::fields());
     }
     fields
 }
@@ -34,26 +30,22 @@ pub(super) fn wants(
     instead: bool,
     fields: &[Field],
 ) -> Result<Intent, String> {
-    let given = fields.iter().map(Field::given).collect::<Result<Vec<Given>, String>>()?;
     let neighbours = session.neighbours(hive);
-    let about = session.about(&neighbours);
+    let about = session.about(&neighbours, Asking::Logged);
+    let asked: usize = actions.iter().map(|action| action.asks(&about).len()).sum();
+    let given = fields.iter().take(asked).map(Field::given).collect::<Result<Vec<Given>, String>>()?;
     let mut given = given.iter();
     let mut done = Vec::new();
     for action in actions {
         done.push(action.given(&about, &mut given)?);
     }
-    let (hive, answers) = (hive.clone(), answers.cloned());
-    let [Action::SplitInto { hive: new }] = done.as_slice() else {
-        return Ok(Intent::Log { hive, actions: done, answers, instead });
-    };
-    let mut rest = fields.iter().skip(1);
-    let boxes = stack_from(&next(&mut rest)?.the_words())?;
-    let status: QueenStatus = next(&mut rest)?.the_choice()?;
-    let today = session.today();
-    let queen = Queen { since: Some(today), ..Queen::of_status(status, None) };
-    let mut new = Hive::new(new.clone(), Origin::Split, today, boxes, queen);
-    new.note = format!("split from {hive}");
-    Ok(Intent::Split { from: hive, hive: Box::new(new), answers })
+    match done.as_slice() {
+        [Action::SplitInto { hive: new }] => {
+            let rest = fields.get(asked..).unwrap_or_default();
+            split::wants(session, hive, new, answers, rest)
+        }
+        _ => Ok(Intent::Log { hive: hive.clone(), actions: done, answers: answers.cloned(), instead }),
+    }
 }
 
 /// What is proposed in one field follows what was chosen in another: a treatment's last day, the treatment.

@@ -2,15 +2,16 @@
 
 mod actions;
 mod draw;
+mod split;
 mod stands;
 
-use crate::model::Action;
+use crate::model::{Action, Asking, Jotting};
 use crate::session::{Intent, Session};
 use crate::tui::command::Command;
-use crate::tui::field::Field;
+use crate::tui::field::{self, Field};
 use crate::tui::keys::ScreenId;
 use crate::tui::to::Purpose;
-use crate::tui::view::{Canvas, Step, View};
+use crate::tui::view::{Canvas, Step, Unlogged, View};
 
 #[derive(Debug)]
 pub(crate) struct FormScreen {
@@ -30,11 +31,15 @@ impl FormScreen {
     pub(crate) fn of(purpose: Purpose, session: &Session) -> Self {
         let shows = shown_of(&purpose, session);
         let (title, keep, fields) = match &purpose {
-            Purpose::Log { hive, actions, .. } => (
-                format!("What was done at {hive}"),
-                "Log it",
-                actions.iter().flat_map(|a| actions::fields_of(a, hive, session)).collect(),
-            ),
+            Purpose::Log { hive, actions, answers, instead } => {
+                let asking = match answers {
+                    _ if *instead => Asking::Logged,
+                    Some(_) => Asking::Prompted,
+                    None => Asking::Listed,
+                };
+                let fields = actions.iter().flat_map(|a| actions::fields_of(a, hive, asking, session));
+                (format!("What was done at {hive}"), "Log it", fields.collect())
+            }
             Purpose::LikeLast(hive) => (format!("As at the hive before, at {hive}"), "Log it", Vec::new()),
             Purpose::CopyOn(hive) => (
                 "The same for the next hives".to_owned(),
@@ -65,6 +70,21 @@ impl FormScreen {
             Purpose::NewHives(yard) => stands::wants_hives(yard, &self.fields),
             Purpose::Hive(old) => stands::wants_hive(session, old, &self.fields),
         }
+    }
+}
+
+/// The place of a form on the pad.
+fn place_of(purpose: &Purpose) -> String {
+    let kinds = |actions: &[Action]| actions.iter().map(Action::name).collect::<Vec<_>>().join(" ");
+    match purpose {
+        Purpose::Log { hive, actions, instead: false, .. } => format!("log {hive} {}", kinds(actions)),
+        Purpose::Log { hive, actions, instead: true, .. } => format!("change {hive} {}", kinds(actions)),
+        Purpose::LikeLast(hive) => format!("like last {hive}"),
+        Purpose::CopyOn(hive) => format!("copy on {hive}"),
+        Purpose::Yard(None) => "new yard".to_owned(),
+        Purpose::Yard(Some(old)) => format!("yard {old}"),
+        Purpose::NewHives(yard) => format!("new hives {yard}"),
+        Purpose::Hive(old) => format!("hive set-up {old}"),
     }
 }
 
@@ -100,6 +120,24 @@ impl View for FormScreen {
         true
     }
 
+    fn typed(&self) -> Option<Unlogged> {
+        Some(Unlogged {
+            place: place_of(&self.purpose),
+            what: format!("\"{}\"", self.title),
+            cells: field::touched(&self.fields),
+            ..Unlogged::default()
+        })
+    }
+
+    fn put_back(&mut self, session: &Session, typed: &Jotting) -> bool {
+        let Some(last) = field::put_back(&mut self.fields, typed) else { return false };
+        self.row = last;
+        if let Purpose::Log { actions, .. } = &self.purpose {
+            actions::follow(actions, &mut self.fields, session);
+        }
+        true
+    }
+
     fn update(&mut self, session: &Session, command: Command) -> Step {
         if let Some(field) = self.fields.get_mut(self.row) {
             if let Command::Type(c) = command
@@ -131,6 +169,9 @@ impl View for FormScreen {
                     Ok(intent) => Step::want(intent).and_close(),
                     Err(why) => Step::fail(why),
                 };
+            }
+            Command::Back if self.fields.iter().any(|field| field.touched().is_some()) => {
+                return Step::say("Nothing was logged; what you typed is kept here.").and_close();
             }
             Command::Back => return Step::say("Nothing was changed.").and_close(),
             _ => {}

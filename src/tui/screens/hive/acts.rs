@@ -3,7 +3,7 @@
 
 use super::{Focus, HiveScreen};
 use crate::advice::{Offer, Prompt};
-use crate::model::{Action, Answerable, Finding, Fine};
+use crate::model::{Action, Answerable, Asking, Finding, Fine};
 use crate::session::{Answers, Intent, Session};
 use crate::tui::command::Command;
 use crate::tui::to::{Purpose, To};
@@ -82,7 +82,7 @@ impl HiveScreen {
             return cautions.and_open(To::Stack(hive, boxes.clone()));
         }
         let neighbours = session.neighbours(&hive);
-        if actions.iter().all(|a| a.asks(&session.about(&neighbours)).is_empty()) {
+        if actions.iter().all(|a| a.asks(&session.about(&neighbours, Asking::Logged)).is_empty()) {
             return Step::say("There is no amount in it to change.");
         }
         cautions.and_open(To::Form(Purpose::Log { hive, actions, answers, instead }))

@@ -6,7 +6,7 @@ use unicode_width::UnicodeWidthStr;
 
 use super::{Focus, HiveScreen, Seen};
 use crate::advice::{Prompt, rule_name};
-use crate::model::{Finding, Reply, Units};
+use crate::model::{Finding, Reply, Units, visible};
 use crate::report::facts;
 use crate::session::{HiveView, Session, typing};
 use crate::tui::keys::ScreenId;
@@ -232,6 +232,6 @@ fn draw_done(rows: &mut Rows, view: &HiveView, (theme, units): (&Theme, Units), 
         rows.line(fit(&text, width), theme.done);
     }
     if !view.entry.note.is_empty() {
-        rows.line(fit(&format!("note: {}", view.entry.note), width), theme.done);
+        rows.line(fit(&format!("note: {}", visible(&view.entry.note)), width), theme.done);
     }
 }

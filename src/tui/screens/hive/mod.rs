@@ -7,7 +7,7 @@ use std::collections::BTreeSet;
 use std::rc::Rc;
 
 use crate::advice::{Prompt, Urgency};
-use crate::model::{Finding, HiveId, RuleId, Value};
+use crate::model::{Finding, HiveId, Jotting, RuleId, Value};
 use crate::report::facts;
 use crate::session::typing::{self, Typed};
 use crate::session::{HiveView, Intent, Session};
@@ -15,7 +15,7 @@ use crate::tui::command::Command;
 use crate::tui::keys::ScreenId;
 use crate::tui::look::Appearance;
 use crate::tui::to::To;
-use crate::tui::view::{Canvas, Step, View};
+use crate::tui::view::{Canvas, Step, Unlogged, View};
 use crate::tui::widgets::Picture;
 use crate::wording;
 
@@ -63,7 +63,8 @@ struct Seen {
 }
 
 impl HiveScreen {
-    /// At a hive; `field` is the position of the focus where a draft was taken up.
+    /// At a hive; `field` is the place of the field among all findings where a draft was taken up, past them where the
+    /// keeper stood on none.
     pub(crate) fn at(hive: HiveId, field: Option<usize>, session: &Session, look: Rc<Appearance>) -> Self {
         let mut screen = Self {
             hive,
@@ -78,7 +79,15 @@ impl HiveScreen {
         };
         screen.refresh(session);
         let first = screen.fields().first().map_or(Focus::Rest, |first| Focus::Field(*first));
-        screen.focus = field.and_then(|at| screen.places().get(at).copied()).unwrap_or(first);
+        screen.focus = match field.map(|at| Finding::ALL.get(at)) {
+            Some(Some(finding)) => {
+                screen.shown.insert(*finding);
+                Focus::Field(*finding)
+            }
+            // A deed is chosen anew, by a key.
+            Some(None) => Focus::Rest,
+            None => first,
+        };
         screen.settle_focus();
         screen
     }
@@ -384,8 +393,45 @@ impl View for HiveScreen {
         }
     }
 
+    fn takes_text(&self) -> bool {
+        matches!(self.focus, Focus::Field(_))
+    }
+
+    fn typed(&self) -> Option<Unlogged> {
+        let cell = match self.focus {
+            Focus::Field(finding) if !self.text.is_empty() => {
+                Some((finding.label().to_owned(), self.text.clone()))
+            }
+            Focus::Field(_) | Focus::Rest | Focus::Prompt(_) | Focus::GoOn => None,
+        };
+        Some(Unlogged {
+            place: format!("at {}", self.hive),
+            what: cell.as_ref().map(|(label, _)| format!("{label} at {}", self.hive)).unwrap_or_default(),
+            cells: cell.into_iter().collect(),
+            ..Unlogged::default()
+        })
+    }
+
+    fn put_back(&mut self, session: &Session, typed: &Jotting) -> bool {
+        let found = |finding: &&Finding| typed.cell(finding.label()).is_some();
+        // What was typed at a hive on another day is not what is seen today.
+        if typed.on == session.today()
+            && let Some(finding) = Finding::ALL.iter().find(found)
+        {
+            self.look_at(*finding);
+            typed.cell(finding.label()).unwrap_or_default().clone_into(&mut self.text);
+            return true;
+        }
+        false
+    }
+
     fn standing(&self) -> Option<(HiveId, usize)> {
-        Some((self.hive.clone(), self.place))
+        let all = Finding::ALL;
+        let at = match self.focus {
+            Focus::Field(finding) => all.iter().position(|f| *f == finding),
+            Focus::Rest | Focus::Prompt(_) | Focus::GoOn => None,
+        };
+        Some((self.hive.clone(), at.unwrap_or(all.len())))
     }
 
     fn look_at(&mut self, finding: Finding) {

@@ -52,6 +52,11 @@ fn laid_out(text: &str, cursor: usize, width: usize) -> (Vec<String>, (usize, us
         if at == cursor {
             place = Some((lines.len() - 1, used));
         }
+        if c == '\n' {
+            lines.push(String::new());
+            used = 0;
+            continue;
+        }
         if let Some(line) = lines.last_mut() {
             line.push(c);
         }
@@ -70,6 +75,7 @@ mod tests {
         assert_eq!((lines, at), (vec!["abc".to_owned(), "def".to_owned()], (1, 1)));
         let (lines, at) = laid_out("\u{8702}\u{8702}\u{8702}", 3, 5);
         assert_eq!((lines.len(), at), (2, (1, 2)), "a wide one is not cut in half");
+        assert_eq!(laid_out("ab\nc", 3, 10), (vec!["ab".to_owned(), "c".to_owned()], (1, 0)));
         assert_eq!(laid_out("", 0, 10), (vec![String::new()], (0, 0)));
     }
 }

@@ -4,12 +4,14 @@ mod draw;
 
 use tui_input::{Input, InputRequest};
 
-use crate::model::HiveId;
+use crate::model::{HiveId, Jotting};
 use crate::session::{Intent, Session};
 use crate::tui::command::Command;
 use crate::tui::keys::ScreenId;
-use crate::tui::view::{Canvas, Step, View};
+use crate::tui::view::{Canvas, Step, Unlogged, View};
 
+/// The name of its one field.
+const TEXT: &str = "text";
 /// Longest note, in characters.
 const LONGEST: usize = 2_000;
 
@@ -18,13 +20,15 @@ pub(crate) struct NoteScreen {
     hive: HiveId,
     /// What is typed.
     input: Input,
+    /// What is kept with the visit.
+    kept: String,
 }
 
 impl NoteScreen {
     /// On a hive of the visit in hand.
     pub(crate) fn of(hive: HiveId, session: &Session) -> Self {
         let note = session.visit().map(|v| v.entry(&hive).note).unwrap_or_default();
-        Self { input: Input::new(note), hive }
+        Self { input: Input::new(note.clone()), kept: note, hive }
     }
 
     fn keep(&self) -> Step {
@@ -39,6 +43,25 @@ impl View for NoteScreen {
     }
 
     fn takes_text(&self) -> bool {
+        true
+    }
+
+    fn takes_lines(&self) -> bool {
+        true
+    }
+
+    fn typed(&self) -> Option<Unlogged> {
+        let text = self.input.value();
+        let is_other = text.trim() != self.kept.trim();
+        let cells = is_other.then(|| (TEXT.to_owned(), text.to_owned())).into_iter().collect();
+        let (place, what) = (format!("note {}", self.hive), format!("the note on {}", self.hive));
+        Some(Unlogged { place, what, cells, ..Unlogged::default() })
+    }
+
+    fn put_back(&mut self, _: &Session, typed: &Jotting) -> bool {
+        if let Some(text) = typed.cell(TEXT) {
+            self.input = Input::new(text.to_owned());
+        }
         true
     }
 

@@ -2,11 +2,11 @@
 
 mod draw;
 
-use crate::model::{DateId, DayOfYear, OwnDate, Practice, Threshold};
+use crate::model::{DateId, DayOfYear, Jotting, OwnDate, Practice, Threshold};
 use crate::session::{Intent, Session};
 use crate::tui::command::Command;
 use crate::tui::keys::ScreenId;
-use crate::tui::view::{Canvas, Step, View};
+use crate::tui::view::{Canvas, Step, Unlogged, View};
 
 /// Longest text of a value.
 const LONGEST: usize = 12;
@@ -76,8 +76,40 @@ impl View for PracticeScreen {
         ScreenId::Practice
     }
 
+    fn takes_text(&self) -> bool {
+        true
+    }
+
+    fn typed(&self) -> Option<Unlogged> {
+        let typed = self.typed.clone().filter(|text| !text.is_empty());
+        Some(Unlogged {
+            place: "thresholds and dates".to_owned(),
+            what: "a threshold or date".to_owned(),
+            cells: typed.map(|text| (self.row.to_string(), text)).into_iter().collect(),
+            ..Unlogged::default()
+        })
+    }
+
+    fn put_back(&mut self, _: &Session, typed: &Jotting) -> bool {
+        if let Some((row, text)) = typed.cells.first()
+            && let Some(row) = row.parse().ok().filter(|row| *row < items().len())
+        {
+            self.row = row;
+            self.typed = Some(text.clone());
+            return true;
+        }
+        false
+    }
+
     fn update(&mut self, session: &Session, command: Command) -> Step {
         let last = items().len() - 1;
+        let moves = matches!(
+            command,
+            Command::GoTo(_) | Command::Up | Command::Down | Command::PageUp | Command::PageDown
+        );
+        if moves && self.typed.as_ref().is_some_and(|text| !text.is_empty()) {
+            return Step::say("Enter takes what you typed; Bksp takes it away.");
+        }
         match command {
             Command::GoTo(row) => self.go(row.min(last)),
             Command::Up => self.go(self.row.saturating_sub(1)),
@@ -113,7 +145,7 @@ impl View for PracticeScreen {
                     Err(why) => Step::fail(why),
                 };
             }
-            Command::Back if self.typed.is_some() => self.typed = None,
+            Command::Back if self.typed.as_ref().is_some_and(String::is_empty) => self.typed = None,
             Command::Back => return Step::close(),
             _ => {}
         }

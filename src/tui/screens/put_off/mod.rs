@@ -5,15 +5,19 @@ mod draw;
 use chrono::NaiveDate;
 
 use crate::advice::Prompt;
-use crate::model::{HiveId, RuleId, days_after};
+use crate::model::{HiveId, Jotting, RuleId, days_after};
 use crate::session::{Intent, Session, typing};
 use crate::tui::command::Command;
 use crate::tui::keys::ScreenId;
-use crate::tui::view::{Canvas, Step, View};
+use crate::tui::view::{Canvas, Step, Unlogged, View};
 
 /// Common reasons; past the last stand own words.
 const REASONS: &[&str] =
     &["wrong weather", "no time today", "not on the truck", "not ready yet", "hive too hot today"];
+/// The names of its fields on the pad.
+const REASON: &str = "reason";
+const OWN: &str = "own words";
+const UNTIL: &str = "until";
 /// Longest own words, in characters.
 const LONGEST: usize = 80;
 /// The furthest day to put off to, in days.
@@ -29,6 +33,8 @@ pub(crate) struct PutOffScreen {
     latest: NaiveDate,
     /// Until when.
     until: NaiveDate,
+    /// Until when unless the keeper says another day.
+    proposed: NaiveDate,
     today: NaiveDate,
     /// Which reason; past the last, own words; none until it is given.
     reason: Option<usize>,
@@ -45,6 +51,7 @@ impl PutOffScreen {
             title: prompt.title.clone(),
             latest: prompt.due.latest,
             until: session.put_off_to(prompt),
+            proposed: session.put_off_to(prompt),
             today: session.today(),
             reason: None,
             own: String::new(),
@@ -75,6 +82,33 @@ impl View for PutOffScreen {
     }
 
     fn takes_text(&self) -> bool {
+        true
+    }
+
+    fn typed(&self) -> Option<Unlogged> {
+        let is_own = self.reason == Some(REASONS.len());
+        let reason = self.reason.and_then(|at| REASONS.get(at)).map(|reason| (REASON, (*reason).to_owned()));
+        let own = (is_own || !self.own.is_empty()).then(|| (OWN, self.own.clone()));
+        let until = (self.until != self.proposed).then(|| (UNTIL, self.until.to_string()));
+        let cells = [own, reason, until].into_iter().flatten();
+        Some(Unlogged {
+            place: format!("put off {} {}", self.hive, self.rule),
+            what: format!("why \"{}\" was put off at {}", self.title, self.hive),
+            cells: cells.map(|(name, text)| (name.to_owned(), text)).collect(),
+            ..Unlogged::default()
+        })
+    }
+
+    fn put_back(&mut self, _: &Session, typed: &Jotting) -> bool {
+        if let Some(own) = typed.cell(OWN) {
+            own.clone_into(&mut self.own);
+            self.reason = Some(REASONS.len());
+        }
+        let reason = typed.cell(REASON).and_then(|text| REASONS.iter().position(|reason| *reason == text));
+        self.reason = reason.or(self.reason);
+        // A day that has passed meanwhile is no day to put it off to.
+        let until = typed.cell(UNTIL).and_then(|text| text.parse().ok());
+        self.until = until.filter(|day| *day > self.today).unwrap_or(self.until);
         true
     }
 

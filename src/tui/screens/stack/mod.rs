@@ -2,11 +2,11 @@
 
 mod draw;
 
-use crate::model::{Action, Depth, HiveBox, HiveId, Role};
+use crate::model::{Action, Depth, HiveBox, HiveId, Jotting, Role};
 use crate::session::{Intent, Session};
 use crate::tui::command::Command;
 use crate::tui::keys::ScreenId;
-use crate::tui::view::{Canvas, Step, View};
+use crate::tui::view::{Canvas, Step, Unlogged, View};
 
 /// Frames a box may take, in the order they are gone through: boxes and nuc boxes.
 const FRAMES: &[u8] = &[10, 8, 5, 6];
@@ -70,6 +70,18 @@ impl View for StackScreen {
         ScreenId::Stack
     }
 
+    fn typed(&self) -> Option<Unlogged> {
+        let boxes = if self.boxes == self.before { Vec::new() } else { self.boxes.clone() };
+        let (place, what) = (format!("boxes {}", self.hive), format!("the boxes of {}", self.hive));
+        Some(Unlogged { place, what, boxes, ..Unlogged::default() })
+    }
+
+    fn put_back(&mut self, _: &Session, typed: &Jotting) -> bool {
+        self.boxes.clone_from(&typed.boxes);
+        self.at = self.boxes.len().saturating_sub(1);
+        true
+    }
+
     fn update(&mut self, _: &Session, command: Command) -> Step {
         let top = self.boxes.len().saturating_sub(1);
         match command {
@@ -86,7 +98,13 @@ impl View for StackScreen {
                 self.boxes.swap(self.at, self.at - 1);
                 self.at -= 1;
             }
-            Command::Back => return Step::say("The boxes are as they were.").and_close(),
+            Command::Back if self.boxes == self.before => {
+                return Step::say("The boxes are as they were.").and_close();
+            }
+            Command::Back => {
+                let words = "Nothing was logged; the boxes as you put them are kept here.";
+                return Step::say(words).and_close();
+            }
             Command::Take => return self.log(),
             other => {
                 if let Some(each) = self.boxes.get_mut(self.at) {

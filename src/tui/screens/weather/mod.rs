@@ -2,14 +2,17 @@
 
 mod draw;
 
-use crate::model::{Bloom, HiveId, Temperature, Units, Visit, Weather, Wind, YardId};
+use crate::model::{Bloom, HiveId, Jotting, Temperature, Units, Visit, Weather, Wind, YardId};
 use crate::session::{Intent, Session};
 use crate::tui::command::Command;
 use crate::tui::keys::ScreenId;
-use crate::tui::view::{Canvas, Step, View};
+use crate::tui::view::{Canvas, Step, Unlogged, View};
 
 /// Fields of the screen.
 pub(crate) const FIELDS: usize = 4;
+/// Their names on the pad.
+const NAMES: [&str; FIELDS] = ["temperature", "wind", "rain", ""];
+const BLOOMS: &str = "in bloom";
 /// Which of them are typed as text.
 const RAIN: usize = 2;
 /// The field of blooms.
@@ -27,6 +30,8 @@ pub(crate) struct WeatherScreen {
     pub(crate) texts: [String; FIELDS],
     /// What is in bloom.
     pub(crate) blooms: Vec<Bloom>,
+    /// What stood there at first.
+    before: ([String; FIELDS], Vec<Bloom>),
 }
 
 impl WeatherScreen {
@@ -38,6 +43,7 @@ impl WeatherScreen {
             field: 0,
             texts: [const { String::new() }; FIELDS],
             blooms: Vec::new(),
+            before: ([const { String::new() }; FIELDS], Vec::new()),
         }
     }
 
@@ -52,13 +58,56 @@ impl WeatherScreen {
             words(rain),
             String::new(),
         ];
-        Self { yard: visit.yard.clone(), hive: None, field: 0, texts, blooms: visit.blooms.clone() }
+        let blooms = visit.blooms.clone();
+        let before = (texts.clone(), blooms.clone());
+        Self { yard: visit.yard.clone(), hive: None, field: 0, texts, blooms, before }
     }
 }
 
 impl View for WeatherScreen {
     fn id(&self) -> ScreenId {
         ScreenId::Weather
+    }
+
+    fn takes_text(&self) -> bool {
+        true
+    }
+
+    fn typed(&self) -> Option<Unlogged> {
+        let (texts, blooms) = &self.before;
+        let typed = self.texts.iter().zip(texts).zip(NAMES).filter(|((now, before), _)| now != before);
+        let mut cells: Vec<(String, String)> =
+            typed.map(|((now, _), name)| (name.to_owned(), now.clone())).collect();
+        if self.blooms != *blooms {
+            let all: Vec<&str> = self.blooms.iter().map(|bloom| bloom.word()).collect();
+            cells.push((BLOOMS.to_owned(), all.join(", ")));
+        }
+        let place = if self.hive.is_some() { "weather before" } else { "weather of" };
+        Some(Unlogged {
+            place: format!("{place} {}", self.yard),
+            what: format!("the weather at {}", self.yard),
+            cells,
+            ..Unlogged::default()
+        })
+    }
+
+    fn put_back(&mut self, session: &Session, typed: &Jotting) -> bool {
+        // The weather of another day is not today's.
+        if typed.on != session.today() {
+            return false;
+        }
+        for ((text, name), at) in self.texts.iter_mut().zip(NAMES).zip(0..) {
+            if let Some(there) = typed.cell(name) {
+                there.clone_into(text);
+                self.field = at;
+            }
+        }
+        if let Some(blooms) = typed.cell(BLOOMS) {
+            let named = |bloom: &Bloom| blooms.split(", ").any(|word| word == bloom.word());
+            self.blooms = Bloom::ALL.iter().copied().filter(named).collect();
+            self.field = BLOOM;
+        }
+        true
     }
 
     fn update(&mut self, session: &Session, command: Command) -> Step {

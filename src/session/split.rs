@@ -1,0 +1,122 @@
+//! A split makes a hive, undoing it takes the hive away again, and doing it again brings it back.
+
+use super::at_hive::no_hive;
+use super::open_visit::Change;
+use super::{Answers, Done, Intent, Refusal, Session, undone};
+use crate::model::{Action, Hive, HiveId, Queen};
+
+/// What follows once the yards are on the disk.
+#[derive(Debug)]
+pub(super) enum Then {
+    /// Something is logged: a split, whose hive must stand in the book first.
+    CarryOut(Box<Intent>),
+    /// This is said.
+    Say(String),
+}
+
+impl Session {
+    /// The new hive joins the stands first; the split is logged once it is on the disk.
+    pub(super) fn split(
+        &mut self,
+        from: &HiveId,
+        hive: Hive,
+        left: Option<Queen>,
+        answers: Option<Answers>,
+    ) -> Result<Done, Refusal> {
+        self.open_visit()?;
+        if let Some(fault) = hive.id.fault() {
+            return Err(Refusal::Cannot(format!("The new hive's name {fault}.")));
+        }
+        if self.book.hive_named(hive.id.as_str()).is_some() {
+            return Err(Refusal::Cannot(format!("There is a hive {} already.", hive.id)));
+        }
+        let yard = self.folded.hive(from).map(|s| s.yard.clone()).ok_or_else(|| no_hive(from))?;
+        let split = Action::SplitInto { hive: hive.id.clone() };
+        let actions = [split].into_iter().chain(left.map(|queen| Action::SetQueen { queen })).collect();
+        let asked = self.add_hives(&yard, vec![hive])?;
+        let log = Intent::Log { hive: from.clone(), actions, answers, instead: false };
+        self.after_yards = Some(Then::CarryOut(Box::new(log)));
+        Ok(asked)
+    }
+
+    pub(super) fn undo(&mut self) -> Result<Done, Refusal> {
+        let units = self.book.units;
+        let open = self.open_visit()?;
+        let made = open.last_change().map(made_by).unwrap_or_default();
+        if let Some(hive) = made.iter().find(|hive| !open.entry(hive).is_blank()) {
+            return Err(Refusal::Cannot(format!(
+                "Something is written at {hive}, which this split made: take that back first."
+            )));
+        }
+        let step =
+            open.undo().ok_or_else(|| Refusal::NotHere("Nothing to undo in this visit.".to_owned()))?;
+        let words = open.last_undone().map(|change| undone::words(change, units)).unwrap_or_default();
+        let done = self.stepped(step, &format!("Undone: {words}."));
+        Ok(if made.is_empty() { done } else { self.take_away(&made, &words, done) })
+    }
+
+    pub(super) fn redo(&mut self) -> Result<Done, Refusal> {
+        let units = self.book.units;
+        let open = self.open_visit()?;
+        let made = open.last_undone().map(made_by).unwrap_or_default();
+        let again: Vec<_> =
+            self.taken_away.iter().filter(|(_, hive)| made.contains(&hive.id)).cloned().collect();
+        if again.len() < made.len() {
+            // The program was left since: how the hive was set up is no longer known.
+            return Err(Refusal::Cannot("Log the split anew: a, then split.".to_owned()));
+        }
+        let open = self.open_visit()?;
+        let step =
+            open.redo().ok_or_else(|| Refusal::NotHere("Nothing to redo in this visit.".to_owned()))?;
+        let words = open.last_change().map(|change| undone::words(change, units)).unwrap_or_default();
+        let mut done = self.stepped(step, &format!("Done again: {words}."));
+        for (yard, hive) in again {
+            let id = hive.id.clone();
+            match self.add_hives(&yard, vec![hive]) {
+                Ok(asked) => {
+                    self.after_yards = Some(Then::Say(format!("Done again: {words}; {id} stands again.")));
+                    done = done.and_then(asked);
+                }
+                Err(refusal) => done = done.and_then(Done::failing(refusal.words())),
+            }
+        }
+        Ok(done)
+    }
+
+    /// Takes hives away whose split was undone.
+    fn take_away(&mut self, hives: &[HiveId], words: &str, done: Done) -> Done {
+        let mut yards = self.yards();
+        self.taken_away.clear();
+        for yard in &mut yards.yards {
+            let (gone, stay) =
+                std::mem::take(&mut yard.hives).into_iter().partition(|h| hives.contains(&h.id));
+            yard.hives = stay;
+            let gone: Vec<Hive> = gone;
+            self.taken_away.extend(gone.into_iter().map(|hive| (yard.name.clone(), hive)));
+        }
+        if self.taken_away.is_empty() {
+            return done;
+        }
+        match self.save_yards(yards) {
+            Ok(asked) => {
+                let names = crate::wording::list(hives);
+                self.after_yards = Some(Then::Say(format!("Undone: {words}; {names} is taken away.")));
+                done.and_then(asked)
+            }
+            Err(refusal) => {
+                self.taken_away.clear();
+                done.and_then(Done::failing(refusal.words()))
+            }
+        }
+    }
+}
+
+/// The hives a change of an entry made by splitting.
+fn made_by(change: &Change) -> Vec<HiveId> {
+    let Change::Entry { before, after } = change else { return Vec::new() };
+    let made = |action: &Action| match action {
+        Action::SplitInto { hive } if !before.actions.contains(action) => Some(hive.clone()),
+        _ => None,
+    };
+    after.actions.iter().filter_map(made).collect()
+}

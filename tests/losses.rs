@@ -1,0 +1,157 @@
+//! Nothing typed is lost: each entry of text, each tick and pin, against Ctrl-C, a closed window, and two kills. After each
+//! the program is started again, and what was typed stands where it was typed.
+
+#![cfg(unix)]
+#![allow(
+    clippy::unwrap_used,
+    clippy::panic,
+    clippy::indexing_slicing,
+    clippy::disallowed_methods,
+    clippy::wildcard_imports,
+    reason = "a test may stop where it likes"
+)]
+
+mod support;
+
+use std::path::Path;
+
+use support::Terminal;
+use support::keys::*;
+
+/// One entry: how to come to it, what is typed there, what then stands on the screen, and how to go away from it.
+struct Entry {
+    come: fn(&mut Terminal),
+    typed: &'static str,
+    stands: &'static str,
+    leave: fn(&mut Terminal),
+}
+
+fn to_today(t: &mut Terminal) {
+    t.press(ESC, "Today, Sunday");
+}
+
+fn to_hive(t: &mut Terminal) {
+    t.press(ESC, "NEEDS NOW");
+}
+
+/// From the day, before the first visit, to what may be typed there; then at the hive.
+const ENTRIES: &[Entry] = &[
+    Entry { come: |t| t.press("l", "Load list"), typed: " ", stands: "[x] 1.25 gal", leave: to_today },
+    Entry {
+        come: |t| {
+            go_to_row(t, "] A1");
+        },
+        typed: "*",
+        stands: "pinned",
+        leave: |t| t.press("*", "[ ] A1"),
+    },
+    Entry {
+        come: |t| {
+            t.press("h", "Roster: 11");
+            t.press("A", "A new yard");
+        },
+        typed: "Birch Lane",
+        stands: "Birch Lane",
+        leave: |t| {
+            t.press(ESC, "Roster: 11");
+            to_today(t);
+        },
+    },
+    Entry { come: |t| t.press("t", "Practice: what"), typed: "2.5", stands: "2.5", leave: to_today },
+    Entry { come: |t| t.press("=", "Calculator"), typed: "12", stands: "12", leave: to_today },
+    Entry {
+        come: |t| {
+            go_to_row(t, "] A1");
+            t.press(ENTER, "Weather at Alder Bottom");
+        },
+        typed: "68",
+        stands: "[68",
+        leave: |t| {
+            for label in ["> Wind", "> Rain", "> In bloom"] {
+                t.press(DOWN, label);
+            }
+            t.press(ENTER, "A1 · Alder Bottom");
+        },
+    },
+    Entry {
+        come: |t| go_down_to(t, "Frames of bees"),
+        typed: "13",
+        stands: "Frames of bees    [13",
+        leave: |t| t.press(DOWN, "> Frames of brood"),
+    },
+    Entry {
+        come: |t| t.press("o", "Note on A1"),
+        typed: "the queen is marked blue",
+        stands: "the queen is marked blue",
+        leave: to_hive,
+    },
+    Entry {
+        come: |t| {
+            prompt(t, "Look for q");
+            t.press("p", "Put off");
+        },
+        typed: "rain later on",
+        stands: "rain later on",
+        leave: to_hive,
+    },
+    Entry {
+        come: |t| {
+            t.press("a", "What was done at A1");
+            t.press("dry sugar", "fed dry sugar");
+            t.press(ENTER, "Log it");
+        },
+        typed: "7 lb",
+        stands: "[7 lb",
+        leave: to_hive,
+    },
+    Entry { come: |t| t.press("k", "Boxes"), typed: "a", stands: "3 deep", leave: to_hive },
+];
+
+fn begin(home: &Path) -> Terminal {
+    Terminal::start(home, &["demo", "--on", "2026-05-03"], 24, 80)
+}
+
+/// Types each entry, ends the program in a way, and finds it again.
+fn survives(end: fn(&mut Terminal)) {
+    let home = tempfile::tempdir().unwrap();
+    let mut t = demo(home.path());
+    for entry in ENTRIES {
+        (entry.come)(&mut t);
+        t.press(entry.typed, entry.stands);
+        end(&mut t);
+        t = begin(home.path());
+        t.wait_until("the day or the hive", |s| s.contains("Today, Sunday") || s.contains("NEEDS NOW"));
+        (entry.come)(&mut t);
+        t.wait_for(entry.stands);
+        (entry.leave)(&mut t);
+    }
+}
+
+#[test]
+fn nothing_typed_is_lost_by_ctrl_c() {
+    survives(|t| {
+        t.keys("\x03");
+        t.end();
+    });
+}
+
+#[test]
+fn nothing_typed_is_lost_by_a_closed_window() {
+    survives(|t| {
+        t.signal("-HUP");
+        t.end();
+    });
+}
+
+#[test]
+fn nothing_typed_is_lost_by_a_request_to_end() {
+    survives(|t| {
+        t.signal("-TERM");
+        t.end();
+    });
+}
+
+#[test]
+fn nothing_typed_is_lost_by_a_kill() {
+    survives(Terminal::kill);
+}
