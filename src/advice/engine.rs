@@ -1,6 +1,8 @@
 //! The engine: runs every rule, settles what contradicts, and puts the rest in order.
 
-use crate::model::{Disease, QueenStatus, Reply};
+use std::collections::BTreeSet;
+
+use crate::model::{Disease, Finding, QueenStatus, Reply};
 use crate::season::DateId;
 
 use super::conflicts::PAIRS;
@@ -27,6 +29,11 @@ pub struct Advice {
 }
 
 impl Advice {
+    /// Whether a trip is made for any of it: then the hive is due.
+    pub fn makes_a_trip(&self) -> bool {
+        self.prompts.iter().any(Prompt::makes_a_trip)
+    }
+
     /// The most pressing of its prompts.
     pub fn urgency(&self) -> Option<Urgency> {
         self.prompts.iter().map(|p| p.urgency).min()
@@ -65,10 +72,18 @@ pub fn advise(s: &Situation<'_>) -> Advice {
             None => advice.prompts.push(prompt),
         }
     }
+    say_once(&mut advice);
     settle(&mut advice);
     advice.prompts.sort_by_key(|p| (p.urgency, p.due.latest));
     keep_to_one_visit(&mut advice);
     advice
+}
+
+/// A look that was promised goes without saying where other prompts ask for it.
+fn say_once(advice: &mut Advice) {
+    let others = advice.prompts.iter().filter(|p| !p.is_look && p.makes_a_trip());
+    let asked: BTreeSet<Finding> = others.flat_map(|p| p.asks.iter().copied()).collect();
+    advice.prompts.retain(|p| !p.is_look || p.asks.iter().any(|look| !asked.contains(look)));
 }
 
 /// A colony to which only some rules speak; none where all do. Suspicion outlives the colony.

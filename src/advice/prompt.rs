@@ -305,6 +305,8 @@ pub struct Prompt {
     pub minutes: f64,
     /// Whether answering it keeps the promises that are due.
     pub keeps_promises: bool,
+    /// Whether it is a look and no more, which another prompt may ask for as well.
+    pub is_look: bool,
 }
 
 impl Prompt {
@@ -329,6 +331,7 @@ impl Prompt {
             deeds: Vec::new(),
             minutes: 0.0,
             keeps_promises: false,
+            is_look: false,
         }
     }
 

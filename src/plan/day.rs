@@ -5,7 +5,7 @@ use chrono::NaiveDate;
 use super::Outlook;
 use super::pace::{Pace, pace};
 use super::queue::in_order;
-use crate::advice::{Advice, Deed, Urgency};
+use crate::advice::{Advice, Deed};
 use crate::model::{Book, Folded, HiveId, Yard, YardId};
 
 /// A hive in the day's queue.
@@ -69,9 +69,10 @@ pub fn yard_day(book: &Book, folded: &Folded, yard: &Yard, date: NaiveDate, pace
         let advice = outlook.advice(state, date);
         let minutes = minutes(&advice, pace.factor);
         let stop = Stop { hive: state.id.clone(), minutes, advice, reason: String::new() };
-        match stop.advice.urgency() {
-            Some(Urgency::Stop | Urgency::Must | Urgency::Should) => queue.push((at, stop, state)),
-            Some(Urgency::May) | None => rest.push(stop),
+        if stop.advice.makes_a_trip() {
+            queue.push((at, stop, state));
+        } else {
+            rest.push(stop);
         }
     }
     let queue = in_order(queue, outlook.calendar(date), date);
@@ -88,7 +89,7 @@ pub(super) fn minutes(advice: &Advice, pace: f64) -> u32 {
         .iter()
         .any(|p| p.deeds.iter().any(|d| matches!(d, Deed::LiftsFrames | Deed::OpensLid)));
     // What only may be done is the keeper's to choose, and takes no time of the plan.
-    let asked = advice.prompts.iter().filter(|p| p.urgency <= Urgency::Should);
+    let asked = advice.prompts.iter().filter(|p| p.makes_a_trip());
     let work: f64 = asked.map(|p| p.minutes).sum();
     #[allow(
         clippy::cast_possible_truncation,

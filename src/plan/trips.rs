@@ -64,6 +64,8 @@ pub const WEEKS_AHEAD: i64 = 56;
 const GRACE: i64 = 3;
 /// Rounds of looking and doing at a hive in one visit, at most.
 const ROUNDS: usize = 4;
+/// Days within which the same words are the same work.
+const SAME: i64 = 3;
 /// Trips at most, against a rule that never rests.
 const MOST: usize = 30;
 
@@ -114,12 +116,21 @@ pub fn trips(outlook: &mut Outlook<'_>, from: NaiveDate, pace: Pace) -> Vec<Trip
             // A look may turn up the next thing to do, which is done in the same visit.
             for _ in 0..ROUNDS {
                 let advice = outlook.advice(state, on);
-                if !advice.prompts.iter().any(Prompt::makes_a_trip) {
+                if !advice.makes_a_trip() {
                     break;
                 }
                 do_as_asked(state, &advice, on);
             }
-            let next = forward(outlook, state, days_after(on, 1), until);
+            // What that does not settle, or what is back within days in the same words, is the same work still: it stands
+            // in one trip, and not in each.
+            let left = outlook.advice(state, on).prompts;
+            let is_left = |need: &TripNeed| left.iter().any(|p| p.makes_a_trip() && p.rule == need.rule);
+            let is_back = |need: &TripNeed| {
+                need.window.opens <= days_after(on, SAME)
+                    && met.iter().any(|m| m.hive == need.hive && m.rule == need.rule && m.title == need.title)
+            };
+            let mut next = forward(outlook, state, days_after(on, 1), until);
+            next.retain(|need| !is_left(need) && !is_back(need));
             needs.insert(state.id.clone(), next);
         }
         trips.push(Trip { on, until: last, needs: met, minutes: spent });

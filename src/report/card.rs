@@ -202,9 +202,11 @@ pub fn card_text(card: &Card<'_>) -> String {
         visible(state.yard.as_str()),
         wording::whole_day(units, card.today)
     );
-    for line in
-        [facts::stack_and_queen(state, units), facts::last(state, units), facts::fittings(state, units)]
-    {
+    for line in [
+        facts::stack_and_queen(state, units),
+        facts::last(state, units),
+        facts::fittings(state, card.today, units),
+    ] {
         let _ = writeln!(out, "  {}", visible(&line));
     }
     for prompt in &card.advice.prompts {

@@ -2,6 +2,9 @@
 
 use std::fmt::Write as _;
 
+use chrono::NaiveDate;
+
+use crate::advice::is_open;
 use crate::model::{Finding, Findings, HiveState, QueenStatus, Units, trimmed};
 use crate::wording;
 
@@ -75,7 +78,7 @@ fn trend(units: Units, what: &str, series: &[(chrono::NaiveDate, f64)]) -> Optio
 }
 
 /// Fittings and promises.
-pub fn fittings(state: &HiveState, units: Units) -> String {
+pub fn fittings(state: &HiveState, today: NaiveDate, units: Units) -> String {
     let mut parts = vec![format!("entrance {}", state.entrance.word())];
     if state.upper_entrance {
         parts.push("upper entrance open".to_owned());
@@ -86,7 +89,7 @@ pub fn fittings(state: &HiveState, units: Units) -> String {
     if state.mouse_guard {
         parts.push("mouse guard on".to_owned());
     }
-    for promise in state.promises.iter().take(2) {
+    for promise in state.promises.iter().filter(|p| is_open(p, state, today)).take(2) {
         parts.push(format!("{}: {}", wording::day(units, promise.on), promise.what));
     }
     if !state.note.is_empty() {

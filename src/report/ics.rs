@@ -9,6 +9,7 @@ use std::fmt::Write as _;
 use chrono::{DateTime, NaiveDate, NaiveTime, Utc};
 use icalendar::{Calendar as Ical, Component, Event, EventLike, EventStatus, Property};
 
+use crate::advice::is_open;
 use crate::colony::treatment;
 use crate::model::{Book, Folded, HiveState, Practice, Units, Yard, days_after, visible};
 use crate::plan::{DEADLINES, Outlook, Pace, Trip, trips};
@@ -148,7 +149,8 @@ fn promise_events(state: &HiveState, practice: &Practice, stamp: &Stamp) -> Vec<
         let made = event(&uid, &format!("{hive}: {}", visible(what)), &about, on, false, stamp);
         events.insert(uid, made);
     };
-    for promise in state.promises.iter().filter(|p| p.on >= stamp.at.date_naive()) {
+    let today = stamp.at.date_naive();
+    for promise in state.promises.iter().filter(|p| p.on >= today && is_open(p, state, today)) {
         let about = format!("You noted this on {}.", wording::day_and_year(stamp.units, promise.made));
         let uid = format!("promise-{}-{}-{}", slug(state.id.as_str()), promise.made, mark(&promise.what));
         put(uid, promise.on, &promise.what, about);

@@ -7,6 +7,7 @@
 mod at_hive;
 mod desk;
 mod effect;
+mod evening;
 mod intent;
 mod log;
 mod open_visit;
@@ -25,11 +26,12 @@ use chrono::{FixedOffset, NaiveDate, NaiveDateTime, NaiveTime, Timelike};
 
 pub use desk::{Config, Desk, OpenBook, OpenError, Opening, read_config, read_ron};
 pub use effect::{Effect, Outcome};
+pub use evening::Evening;
 pub use intent::{Answers, Done, Intent, News, Refusal, Said, Trouble};
 pub use open_visit::OpenVisit;
 pub use set_up::names_from;
 
-use crate::advice::{Advice, Day, Prompt, Situation, Urgency, advise, looks};
+use crate::advice::{Advice, Day, Prompt, Situation, advise, looks};
 use crate::model::{
     Book, Corrections, DayWish, DraftStep, Entry, Finding, Folded, Hive, HiveId, HiveState, Jotting,
     LeftDraft, SeenBloom, Settings, Visit, VisitId, Yard, YardId, days_after,
@@ -372,14 +374,6 @@ impl Session {
     pub fn hives(&self) -> Vec<HiveId> {
         let all = self.book.yards.iter().flat_map(|y| &y.hives);
         all.filter(|h| self.folded.hive(&h.id).is_some()).map(|h| h.id.clone()).collect()
-    }
-
-    /// What the hive needs next, where nothing must or should be done today.
-    pub fn next_due(&self, view: &HiveView) -> Option<plan::NextDue> {
-        if view.advice.urgency().is_some_and(|u| u <= Urgency::Should) {
-            return None;
-        }
-        plan::next_due(&mut self.outlook(self.yard(&view.state.yard)?), &view.state, self.today)
     }
 
     /// The day to which a prompt is put off unless the keeper says another: in a week, or by its last day.

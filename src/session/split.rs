@@ -3,7 +3,7 @@
 use super::at_hive::no_hive;
 use super::open_visit::Change;
 use super::{Answers, Done, Intent, Refusal, Session, undone};
-use crate::model::{Action, Hive, HiveId, Queen};
+use crate::model::{Action, Hive, HiveId, Origin, Queen, YardId};
 
 /// What follows once the yards are on the disk.
 #[derive(Debug)]
@@ -37,6 +37,13 @@ impl Session {
         let log = Intent::Log { hive: from.clone(), actions, answers, instead: false };
         self.after_yards = Some(Then::CarryOut(Box::new(log)));
         Ok(asked)
+    }
+
+    /// The hives of a yard that came by a split today.
+    pub fn made_today(&self, yard: &YardId) -> Vec<HiveId> {
+        let hives = self.yard(yard).map(|yard| yard.hives.as_slice()).unwrap_or_default();
+        let is_new = |hive: &&Hive| hive.origin == Origin::Split && hive.since == self.today;
+        hives.iter().filter(is_new).map(|hive| hive.id.clone()).collect()
     }
 
     pub(super) fn undo(&mut self) -> Result<Done, Refusal> {

@@ -20,6 +20,9 @@ pub(super) const RULE: Rule = Rule {
 /// Days a look at the brood stands for.
 const FRESH: i64 = 21;
 
+/// Days after a closer look that showed no disease in which it is not asked for again.
+const LOOKED: i64 = 14;
+
 fn speak(s: &Situation<'_>) -> Option<Prompt> {
     let signs = s.hive.seen.disease.filter(|d| (0..=FRESH).contains(&(s.today() - d.on).num_days()));
     let pattern = s.hive.seen.pattern.filter(|p| (0..=FRESH).contains(&(s.today() - p.on).num_days()));
@@ -36,6 +39,12 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
             "Larvae dead on their backs like a sac of fluid: a virus, worst in spring and where food is short.",
             "Lift one with tweezers: whole, like a sac, it is sacbrood; a rope is foulbrood. Feed where food is short.",
         ),
+        // Someone has looked closer: gaps take two rounds of brood to tell more.
+        (Some((looked, Disease::None | Disease::Wings)), Some((on, Pattern::Spotty)))
+            if looked >= on && (1..LOOKED).contains(&(s.today() - looked).num_days()) =>
+        {
+            return None;
+        }
         (None | Some((_, Disease::None | Disease::Wings)), Some((on, Pattern::Spotty))) => (
             on,
             "Spotty brood: look closer at it",

@@ -1,8 +1,10 @@
 //! `followup`: what was promised last time, and what is in the hive and must come out.
 
 use super::{Colony, Holds, Prompt, Rule, Situation};
+use crate::advice::promise;
 use crate::advice::prompt::{Due, Offer, Urgency};
 use crate::colony::treatment;
+use crate::model::fold::OpenPromise;
 use crate::model::{Action, Finding, Reply, Treatment, days_after};
 use crate::wording;
 
@@ -22,7 +24,8 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
     let today = s.today();
     // At a suspected hive strips wait for the inspector, too.
     let course = s.hive.course_on(today).filter(|c| c.until <= today && s.hive.disease_suspected.is_none());
-    let promises: Vec<_> = s.hive.promises.iter().filter(|p| p.on <= today && p.made < today).collect();
+    let is_due = |p: &&OpenPromise| p.on <= today && p.made < today && promise::is_open(p, s.hive, today);
+    let promises: Vec<_> = s.hive.promises.iter().filter(is_due).collect();
     let put_off: Vec<_> = s
         .hive
         .answers
@@ -95,21 +98,17 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
     .offer(Offer::noted("seen to"))
     .keeping_promises();
     prompt.how = listed;
+    prompt.is_look = !is_dose && lines.iter().all(|(_, line)| !promise::looks_of(line).is_empty());
     Some(prompt)
 }
 
 /// What is to be looked at where a look was promised: 'seen to' alone would leave the figure out of the log.
 fn looks(lines: &[(chrono::NaiveDate, String)]) -> Vec<Finding> {
-    const LOOKS: &[(&str, &[Finding])] = &[
-        ("count mites again", &[Finding::Mites, Finding::WashBees]),
-        ("weigh again", &[Finding::Weight]),
-        ("weigh it again", &[Finding::Weight]),
-        ("lift it again", &[Finding::Heft]),
-        ("frame with eggs", &[Finding::Eggs, Finding::Cells]),
-        ("look for the first eggs", &[Finding::Eggs]),
-    ];
-    let promised = LOOKS.iter().filter(|(what, _)| lines.iter().any(|(_, line)| line.starts_with(what)));
-    promised.flat_map(|(_, findings)| findings.iter().copied()).collect()
+    let mut asked: Vec<Finding> =
+        lines.iter().flat_map(|(_, line)| promise::looks_of(line).iter().copied()).collect();
+    asked.sort_unstable();
+    asked.dedup();
+    asked
 }
 
 /// The next dose of the course that is in, where no promise stands for it and none was given: it follows from the course.
@@ -162,7 +161,7 @@ mod tests {
         let asked = |state: &crate::model::HiveState| {
             Case::of(state.clone()).on("2026-08-10").speak(&RULE).unwrap().asks
         };
-        let looks = [Finding::Mites, Finding::WashBees, Finding::Weight];
+        let looks = [Finding::Weight, Finding::Mites, Finding::WashBees];
         assert_eq!(asked(&state), looks);
         let (began, until) = (day("2026-07-13"), day("2026-08-10"));
         state.courses.push(Course { treatment: Treatment::ThymolGel, began, until, ended: None });

@@ -77,7 +77,7 @@ fn forward(s: &Situation<'_>, count: MiteCount, limit: f64, due: Due) -> Option<
     // In the last weeks before the date `mites.winter-bees` speaks.
     let near = super::mites_winter_bees::opens(&s.day);
     if s.today() < spring_over {
-        return spring(s, count, due);
+        return spring(s, count);
     }
     if s.today() >= near || count.mites == 0 {
         return None;
@@ -117,23 +117,29 @@ const SURE: f64 = 0.74;
 /// From this share of the bees on a count in spring is early for that (published spring limits of 1 %, without a base).
 const SPRING: f64 = 1.0;
 
+/// Days before it is due from which the next count may be made, and days after which the month's count is due.
+const EARLY: i64 = 4;
+const MONTH: i64 = 30;
+
 /// A count that is low for August and early for spring.
-fn spring(s: &Situation<'_>, count: MiteCount, due: Due) -> Option<Prompt> {
+fn spring(s: &Situation<'_>, count: MiteCount) -> Option<Prompt> {
     let percent = count.percent();
     if percent < SPRING {
         return None;
     }
     let near = percent >= s.day.practice.mite_limit() * 0.9;
     let again = days_after(count.on, if near { 14 } else { 21 });
-    if s.today() > again {
+    // It is said with the count, and again once the next would tell more; a month after it the next is due anyway.
+    let opens = days_after(again, -EARLY);
+    let is_told = s.today() == count.on;
+    if !is_told && (s.today() < opens || s.today() > days_after(count.on, MONTH)) {
         return None;
     }
     let words = if near { "Near the limit in spring" } else { "Early for so many mites" };
-    Some(
-        Prompt::new(
+    let prompt = Prompt::new(
             RULE.id,
             if near { Urgency::Should } else { Urgency::May },
-            Due::new(due.opens, again, again),
+            Due::new(opens, again, again),
             format!("{words}: count again by {}", s.date(again)),
             format!(
                 "{percent:.1} % on {}. Mites double in about a month while there is brood (from memory), and the honey boxes \
@@ -141,9 +147,12 @@ fn spring(s: &Situation<'_>, count: MiteCount, due: Due) -> Option<Prompt> {
                 s.date(count.on)
             ),
         )
-        .how(&["Or treat now, with what is out and waited for before the honey boxes go on."])
-        .offer(Offer::noted("noted").promising((again - s.today()).num_days().max(1), "count mites again")),
-    )
+        .how(&["Or treat now, with what is out and waited for before the honey boxes go on."]);
+    Some(if is_told {
+        prompt.offer(Offer::noted("noted"))
+    } else {
+        prompt.asks(&[Finding::Mites, Finding::WashBees]).doing(&[Deed::LiftsFrames, Deed::Washes], 6.0)
+    })
 }
 
 fn treat(s: &Situation<'_>, prompt: Prompt) -> Prompt {

@@ -141,7 +141,7 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
     let check = s.day.calendar.window(DateId::MitesInCheck);
     let from_run_up = today >= days_after(check.closes, -RUN_UP);
     let raised = today <= days_after(check.closes, RUN_UP);
-    let rising = from_run_up && raised && super::mites_winter_bees::coming(s).is_some();
+    let rising = from_run_up && raised && super::mites_winter_bees::rising(s).is_some();
     let every = if rising { every.min(RISING) } else { every - EARLY.min(every / 7) };
     let last = s.hive.washes.iter().rfind(|w| s.day.calendar.holds(w.on) && w.on <= today);
     let recount = recount(s, last);

@@ -67,7 +67,12 @@ fn judged_on(s: &Situation<'_>, count: MiteCount) -> NaiveDate {
 /// The last count and its chance, 0 to 1, to pass the limit, where it was not treated since; none where it needs no look.
 pub(super) fn coming(s: &Situation<'_>) -> Option<(MiteCount, f64)> {
     let fresh = |on: NaiveDate| (0..=FRESH).contains(&(s.today() - on).num_days());
-    let count = s.hive.last_wash().filter(|w| s.day.calendar.holds(w.on) && fresh(w.on))?;
+    rising(s).filter(|(count, _)| fresh(count.on))
+}
+
+/// The same of a count of any age: what it called for does not go away by waiting.
+pub(super) fn rising(s: &Situation<'_>) -> Option<(MiteCount, f64)> {
+    let count = s.hive.last_wash().filter(|w| s.day.calendar.holds(w.on) && w.on <= s.today())?;
     // A jar of none is worth another look only where winter bees are raised before the next month's count.
     let date = s.day.calendar.closes(DateId::MitesInCheck);
     if count.mites == 0 && count.on < days_after(date, -SOON) {

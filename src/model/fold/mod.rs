@@ -73,6 +73,20 @@ impl Folded {
         }
     }
 
+    /// The same with a visit of this day taken in that is not in the book yet.
+    #[must_use]
+    pub fn with(&self, visit: &Visit) -> Self {
+        let mut folded = self.clone();
+        for entry in &visit.entries {
+            if let Some(state) = folded.states.get_mut(&entry.hive) {
+                state.apply(entry, visit.on);
+            }
+        }
+        let seen = visit.blooms.iter().map(|bloom| SeenBloom { on: visit.on, bloom: *bloom });
+        folded.blooms.entry(visit.yard.clone()).or_default().extend(seen);
+        folded
+    }
+
     /// The blooms noted at a yard, oldest first.
     pub fn blooms(&self, yard: &YardId) -> &[SeenBloom] {
         self.blooms.get(yard).map_or(&[], Vec::as_slice)

@@ -59,7 +59,7 @@ fn draw_words(screen: &CardScreen, seen: &Seen, units: Units, canvas: &mut Canva
     let mut rows = Rows::new();
     rows.text(&facts::stack_and_queen(state, units), width, 1, theme.text);
     rows.text(&facts::last(state, units), width, 1, theme.text);
-    rows.text(&facts::fittings(state, units), width, 1, theme.text);
+    rows.text(&facts::fittings(state, seen.today, units), width, 1, theme.text);
     for prompt in &seen.view.advice.prompts {
         rows.spans(vec![
             Span::styled(format!(" {:<7}", prompt.urgency.word()), theme.urgency(prompt.urgency)),

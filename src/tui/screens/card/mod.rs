@@ -2,6 +2,8 @@
 
 mod draw;
 
+use chrono::NaiveDate;
+
 use crate::advice::rule_name;
 use crate::model::fold::whole_history;
 use crate::model::{Entry, HiveId, Reply, Units};
@@ -49,6 +51,7 @@ impl CardPage {
 #[derive(Debug)]
 struct Seen {
     view: HiveView,
+    today: NaiveDate,
     /// What it needs next, where nothing is due today.
     next: Option<NextDue>,
     /// Figures that follow from what is known.
@@ -110,7 +113,8 @@ impl View for CardScreen {
         self.seen = session.view(&self.hive).map(|view| {
             let calendar = session.yard(&view.state.yard).map(|yard| session.calendar(yard));
             Seen {
-                next: session.next_due(&view),
+                today,
+                next: session.evening().next_due(&view),
                 worked_out: calendar.as_ref().map_or_else(Vec::new, |calendar| {
                     worked_out(&view.state, calendar, &book.practice, book.units, today)
                 }),

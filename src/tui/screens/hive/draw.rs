@@ -91,7 +91,7 @@ fn draw_who(seen: &Seen, units: Units, canvas: &mut Canvas<'_, '_>, area: Rect) 
     for line in crate::tui::text::wrap(&seen.last, width).into_iter().take(2) {
         rows.line(format!(" {line}"), theme.muted);
     }
-    rows.line(format!(" {}", fit(&facts::fittings(&seen.view.state, units), width)), theme.muted);
+    rows.line(format!(" {}", fit(&facts::fittings(&seen.view.state, seen.today, units), width)), theme.muted);
     rows.draw(canvas, area);
 }
 

@@ -6,6 +6,8 @@ mod draw;
 use std::collections::BTreeSet;
 use std::rc::Rc;
 
+use chrono::NaiveDate;
+
 use crate::advice::{Prompt, Urgency};
 use crate::model::{Finding, HiveId, Jotting, RuleId, Value};
 use crate::report::facts;
@@ -55,6 +57,7 @@ pub(crate) struct HiveScreen {
 #[derive(Debug)]
 struct Seen {
     view: HiveView,
+    today: NaiveDate,
     /// What was seen and done before today.
     last: String,
     /// How far the visit is.
@@ -365,6 +368,7 @@ impl View for HiveScreen {
     fn refresh(&mut self, session: &Session) {
         let logged = self.logged();
         self.seen = session.view(&self.hive).map(|view| Seen {
+            today: session.today(),
             last: session
                 .folded()
                 .hive(&self.hive)

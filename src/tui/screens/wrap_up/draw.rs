@@ -33,6 +33,9 @@ pub(super) fn draw(screen: &WrapUpScreen, session: &Session, canvas: &mut Canvas
         for more in done {
             rows.line(format!("          {more}"), theme.text);
         }
+        if !line.found.is_empty() {
+            rows.text(&format!("found: {}", line.found), width, 10, theme.text);
+        }
         for put_off in &line.put_off {
             rows.text(put_off, width, 10, theme.caution);
         }

@@ -2,9 +2,10 @@
 
 mod draw;
 
-use crate::advice::{Urgency, rule_name};
+use crate::advice::rule_name;
 use crate::model::{Entry, HiveId, Reply};
-use crate::session::{Intent, Session};
+use crate::report::findings_words;
+use crate::session::{Evening, Intent, Session};
 use crate::tui::command::Command;
 use crate::tui::keys::ScreenId;
 use crate::tui::view::{Canvas, Step, View};
@@ -15,8 +16,10 @@ use crate::wording;
 #[derive(Debug)]
 struct HiveLine {
     hive: HiveId,
-    /// What was done and seen, in words.
+    /// What was done, in words.
     done: Vec<String>,
+    /// What was found and counted.
+    found: String,
     /// What was put off.
     put_off: Vec<String>,
     /// What was asked and is still open.
@@ -57,7 +60,12 @@ impl View for WrapUpScreen {
         let Some(open) = session.visit() else { return };
         let visit = open.finished_visit();
         self.yard = visit.yard.to_string();
-        self.lines = visit.entries.iter().map(|entry| line(session, entry)).collect();
+        let evening = session.evening();
+        let stands = |hive: &HiveId| visit.entry(hive).is_some();
+        // A hive made today stands in the wrap-up too, though nothing is written of it yet.
+        let made = session.made_today(&visit.yard).into_iter().filter(|hive| !stands(hive)).map(Entry::blank);
+        let entries: Vec<Entry> = visit.entries.iter().cloned().chain(made).collect();
+        self.lines = entries.iter().map(|entry| line(session, &evening, entry)).collect();
         let due = open.queue.iter().take(open.due);
         self.passed_over = due.filter(|hive| visit.entry(hive).is_none()).cloned().collect();
     }
@@ -67,12 +75,12 @@ impl View for WrapUpScreen {
     }
 }
 
-fn line(session: &Session, entry: &Entry) -> HiveLine {
+fn line(session: &Session, evening: &Evening<'_>, entry: &Entry) -> HiveLine {
     let units = session.book().units;
     let view = session.view(&entry.hive);
-    let prompts = view.iter().flat_map(|v| &v.advice.prompts).filter(|p| p.urgency <= Urgency::Should);
+    let prompts = view.iter().flat_map(|v| &v.advice.prompts).filter(|p| p.makes_a_trip());
     let open = prompts.map(|p| format!("{} by {}", p.title, wording::day(units, p.due.latest)));
-    let next = view.as_ref().and_then(|view| session.next_due(view));
+    let next = view.as_ref().and_then(|view| evening.next_due(view));
     let put_off = entry.answers.iter().filter_map(|answer| match &answer.reply {
         Reply::PutOff { reason, until } => {
             let until = wording::day(units, *until);
@@ -82,7 +90,8 @@ fn line(session: &Session, entry: &Entry) -> HiveLine {
     });
     HiveLine {
         hive: entry.hive.clone(),
-        done: entry.done_words(units),
+        done: if entry.is_blank() { vec!["new today".to_owned()] } else { entry.done_words(units) },
+        found: findings_words(&entry.findings, units),
         put_off: put_off.collect(),
         open: open.collect(),
         next: next.map(|next| format!("next {}: {}", wording::weekday_and_day(units, next.on), next.title)),

@@ -1,0 +1,39 @@
+//! The hives as they will stand once the visit in hand is saved. What is said of the next days goes by that, so that the
+//! wrap-up, the card and the plan of the next morning agree.
+
+use std::borrow::Cow;
+
+use super::{HiveView, Session};
+use crate::model::Folded;
+use crate::plan::{self, NextDue, Outlook};
+
+/// The book with the visit in hand taken in.
+#[derive(Debug)]
+pub struct Evening<'a> {
+    session: &'a Session,
+    folded: Cow<'a, Folded>,
+}
+
+impl Session {
+    /// The hives as they will stand once the visit in hand is saved.
+    pub fn evening(&self) -> Evening<'_> {
+        let folded = match &self.visit {
+            Some(open) => Cow::Owned(self.folded.with(&open.finished_visit())),
+            None => Cow::Borrowed(&self.folded),
+        };
+        Evening { session: self, folded }
+    }
+}
+
+impl Evening<'_> {
+    /// What a hive needs next, where it is not due today.
+    pub fn next_due(&self, view: &HiveView) -> Option<NextDue> {
+        if view.advice.makes_a_trip() {
+            return None;
+        }
+        let yard = self.session.yard(&view.state.yard)?;
+        let state = self.folded.hive(&view.state.id)?;
+        let mut outlook = Outlook::of(&self.session.book, &self.folded, yard);
+        plan::next_due(&mut outlook, state, self.session.today)
+    }
+}
