@@ -142,10 +142,15 @@ fn with_no_book_the_first_steps_make_one_and_the_first_visit_is_saved() {
     t.press(ENTER, "first yard");
     t.press("Meadow", "Meadow");
     t.press(ENTER, "Where is it?");
-    t.keys("43.2 -86.1 650 ft");
+    t.keys("43.2, -86.1 650 ft");
+    t.press(ENTER, "43.2 N, 86.1 W, 650 ft (northern");
     t.press(ENTER, "How many hives");
     t.press("3", "> 3");
     t.press(ENTER, "Which boxes");
+    t.press(ENTER, "How did most of them come?");
+    t.press(ENTER, "What is on most of them now?");
+    t.press("2", "[x] upper entrances open");
+    t.press(ENTER, "In how many boxes");
     t.press(ENTER, "first one called");
     t.press(ENTER, "Yard [Meadow]");
     t.press(ENTER, "Weather at Meadow");

@@ -2,11 +2,11 @@
 
 use std::collections::BTreeSet;
 
-use crate::model::{Disease, Finding, QueenStatus, Reply};
+use crate::model::{Disease, Finding, QueenStatus, Reply, days_after};
 use crate::season::DateId;
 
 use super::conflicts::PAIRS;
-use super::prompt::{Deed, Prompt, Urgency};
+use super::prompt::{Deed, Due, Prompt, Urgency};
 use super::rules::{self, Colony, Holds, Rule};
 use super::situation::Situation;
 
@@ -64,6 +64,7 @@ pub fn advise(s: &Situation<'_>) -> Advice {
             continue;
         }
         let Some(mut prompt) = (rule.speak)(s) else { continue };
+        not_before_the_book(&mut prompt, s);
         if let Some(words) = put_off_before(rule, s) {
             prompt.why = format!("{} {words}", prompt.why);
         }
@@ -77,6 +78,17 @@ pub fn advise(s: &Situation<'_>) -> Advice {
     advice.prompts.sort_by_key(|p| (p.urgency, p.due.latest));
     keep_to_one_visit(&mut advice);
     advice
+}
+
+/// Days that a new book has for what fell due before it was begun.
+const CATCHING_UP: i64 = 7;
+
+/// Nobody is late for a day before the book was begun.
+fn not_before_the_book(prompt: &mut Prompt, s: &Situation<'_>) {
+    let from = s.hive.known_from;
+    if prompt.due.latest < from {
+        prompt.due = Due::new(prompt.due.opens, from, days_after(from, CATCHING_UP));
+    }
 }
 
 /// A look that was promised goes without saying where other prompts ask for it.

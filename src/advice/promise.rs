@@ -38,7 +38,7 @@ const KNOWN: &[Known] = &[
     known("they swarmed", &[Finding::Eggs], Some(45)),
     known("swarm cells were cut", &[Finding::Cells], Some(30)),
     known("sick-looking brood", &[Finding::Disease, Finding::Pattern], Some(45)),
-    known("poisoning", &[Finding::Bees], Some(45)),
+    known("poisoning: how", &[Finding::Bees], Some(45)),
     known("see whether the nest has moved up", &[Finding::BottomBox], Some(60)),
     known("pests: look", &[], Some(45)),
     known("droppings: look", &[], Some(45)),

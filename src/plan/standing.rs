@@ -80,6 +80,10 @@ pub fn standing(
             if today < days_after(by, -AHEAD) || today >= over {
                 return None;
             }
+            // Nobody is held to a day before the book was begun.
+            if by < hive.known_from {
+                return None;
+            }
             let is_met = is_met(*date, hive, calendar, practice, today);
             let stand = match (is_met, today > by) {
                 (true, _) => DateStatus::Met,

@@ -149,18 +149,11 @@ pub fn sun_words(yard: &Yard, today: NaiveDate, laptop: FixedOffset, units: Unit
 
 /// Where a yard is, in words.
 pub fn place_words(yard: &Yard, units: Units) -> String {
-    let place = yard.place.map(|p| {
-        let side = |value: f64, plus, minus| {
-            format!("{:.2} {}", value.abs(), if value < 0.0 { minus } else { plus })
-        };
-        format!(
-            "{}, {}, {}",
-            side(p.latitude, "N", "S"),
-            side(p.longitude, "E", "W"),
-            units.elevation(p.elevation)
-        )
+    let place = yard.place.map(|place| wording::place(place, units));
+    let freezes = yard.freezes.map(|f| {
+        let day = |day| wording::day_of_year(day, units);
+        format!("last freeze about {}, first about {}", day(f.last_spring), day(f.first_autumn))
     });
-    let freezes = yard.freezes.map(|f| format!("freezes to {}, from {}", f.last_spring, f.first_autumn));
     match (place, freezes) {
         (None, None) => "no place given".to_owned(),
         (place, freezes) => place.into_iter().chain(freezes).collect::<Vec<_>>().join("; "),

@@ -38,8 +38,8 @@ pub(crate) struct Field {
 
 /// Longest number with its unit.
 const LONGEST_FIGURES: usize = 16;
-/// Longest day, as `2026-05-03`.
-const LONGEST_DAY: usize = 10;
+/// Longest day, as `September 30, 2026`.
+const LONGEST_DAY: usize = 18;
 
 impl Field {
     fn new(label: &str, help: &str, takes: Takes, text: String) -> Self {
@@ -88,11 +88,6 @@ impl Field {
 
     pub(crate) fn figures(label: &str, help: &str, value: impl std::fmt::Display) -> Self {
         Self::new(label, help, Takes::Figures, value.to_string())
-    }
-
-    /// A number that may be left out.
-    pub(crate) fn maybe(label: &str, help: &str, value: Option<impl std::fmt::Display>) -> Self {
-        Self::figures(label, help, value.map_or_else(String::new, |v| v.to_string()))
     }
 
     /// One of some words.
@@ -183,7 +178,9 @@ impl Field {
                     self.text = Input::new(longer);
                 }
             }
-            (Takes::Day(today, _), Command::Type(c @ ('t' | 'w'))) => {
+            (Takes::Day(today, _), Command::Type(c @ ('t' | 'w')))
+                if !self.text.value().contains(char::is_alphabetic) =>
+            {
                 let day = if c == 't' { *today } else { days_after(*today, 7) };
                 self.text = Input::new(day.to_string());
             }
@@ -278,7 +275,7 @@ impl Field {
         match &self.takes {
             Takes::Words(_) => !c.is_control(),
             Takes::Figures => c.is_alphanumeric() || matches!(c, '.' | ',' | '-' | '+' | ' '),
-            Takes::Day(..) => c.is_ascii_digit() || matches!(c, '-' | '+' | '/' | '.'),
+            Takes::Day(..) => c.is_ascii_alphanumeric() || matches!(c, '-' | '+' | '/' | '.' | ',' | ' '),
             Takes::Choice(_) => false,
         }
     }
@@ -334,16 +331,6 @@ impl Field {
     pub(crate) fn the_count(&self, range: RangeInclusive<u8>) -> Result<u8, String> {
         let whole = self.the_whole(i64::from(*range.start())..=i64::from(*range.end()))?;
         u8::try_from(whole).map_err(|err| self.refuse(&err.to_string()))
-    }
-
-    /// A number of a range, or none.
-    pub(crate) fn the_maybe_number(&self, range: RangeInclusive<f64>) -> Result<Option<f64>, String> {
-        if self.is_empty() {
-            return Ok(None);
-        }
-        let (least, most) = (*range.start(), *range.end());
-        let number = self.the_words().replace(',', ".").parse().ok().filter(|n| range.contains(n));
-        number.map(Some).ok_or_else(|| self.refuse(&format!("write a number, {least} to {most}")))
     }
 
     /// A day as people write it.
@@ -416,10 +403,15 @@ mod tests {
         field.update(Command::Left);
         assert_eq!(field.shown(), "2026-05-02 Sat");
         // Typed over what is proposed, whole and in the order of the place; what no day has is refused in words.
+        for text in ["October 20, 2026", "20 Oct"] {
+            let mut field = Field::day("Until", "", today, (today, Units::Us));
+            type_in(&mut field, text);
+            assert_eq!(field.given(), Ok(Given::Day("2026-10-20".parse().unwrap())), "{text}");
+        }
         let mut field = Field::day("Until", "", today, (today, Units::Us));
         type_in(&mut field, "6/1/2026");
         assert_eq!(field.given(), Ok(Given::Day("2026-06-01".parse().unwrap())));
-        assert!(field.refuses('x').unwrap().contains("Until: ") && field.refuses('1').is_none());
+        assert!(field.refuses('%').unwrap().contains("Until: ") && field.refuses('1').is_none());
     }
 
     #[test]
@@ -460,10 +452,6 @@ mod tests {
         assert_eq!(field.the_count(1..=14), Ok(1), "the first figure takes the place of what was proposed");
         type_in(&mut field, "00");
         assert!(field.the_count(2..=14).unwrap_err().contains("Frames: write a whole number, 2 to 14"));
-        let mut field = Field::maybe("Latitude", "", None::<f64>);
-        assert_eq!(field.the_maybe_number(-66.0..=66.0), Ok(None));
-        type_in(&mut field, "-43,5");
-        assert_eq!(field.the_maybe_number(-66.0..=66.0), Ok(Some(-43.5)));
         let mut field = Field::figures("Sugar", "", "");
         type_in(&mut field, "2 kg");
         assert_eq!(field.given(), Ok(Given::Words("2 kg".to_owned())));

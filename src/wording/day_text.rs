@@ -8,7 +8,7 @@ use crate::model::{Units, days_after};
 const FURTHEST: i64 = 3_660;
 
 /// The day a text means: `2026-05-03`, `5/3/2026` in the order of the place (day first in a metric book), `3.5.2026` with
-/// the day first, any of these without its year, or `+10`. Without a year it is the one nearest to today.
+/// the day first, `May 3` or `3 May`, any of these without its year, or `+10`. Without a year it is the one nearest to today.
 pub fn read_day(text: &str, today: NaiveDate, units: Units) -> Option<NaiveDate> {
     let text = text.trim();
     let day = match text.strip_prefix('+') {
@@ -23,8 +23,8 @@ pub fn read_day(text: &str, today: NaiveDate, units: Units) -> Option<NaiveDate>
 /// Examples for the one who has to write a day.
 pub fn day_examples(units: Units) -> &'static str {
     match units {
-        Units::Us => "5/3/2026, 5/3 or +10",
-        Units::Metric => "3.5.2026, 3.5 or +10",
+        Units::Us => "5/3/2026, May 3 or +10",
+        Units::Metric => "3.5.2026, 3 May or +10",
     }
 }
 
@@ -52,7 +52,43 @@ fn written(text: &str, today: NaiveDate, units: Units) -> Option<NaiveDate> {
             _ => None,
         };
     }
-    None
+    named(text, today)
+}
+
+/// A day with its month in letters, three of them at least: `May 3, 2026`, `3 May`.
+fn named(text: &str, today: NaiveDate) -> Option<NaiveDate> {
+    const MONTHS: [&str; 12] = [
+        "january",
+        "february",
+        "march",
+        "april",
+        "may",
+        "june",
+        "july",
+        "august",
+        "september",
+        "october",
+        "november",
+        "december",
+    ];
+    let spaced = text.to_lowercase().replace([',', '.'], " ");
+    let (mut month, mut numbers) = (None, Vec::new());
+    for word in spaced.split_whitespace() {
+        if let Ok(number) = word.parse::<u32>() {
+            numbers.push(number);
+        } else {
+            let at = MONTHS.iter().zip(1..).find(|(name, _)| word.len() >= 3 && name.starts_with(word));
+            month = match (month, at) {
+                (None, Some((_, at))) => Some(at),
+                _ => return None,
+            };
+        }
+    }
+    match (month?, numbers.as_slice()) {
+        (month, [day]) => nearest(month, *day, today),
+        (month, [day, year]) => on(*year, month, *day),
+        _ => None,
+    }
 }
 
 fn on(year: u32, month: u32, day: u32) -> Option<NaiveDate> {

@@ -4,9 +4,11 @@
 //! words. Nothing else in the program formats a date for a reader; `tests/layers.rs` holds that.
 
 mod day_text;
+mod place_text;
 pub mod safety;
 
 pub use day_text::{day_examples, read_day};
+pub use place_text::{Where, day_of_year, place, read_day_of_year, read_where};
 
 use std::borrow::Borrow;
 

@@ -47,6 +47,10 @@ impl Folded {
             .collect();
         let standing = book.standing_visits(as_of);
         let blooms = blooms(&standing);
+        let began = began(&standing, as_of);
+        for state in states.values_mut() {
+            state.known_from = state.came.max(began);
+        }
         for visit in standing {
             for entry in &visit.entries {
                 if let Some(state) = states.get_mut(&entry.hive) {
@@ -66,6 +70,11 @@ impl Folded {
         }
         let standing = book.standing_visits(self.as_of);
         self.blooms = blooms(&standing);
+        if standing.first().is_some_and(|first| first.id == visit.id) {
+            // The book is begun by its first visit, so each hive is known from another day.
+            *self = Self::of(book, self.as_of);
+            return;
+        }
         for hive in visit.entries.iter().map(|e| &e.hive) {
             if let Some(state) = replay(book, hive, self.as_of, &standing) {
                 self.states.insert(hive.clone(), state);
@@ -103,6 +112,11 @@ impl Folded {
     }
 }
 
+/// The day the book was begun: its first visit; before that it begins today.
+fn began(standing: &[&Visit], as_of: NaiveDate) -> NaiveDate {
+    standing.first().map_or(as_of, |visit| visit.on)
+}
+
 fn blooms(standing: &[&Visit]) -> BTreeMap<YardId, Vec<SeenBloom>> {
     let mut seen: BTreeMap<YardId, Vec<SeenBloom>> = BTreeMap::new();
     for visit in standing.iter().filter(|v| !v.blooms.is_empty()) {
@@ -116,6 +130,7 @@ fn blooms(standing: &[&Visit]) -> BTreeMap<YardId, Vec<SeenBloom>> {
 fn replay(book: &Book, id: &HiveId, as_of: NaiveDate, standing: &[&Visit]) -> Option<HiveState> {
     let (yard, hive) = book.hive(id).filter(|(_, hive)| hive.stands_on(as_of))?;
     let mut state = HiveState::start(hive, &yard.name);
+    state.known_from = state.came.max(began(standing, as_of));
     for visit in standing {
         for entry in visit.entries.iter().filter(|e| e.hive == *id) {
             state.apply(entry, visit.on);

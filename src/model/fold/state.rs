@@ -156,6 +156,8 @@ pub struct HiveState {
     pub origin: Origin,
     /// When it came.
     pub came: NaiveDate,
+    /// From when the book knows it: the day it came, or the day the book was begun where that is later.
+    pub known_from: NaiveDate,
     /// Boxes, bottom to top.
     pub boxes: Vec<HiveBox>,
     /// The queen.
@@ -228,6 +230,7 @@ impl HiveState {
             yard: yard.clone(),
             origin: hive.origin,
             came: hive.since,
+            known_from: hive.since,
             boxes: hive.boxes.clone(),
             queen: hive.queen.clone(),
             entrance: hive.entrance,

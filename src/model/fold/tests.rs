@@ -228,3 +228,16 @@ proptest! {
         prop_assert!(expected.hives().all(|s| s.nest_boxes() >= 1));
     }
 }
+
+#[test]
+fn a_hive_is_known_from_the_day_the_book_was_begun() {
+    let mut book = book();
+    let c2 = HiveId::new("C2");
+    let known = |book: &Book, on: &str| Folded::of(book, day(on)).hive(&c2).unwrap().known_from;
+    // Before the first visit it begins today; then with the first visit, to whichever hive.
+    assert_eq!(known(&book, "2026-05-03"), day("2026-05-03"));
+    book.visits.push(visit("a", "2026-04-18", vec![did("C1", vec![Action::CutCells])]));
+    assert_eq!(known(&book, "2026-05-03"), day("2026-04-18"));
+    book.yards[0].hives[1].since = day("2026-05-01");
+    assert_eq!(known(&book, "2026-05-03"), day("2026-05-01"));
+}

@@ -58,6 +58,12 @@ pub(super) fn draw(screen: &FormScreen, session: &Session, canvas: &mut Canvas<'
         rows.focus_from(from);
     }
     rows.target(from, screen.fields.len());
+    if !screen.understood.is_empty() {
+        rows.gap();
+    }
+    for line in &screen.understood {
+        rows.text(line, width.saturating_sub(4), 3, theme.muted);
+    }
     let lines = rows.len();
     let top = rows.draw_tapped(canvas, body);
     if let Some((line, column)) = cursor

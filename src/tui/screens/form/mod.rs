@@ -22,6 +22,8 @@ pub(crate) struct FormScreen {
     row: usize,
     /// What will be logged, line by line, where it is settled already.
     shows: Vec<String>,
+    /// What was understood of the fields, where that is read back while they are typed.
+    understood: Vec<String>,
     /// What keeping them is called.
     keep: &'static str,
 }
@@ -55,7 +57,20 @@ impl FormScreen {
             }
             Purpose::Hive(old) => (format!("Hive {old}"), "Keep it", stands::hive_fields(old, session)),
         };
-        Self { purpose, title: crate::model::visible(&title), fields, row: 0, shows, keep }
+        let understood = Vec::new();
+        let title = crate::model::visible(&title);
+        let mut form = Self { purpose, title, fields, row: 0, shows, understood, keep };
+        form.follow(session);
+        form
+    }
+
+    /// What stands in one field follows another, and what was understood is read back.
+    fn follow(&mut self, session: &Session) {
+        match &self.purpose {
+            Purpose::Log { actions, .. } => actions::follow(actions, &mut self.fields, session),
+            Purpose::Yard(_) => self.understood = stands::understood(session, &self.fields),
+            Purpose::LikeLast(_) | Purpose::CopyOn(_) | Purpose::NewHives(_) | Purpose::Hive(_) => {}
+        }
     }
 
     /// What keeping the fields asks for.
@@ -132,9 +147,7 @@ impl View for FormScreen {
     fn put_back(&mut self, session: &Session, typed: &Jotting) -> bool {
         let Some(last) = field::put_back(&mut self.fields, typed) else { return false };
         self.row = last;
-        if let Purpose::Log { actions, .. } = &self.purpose {
-            actions::follow(actions, &mut self.fields, session);
-        }
+        self.follow(session);
         true
     }
 
@@ -146,9 +159,7 @@ impl View for FormScreen {
                 return Step::say(why);
             }
             if field.update(command) {
-                if let Purpose::Log { actions, .. } = &self.purpose {
-                    actions::follow(actions, &mut self.fields, session);
-                }
+                self.follow(session);
                 return Step::stay();
             }
         }

@@ -1,11 +1,13 @@
 //! The forms of yards and hives as they are set up: each asks for a yard or a hive to be set up or changed.
 
 use crate::model::{
-    DayOfYear, Elevation, FreezeDates, Given, Hive, HiveId, LONGEST_NAME, Origin, Place, Queen, QueenStatus,
-    Yard, YardId, flows_from, queen_asks, queen_given, stack_from, stack_words,
+    Given, Hive, HiveId, LONGEST_NAME, Origin, Queen, QueenStatus, Yard, YardId, flows_from, queen_asks,
+    queen_given, stack_from, stack_words,
 };
+use crate::report::read_back;
 use crate::session::{Intent, Session, names_from};
 use crate::tui::field::Field;
+use crate::wording::{self, Where};
 
 /// Most hives set up at once.
 const MOST: u8 = 200;
@@ -18,35 +20,25 @@ pub(super) fn next<'a>(fields: &mut impl Iterator<Item = &'a Field>) -> Result<&
 }
 
 pub(super) fn yard_fields(yard: Option<&Yard>, session: &Session) -> Vec<Field> {
-    let place = yard.and_then(|y| y.place);
-    let freezes = yard.and_then(|y| y.freezes);
-    let degrees = |value: Option<f64>| value.map(|v| crate::model::trimmed(v, 4));
+    let units = session.book().units;
+    let place = yard.and_then(|y| y.place).map_or_else(String::new, |place| wording::place(place, units));
+    let freezes = yard.and_then(|y| y.freezes).map_or_else(String::new, |freezes| {
+        let day = |day| wording::day_of_year(day, units);
+        format!("{}, {}", day(freezes.last_spring), day(freezes.first_autumn))
+    });
     vec![
         Field::words("Name", "as it is called", yard.map_or("", |y| y.name.as_str()), LONGEST_NAME),
-        Field::maybe(
-            "Latitude",
-            "degrees north, south is negative: 43.2",
-            degrees(place.map(|p| p.latitude)),
+        Field::words(
+            "Place",
+            "as a map gives it: 44.47, -72.69; the height if you know it: 650 ft",
+            &place,
+            60,
         ),
-        Field::maybe(
-            "Longitude",
-            "degrees east, west is negative: -86.1",
-            degrees(place.map(|p| p.longitude)),
-        ),
-        Field::maybe(
-            "Height",
-            "above the sea, as 650 ft or 200 m",
-            place.map(|p| session.book().units.elevation(p.elevation)),
-        ),
-        Field::maybe(
-            "Last freeze in spring",
-            "on average, month and day: 05-09; it says more than a place",
-            freezes.map(|f| f.last_spring),
-        ),
-        Field::maybe(
-            "First freeze in autumn",
-            "on average, month and day: 10-04",
-            freezes.map(|f| f.first_autumn),
+        Field::words(
+            "Freeze dates",
+            "the average last and first one: May 9, Oct 4; they say more than a place",
+            &freezes,
+            40,
         ),
         Field::words(
             "Flows of nectar",
@@ -58,53 +50,52 @@ pub(super) fn yard_fields(yard: Option<&Yard>, session: &Session) -> Vec<Field> 
     ]
 }
 
+/// The yard as the fields give it.
+fn yard_of(session: &Session, fields: &[Field]) -> Result<Yard, String> {
+    let mut fields = fields.iter();
+    let name = YardId::new(next(&mut fields)?.the_words());
+    let said = |field: &Field| {
+        wording::read_where(&field.the_words(), session.book().units)
+            .map_err(|why| format!("{}: {why}", field.label))
+    };
+    let (place, freezes) = (next(&mut fields)?, next(&mut fields)?);
+    // Either may be written in either line: what it is shows by itself.
+    let (mut yard, read) = (Yard::named(name), [said(place)?, said(freezes)?]);
+    for each in read {
+        match each {
+            Where::Place(place) => yard.place = Some(place),
+            Where::Freezes(freezes) => yard.freezes = Some(freezes),
+            Where::Unsaid => {}
+        }
+    }
+    yard.flows = flows_from(&next(&mut fields)?.the_words())?;
+    yard.note = next(&mut fields)?.the_words();
+    Ok(yard)
+}
+
+/// What was understood of a yard's place, while it is typed.
+pub(super) fn understood(session: &Session, fields: &[Field]) -> Vec<String> {
+    match yard_of(session, fields) {
+        Ok(yard) => read_back(&yard, session.book().units, session.today()),
+        Err(why) => vec![why],
+    }
+}
+
 pub(super) fn wants_yard(
     session: &Session,
     old: Option<&YardId>,
     fields: &[Field],
 ) -> Result<Intent, String> {
-    let mut fields = fields.iter();
-    let name = YardId::new(next(&mut fields)?.the_words());
-    if let Some(fault) = name.fault() {
+    let yard = yard_of(session, fields)?;
+    if let Some(fault) = yard.name.fault() {
         return Err(format!("The name {fault}."));
     }
-    let latitude = next(&mut fields)?.the_maybe_number(-66.0..=66.0)?;
-    let longitude = next(&mut fields)?.the_maybe_number(-180.0..=180.0)?;
-    let height = next(&mut fields)?;
-    let elevation = if height.is_empty() {
-        Elevation::from_metres(0.0)
-    } else {
-        Elevation::parse_in(&height.the_words(), session.book().units)
-            .map_err(|err| format!("Height: {err}"))?
-    };
-    let place = match (latitude, longitude) {
-        (Some(latitude), Some(longitude)) => Some(Place { latitude, longitude, elevation }),
-        (None, None) => None,
-        _ => return Err("Write both latitude and longitude, or neither.".to_owned()),
-    };
-    let spring = month_and_day(next(&mut fields)?)?;
-    let autumn = month_and_day(next(&mut fields)?)?;
-    let freezes = match (spring, autumn) {
-        (Some(last_spring), Some(first_autumn)) => Some(FreezeDates { last_spring, first_autumn }),
-        (None, None) => None,
-        _ => return Err("Write both freeze dates, or neither.".to_owned()),
-    };
-    let flows = flows_from(&next(&mut fields)?.the_words())?;
-    let note = next(&mut fields)?.the_words();
-    let yard = Yard { place, freezes, flows, note, ..Yard::named(name) };
     Ok(Intent::SetUpYard { old: old.cloned(), yard: Box::new(yard) })
 }
 
 fn flow_words(yard: Option<&Yard>) -> String {
     let flows: Vec<String> = yard.iter().flat_map(|y| &y.flows).map(ToString::to_string).collect();
     flows.join(", ")
-}
-
-fn month_and_day(field: &Field) -> Result<Option<DayOfYear>, String> {
-    if field.is_empty() {
-        return Ok(None);
-    }
-    field.the_words().parse().map(Some).map_err(|err: String| format!("{}: {err}", field.label))
 }
 
 pub(super) fn new_hive_fields(yard: &YardId, session: &Session) -> Vec<Field> {

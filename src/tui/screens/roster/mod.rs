@@ -3,6 +3,7 @@
 mod draw;
 
 use crate::model::{HiveId, HiveState, Yard, YardId, trimmed, visible};
+use crate::report::place_words;
 use crate::session::{Intent, Session};
 use crate::tui::command::Command;
 use crate::tui::keys::ScreenId;
@@ -188,21 +189,8 @@ fn columns(state: &HiveState, session: &Session) -> Columns {
 
 fn yard_words(session: &Session, yard: &Yard) -> String {
     let place = match (yard.place, yard.freezes) {
-        (_, Some(freezes)) => {
-            format!("freezes until {}, from {}", freezes.last_spring, freezes.first_autumn)
-        }
-        (Some(place), None) => {
-            let (north, east) = (place.latitude, place.longitude);
-            format!(
-                "{} {}, {} {}, {}",
-                trimmed(north.abs(), 2),
-                if north < 0.0 { "S" } else { "N" },
-                trimmed(east.abs(), 2),
-                if east < 0.0 { "W" } else { "E" },
-                session.book().units.elevation(place.elevation)
-            )
-        }
         (None, None) => "no place given: the dates are those of 43 N, 86 W".to_owned(),
+        _ => place_words(yard, session.book().units),
     };
     format!("{}: {place}", visible(yard.name.as_str()))
 }

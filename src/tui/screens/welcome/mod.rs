@@ -5,12 +5,13 @@ pub(crate) mod draw;
 use chrono::NaiveDate;
 
 use crate::model::{
-    Book, Contents, Elevation, FreezeDates, Hive, HiveId, Origin, Place, Queen, QueenStatus, Units, Yard,
-    YardId, stack_from,
+    Book, Contents, Entrance, Hive, HiveId, Origin, Queen, QueenStatus, Role, Units, Yard, YardId, stack_from,
 };
+use crate::report::read_back;
 use crate::session::names_from;
 use crate::session::typing;
 use crate::tui::command::Command;
+use crate::wording::{self, Where};
 
 /// What the first steps end in.
 #[derive(Debug, Clone, PartialEq)]
@@ -34,10 +35,20 @@ pub(crate) enum Question {
     Yard,
     /// Where it is.
     Place,
+    /// Whether that was understood.
+    ReadBack,
     /// How many hives.
     Hives,
     /// The boxes of each.
     Boxes,
+    /// How the colonies came.
+    Came,
+    /// When they came, where they came this year.
+    Since,
+    /// What is on the hives: guards and entrances.
+    Fittings,
+    /// How many boxes a nest is kept to.
+    NestBoxes,
     /// The first one's name.
     First,
 }
@@ -56,6 +67,14 @@ pub(crate) struct WelcomeScreen {
     pub(crate) hives: String,
     /// The boxes of each, as typed.
     pub(crate) boxes: String,
+    /// How the colonies came, by its row.
+    pub(crate) came: usize,
+    /// When they came, as typed.
+    pub(crate) since: String,
+    /// What is on the hives, in the order of [`FITTINGS`].
+    pub(crate) fittings: [bool; FITTINGS.len()],
+    /// How many boxes a nest is kept to.
+    pub(crate) nest_boxes: usize,
     /// The first one's name.
     pub(crate) first: String,
     pub(crate) fault: Option<String>,
@@ -66,6 +85,17 @@ pub(crate) struct WelcomeScreen {
 pub(crate) const CHOICES: &[&str] =
     &["Look at the demonstration (an invented keeper's book)", "Begin a book of my own", "Leave"];
 pub(crate) const UNITS: &[&str] = &["US: pounds, gallons, Fahrenheit", "Metric: kilograms, liters, Celsius"];
+pub(crate) const READ_BACK: &[&str] = &["Yes, go on", "No, write it again"];
+/// How colonies come, in words.
+pub(crate) const CAME: &[(&str, Origin)] = &[
+    ("They lived through a winter here", Origin::Overwintered),
+    ("As packages, this year", Origin::Package),
+    ("As nucs, this year", Origin::Nuc),
+    ("As swarms, this year", Origin::Swarm),
+];
+/// What may be on the hives.
+pub(crate) const FITTINGS: [&str; 3] = ["entrances narrowed", "upper entrances open", "mouse guards on"];
+pub(crate) const NEST_BOXES: &[&str] = &["One box", "Two boxes", "Three boxes"];
 const LONGEST: usize = 60;
 /// Most hives set up at once.
 const MOST_HIVES: usize = 500;
@@ -81,6 +111,10 @@ impl WelcomeScreen {
             place: String::new(),
             hives: String::new(),
             boxes: "1 deep".to_owned(),
+            came: 0,
+            since: String::new(),
+            fittings: [false; FITTINGS.len()],
+            nest_boxes: 0,
             first: "1".to_owned(),
             fault: None,
             today,
@@ -111,18 +145,28 @@ impl WelcomeScreen {
         match self.step {
             Question::Choose => CHOICES.len(),
             Question::Units => UNITS.len(),
+            Question::ReadBack => READ_BACK.len(),
+            Question::Came => CAME.len(),
+            Question::Fittings => FITTINGS.len(),
+            Question::NestBoxes => NEST_BOXES.len(),
             _ => 0,
         }
     }
 
     fn text(&mut self) -> Option<&mut String> {
         match self.step {
-            Question::Choose | Question::Units => None,
+            Question::Choose
+            | Question::Units
+            | Question::ReadBack
+            | Question::Came
+            | Question::Fittings
+            | Question::NestBoxes => None,
             Question::Keeper => Some(&mut self.keeper),
             Question::Yard => Some(&mut self.yard),
             Question::Place => Some(&mut self.place),
             Question::Hives => Some(&mut self.hives),
             Question::Boxes => Some(&mut self.boxes),
+            Question::Since => Some(&mut self.since),
             Question::First => Some(&mut self.first),
         }
     }
@@ -139,6 +183,11 @@ impl WelcomeScreen {
             let place = typing::place_of(c);
             if let Some(at) = place.filter(|at| *at < rows) {
                 self.row = at;
+                if self.step == Question::Fittings
+                    && let Some(on) = self.fittings.get_mut(at)
+                {
+                    *on = !*on;
+                }
             }
         }
     }
@@ -151,9 +200,15 @@ impl WelcomeScreen {
             Question::Keeper => Question::Units,
             Question::Yard => Question::Keeper,
             Question::Place => Question::Yard,
-            Question::Hives => Question::Place,
+            Question::ReadBack => Question::Place,
+            Question::Hives => Question::ReadBack,
             Question::Boxes => Question::Hives,
-            Question::First => Question::Boxes,
+            Question::Came => Question::Boxes,
+            Question::Since => Question::Came,
+            Question::Fittings if self.origin() == Origin::Overwintered => Question::Came,
+            Question::Fittings => Question::Since,
+            Question::NestBoxes => Question::Fittings,
+            Question::First => Question::NestBoxes,
         };
         None
     }
@@ -177,19 +232,42 @@ impl WelcomeScreen {
                 Some(fault) => self.fault = Some(format!("The yard's name {fault}.")),
                 None => self.step = Question::Place,
             },
-            Question::Place => match where_it_is(&self.place, self.units) {
-                Ok(_) => self.step = Question::Hives,
+            Question::Place => match wording::read_where(&self.place, self.units) {
+                Ok(_) => self.step = Question::ReadBack,
                 Err(why) => self.fault = Some(why),
             },
+            Question::ReadBack => self.step = if self.row == 0 { Question::Hives } else { Question::Place },
             Question::Hives => match self.hives.parse::<usize>() {
                 Ok(count) if (1..=MOST_HIVES).contains(&count) => self.step = Question::Boxes,
                 _ => self.fault = Some(format!("Write how many hives stand there, 1 to {MOST_HIVES}.")),
             },
             Question::Boxes => match stack_from(&self.boxes) {
-                Ok(boxes) if !boxes.is_empty() => self.step = Question::First,
+                Ok(boxes) if !boxes.is_empty() => {
+                    self.step = Question::Came;
+                    // As many as they stand in, unless the keeper says another number.
+                    self.nest_boxes = boxes.iter().filter(|b| b.role == Role::Nest).count().clamp(1, 3) - 1;
+                }
                 Ok(_) => self.fault = Some("Write the boxes, such as `1 deep`.".to_owned()),
                 Err(why) => self.fault = Some(why),
             },
+            Question::Came => {
+                self.came = self.row;
+                let is_old = self.origin() == Origin::Overwintered;
+                self.step = if is_old { Question::Fittings } else { Question::Since };
+            }
+            Question::Since => match self.day() {
+                Ok(_) => self.step = Question::Fittings,
+                Err(why) => self.fault = Some(why),
+            },
+            Question::Fittings => {
+                self.step = Question::NestBoxes;
+                self.row = self.nest_boxes;
+                return None;
+            }
+            Question::NestBoxes => {
+                self.nest_boxes = self.row;
+                self.step = Question::First;
+            }
             Question::First => match self.book() {
                 Ok(book) => return Some(Chosen::New(Box::new(book))),
                 Err(why) => self.fault = Some(why),
@@ -199,6 +277,34 @@ impl WelcomeScreen {
         None
     }
 
+    fn origin(&self) -> Origin {
+        CAME.get(self.came).map_or(Origin::Overwintered, |(_, origin)| *origin)
+    }
+
+    /// The day they came.
+    fn day(&self) -> Result<NaiveDate, String> {
+        let day = wording::read_day(&self.since, self.today, self.units).filter(|day| *day <= self.today);
+        day.ok_or_else(|| format!("Write the day they came, such as {}.", wording::day_examples(self.units)))
+    }
+
+    /// The yard where it was said to be.
+    fn first_yard(&self) -> Result<Yard, String> {
+        let yard = Yard::named(YardId::new(self.yard.trim()));
+        Ok(match wording::read_where(&self.place, self.units)? {
+            Where::Place(place) => Yard { place: Some(place), ..yard },
+            Where::Freezes(freezes) => Yard { freezes: Some(freezes), ..yard },
+            Where::Unsaid => yard,
+        })
+    }
+
+    /// What was understood of where it is.
+    pub(crate) fn understood(&self) -> Vec<String> {
+        match self.first_yard() {
+            Ok(yard) => read_back(&yard, self.units, self.today),
+            Err(why) => vec![why],
+        }
+    }
+
     /// A book of one yard with so many hives alike, checked as a whole.
     fn book(&self) -> Result<Book, String> {
         let count = self.hives.parse::<usize>().map_err(|err| err.to_string())?;
@@ -206,55 +312,30 @@ impl WelcomeScreen {
         for each in &mut boxes {
             each.holds = Contents { drawn: Some(each.frames), ..Contents::default() };
         }
-        let (place, freezes) = where_it_is(&self.place, self.units)?;
-        let mut yard = Yard { place, freezes, ..Yard::named(YardId::new(self.yard.trim())) };
+        let mut yard = self.first_yard()?;
+        let origin = self.origin();
+        let since = if origin == Origin::Overwintered { self.today } else { self.day()? };
+        let [narrowed, upper, guarded] = self.fittings;
         yard.hives = names_from(self.first.trim(), count)
             .into_iter()
             .map(|name| {
-                Hive::new(
-                    HiveId::new(name),
-                    Origin::Overwintered,
-                    self.today,
-                    boxes.clone(),
-                    Queen::of_status(QueenStatus::Laying, None),
-                )
+                let queen = Queen::of_status(QueenStatus::Laying, None);
+                let mut hive = Hive::new(HiveId::new(name), origin, since, boxes.clone(), queen);
+                hive.entrance = if narrowed { Entrance::Reduced } else { Entrance::Open };
+                (hive.upper_entrance, hive.mouse_guard) = (upper, guarded);
+                hive
             })
             .collect();
         let mut book = Book::empty(self.keeper.trim(), self.units);
+        #[allow(clippy::cast_precision_loss, reason = "three at most")]
+        let nest_boxes = (self.nest_boxes > 0).then(|| (self.nest_boxes + 1) as f64);
+        book.practice.set("nest_boxes", nest_boxes);
         book.yards.push(yard);
         match book.faults(self.today).into_iter().next() {
             Some(fault) => Err(format!("{}: {}.", fault.what, fault.mend)),
             None => Ok(book),
         }
     }
-}
-
-/// A place or freeze dates as typed: `43.2 -86.1`, `43.2 -86.1 650 ft`, or `05-09 10-04`; nothing is the reference.
-fn where_it_is(text: &str, units: Units) -> Result<(Option<Place>, Option<FreezeDates>), String> {
-    let refuse = || {
-        "Write degrees north and east (west is negative), such as 43.2 -86.1 650 ft, or the freeze dates, such as 05-09 10-04; or nothing."
-            .to_owned()
-    };
-    let parts: Vec<&str> = text.split_whitespace().collect();
-    if parts.is_empty() {
-        return Ok((None, None));
-    }
-    if let [spring, autumn] = parts.as_slice()
-        && let (Ok(last_spring), Ok(first_autumn)) = (spring.parse(), autumn.parse())
-    {
-        return Ok((None, Some(FreezeDates { last_spring, first_autumn })));
-    }
-    let [north, east, height @ ..] = parts.as_slice() else { return Err(refuse()) };
-    let degrees =
-        |text: &str, most: f64| text.replace(',', ".").parse::<f64>().ok().filter(|d| d.abs() <= most);
-    let (Some(latitude), Some(longitude)) = (degrees(north, 66.0), degrees(east, 180.0)) else {
-        return Err(refuse());
-    };
-    let elevation = match height {
-        [] => Elevation::from_metres(0.0),
-        height => Elevation::parse_in(&height.join(" "), units).map_err(|err| err.to_string())?,
-    };
-    Ok((Some(Place { latitude, longitude, elevation }), None))
 }
 
 #[cfg(test)]
@@ -268,7 +349,7 @@ mod tests {
     }
 
     #[test]
-    fn a_book_of_ones_own_is_begun_in_eight_steps_and_any_step_goes_back() {
+    fn a_book_of_ones_own_is_begun_in_steps_and_any_step_goes_back() {
         let mut screen = WelcomeScreen::on("2026-05-03".parse().unwrap());
         screen.update(Command::Down);
         screen.update(Command::Take);
@@ -285,18 +366,37 @@ mod tests {
         screen.update(Command::Take);
         typed(&mut screen, "north");
         screen.update(Command::Take);
-        assert!(screen.fault.as_ref().is_some_and(|f| f.contains("43.2 -86.1")), "{:?}", screen.fault);
+        assert!(screen.fault.as_ref().is_some_and(|f| f.contains("44.47, -72.69")), "{:?}", screen.fault);
         for _ in 0..5 {
             screen.update(Command::Erase);
         }
         typed(&mut screen, "46,5 7,5 500 m");
+        screen.update(Command::Take);
+        let understood = screen.understood().join(" ");
+        assert!(understood.starts_with("46.5 N, 7.5 E, 500 m (northern hemisphere)"), "{understood}");
+        // Read back wrong it is written again.
+        screen.update(Command::Down);
+        screen.update(Command::Take);
+        assert_eq!(screen.step, Question::Place);
+        screen.update(Command::Take);
         screen.update(Command::Take);
         typed(&mut screen, "0");
         assert_eq!(screen.update(Command::Take), None);
         screen.update(Command::Erase);
         typed(&mut screen, "12x");
         screen.update(Command::Take);
-        typed(&mut screen, " + 1 medium");
+        typed(&mut screen, " + 1 medium super");
+        screen.update(Command::Take);
+        typed(&mut screen, "2");
+        screen.update(Command::Take);
+        screen.update(Command::Take);
+        assert!(screen.fault.is_some(), "the day they came is not invented");
+        typed(&mut screen, "18 Apr");
+        screen.update(Command::Take);
+        typed(&mut screen, "13");
+        screen.update(Command::Take);
+        assert_eq!(screen.row, 0, "one nest box, as they stand");
+        typed(&mut screen, "2");
         screen.update(Command::Take);
         screen.update(Command::Erase);
         typed(&mut screen, "A1");
@@ -305,6 +405,11 @@ mod tests {
         assert_eq!(book.yards[0].hives.len(), 12);
         assert_eq!(book.yards[0].hives[11].id.as_str(), "A12");
         assert_eq!(book.yards[0].hives[0].boxes.len(), 2);
+        let first = &book.yards[0].hives[0];
+        assert_eq!((first.origin, first.entrance), (Origin::Package, Entrance::Reduced));
+        assert_eq!(first.since, "2026-04-18".parse().unwrap());
+        assert!(first.mouse_guard && !first.upper_entrance);
+        assert!((book.practice.nest_boxes() - 2.0).abs() < 1e-9);
         assert!((book.yards[0].place.unwrap().longitude - 7.5).abs() < 1e-9);
         assert!(book.faults("2026-05-03".parse().unwrap()).is_empty());
     }
