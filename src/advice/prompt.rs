@@ -335,6 +335,25 @@ impl Prompt {
         }
     }
 
+    /// What, and by when: `Wash for mites by May 2`, `Wash for mites, LATE since May 2`; the day is said once where the
+    /// words have it already.
+    pub fn by_when(&self, today: NaiveDate, units: Units) -> String {
+        let by = self.by(today, units);
+        let is_said = self.title.contains(&format!("by {}", units.day(self.due.latest)));
+        match (self.due.latest < today, is_said) {
+            (false, true) => self.title.clone(),
+            (false, false) => format!("{} {by}", self.title),
+            (true, true) => format!("{}, LATE", self.title),
+            (true, false) => format!("{}, {by}", self.title),
+        }
+    }
+
+    /// By when: `by May 2`, or `LATE since May 2`.
+    pub fn by(&self, today: NaiveDate, units: Units) -> String {
+        let day = units.day(self.due.latest);
+        if self.due.latest < today { format!("LATE since {day}") } else { format!("by {day}") }
+    }
+
     /// Whether a trip is made for it: a must, a should, or a choice that comes once a year.
     pub fn makes_a_trip(&self) -> bool {
         self.urgency <= Urgency::Should || super::rules::rule(self.rule).is_some_and(|rule| rule.once_a_year)

@@ -4,7 +4,7 @@ use std::io::{self, BufRead, Write};
 
 use super::{Plain, Reply, read_day};
 use crate::advice::{Offer, Prompt};
-use crate::model::{Asked, Asking, Given, HiveId, Takes};
+use crate::model::{Action, Asked, Asking, Given, HiveId, Takes};
 use crate::session::{Answers, Intent};
 use crate::wording;
 
@@ -16,10 +16,23 @@ impl<R: BufRead, W: Write> Plain<'_, R, W> {
         prompt: &Prompt,
         way: &Offer,
     ) -> io::Result<Option<Intent>> {
+        let Some(actions) = self.fill(hive, &way.actions, Asking::Prompted)? else { return Ok(None) };
+        let answers =
+            Answers { answer: prompt.answered(crate::model::Reply::Done), promises: way.promises.clone() };
+        Ok(Some(Intent::Log { hive: hive.clone(), actions, answers: Some(answers), instead: false }))
+    }
+
+    /// The actions with what is typed for them; `None` at the end of the input.
+    pub(super) fn fill(
+        &mut self,
+        hive: &HiveId,
+        proposed: &[Action],
+        asking: Asking,
+    ) -> io::Result<Option<Vec<Action>>> {
         let neighbours = self.session().neighbours(hive);
         let mut actions = Vec::new();
-        for action in &way.actions {
-            let about = self.session().about(&neighbours, Asking::Prompted);
+        for action in proposed {
+            let about = self.session().about(&neighbours, asking);
             loop {
                 let mut given = Vec::new();
                 for asked in action.asks(&about) {
@@ -35,9 +48,7 @@ impl<R: BufRead, W: Write> Plain<'_, R, W> {
                 }
             }
         }
-        let answers =
-            Answers { answer: prompt.answered(crate::model::Reply::Done), promises: way.promises.clone() };
-        Ok(Some(Intent::Log { hive: hive.clone(), actions, answers: Some(answers), instead: false }))
+        Ok(Some(actions))
     }
 
     /// One amount: typed, or chosen by its number; `None` at the end of the input.
@@ -60,17 +71,24 @@ impl<R: BufRead, W: Write> Plain<'_, R, W> {
         } else {
             format!("{} ({}; Enter: {proposed})", asked.label, asked.help)
         };
-        let reply = self.ask_until(&question, |text| match &asked.takes {
-            Takes::Choice(words) => text
-                .parse::<usize>()
-                .ok()
-                .and_then(|n| n.checked_sub(1))
-                .filter(|at| *at < words.len())
-                .map(Given::Pick)
-                .ok_or_else(|| format!("Write a number, 1 to {}.", words.len())),
-            Takes::Day => read_day(text, today, units).map(Given::Day),
-            Takes::Words(_) | Takes::Figures => Ok(Given::Words(text.to_owned())),
-        })?;
+        let reply = loop {
+            let reply = self.ask_until(&question, |text| match &asked.takes {
+                Takes::Choice(words) => text
+                    .parse::<usize>()
+                    .ok()
+                    .and_then(|n| n.checked_sub(1))
+                    .filter(|at| *at < words.len())
+                    .map(Given::Pick)
+                    .ok_or_else(|| format!("Write a number, 1 to {}.", words.len())),
+                Takes::Day => read_day(text, today, units).map(Given::Day),
+                Takes::Words(_) | Takes::Figures => Ok(Given::Words(text.to_owned())),
+            })?;
+            if matches!(reply, Reply::PassedOver) && asked.value == Given::Open {
+                self.say("Only you know that: write it.")?;
+                continue;
+            }
+            break reply;
+        };
         if matches!(reply, Reply::End) {
             return Ok(None);
         }

@@ -2,15 +2,18 @@
 //!
 //! In: an open book, lines. Out: lines. Questions and answers only; what they do is the session's, as on the screen.
 
+use std::collections::BTreeSet;
 use std::io::{self, BufRead, Write};
 
 use chrono::{NaiveDate, NaiveDateTime};
 
 mod amounts;
+mod deeds;
+mod weather;
 
 use crate::advice::Prompt;
-use crate::model::{Finding, HiveId, RuleId, Temperature, Units, Value, Weather, Wind, YardId, visible};
-use crate::report::facts;
+use crate::model::{Finding, HiveId, RuleId, Units, Value, YardId, visible};
+use crate::report::{Wrapped, facts, wrapped};
 use crate::session::typing::{self, Typed};
 use crate::session::{Done, Intent, News, OpenBook, OpenVisit, Refusal, Session};
 use crate::wording::{self, safety};
@@ -20,6 +23,10 @@ use crate::wording::{self, safety};
 enum Go {
     /// On to the next question.
     On,
+    /// The same question again.
+    Same,
+    /// To the hive the visit stands at now, to be asked again what is open there.
+    Anew,
     /// On to the next hive.
     NextHive,
     /// Out of the program; the draft is kept.
@@ -58,7 +65,15 @@ pub fn walk(
     input: &mut impl BufRead,
     out: &mut impl Write,
 ) -> io::Result<()> {
-    let mut plain = Plain { open, clock, input, out };
+    let mut plain = Plain {
+        open,
+        clock,
+        input,
+        out,
+        passed: BTreeSet::new(),
+        answered: BTreeSet::new(),
+        left: BTreeSet::new(),
+    };
     if let Some(said) = &opened.said {
         plain.say(&said.text)?;
     }
@@ -69,12 +84,15 @@ pub fn walk(
         return Ok(());
     }
     plain.say(
-        "Enter passes a question over. u undoes, g goes on to the next hive, safety shows first aid, q leaves: the \
-         visit is kept.",
+        "Enter passes a question over. u undoes and asks again, b goes to the hive before, g to the next one; a logs what no \
+         question asks for, weather corrects the weather and the bloom, safety shows first aid, q leaves: the visit is kept.",
     )?;
     while let Some(hive) = plain.open.session().visit().and_then(|v| v.hive()).cloned() {
-        if plain.at_hive(&hive)? == Go::Leave {
-            return plain.say("The visit is open and safe on the disk; walk again to go on.");
+        match plain.at_hive(&hive)? {
+            Go::Leave => return plain.say("The visit is open and safe on the disk; walk again to go on."),
+            // Back at another hive, or at this one with what was undone asked again.
+            Go::Anew => continue,
+            Go::On | Go::Same | Go::NextHive => {}
         }
         let done = plain.want(Intent::FinishHive(hive))?;
         if done.is_none_or(|done| done.news.contains(&News::AllSeen)) {
@@ -90,6 +108,12 @@ struct Plain<'a, R, W> {
     clock: fn() -> NaiveDateTime,
     input: &'a mut R,
     out: &'a mut W,
+    /// Looks passed over, by hive: they are not asked again at it.
+    passed: BTreeSet<(HiveId, Finding)>,
+    /// Looks that were answered at some time, by hive.
+    answered: BTreeSet<(HiveId, Finding)>,
+    /// Prompts gone past, by hive.
+    left: BTreeSet<(HiveId, &'static str)>,
 }
 
 impl<R: BufRead, W: Write> Plain<'_, R, W> {
@@ -180,7 +204,7 @@ impl<R: BufRead, W: Write> Plain<'_, R, W> {
             (Some(yard), _) => yard.clone(),
             (None, []) => {
                 self.say(
-                    "This book has no yard yet: `yardwalk` without `walk --plain` sets one up (h, then n).",
+                    "This book has no yard yet: `yardwalk` without `walk --plain` sets one up (h, then A).",
                 )?;
                 return Ok(false);
             }
@@ -203,27 +227,8 @@ impl<R: BufRead, W: Write> Plain<'_, R, W> {
             }
         };
         let Some(weather) = self.weather()? else { return Ok(false) };
-        Ok(self.want(Intent::Begin { yard, hive: None, weather, blooms: Vec::new() })?.is_some())
-    }
-
-    fn weather(&mut self) -> io::Result<Option<Weather>> {
-        let units = self.units();
-        let temperature = self
-            .ask_until("Temperature", |text| Temperature::parse_in(text, units).map_err(|e| e.to_string()))?;
-        let wind = self.ask_until("Wind", |text| Wind::parse_in(text, units).map_err(|e| e.to_string()))?;
-        let rain = self.ask_until("Rain, y or n", |text| match text {
-            "y" | "yes" => Ok(true),
-            "n" | "no" => Ok(false),
-            _ => Err("Write y or n.".to_owned()),
-        })?;
-        if matches!(rain, Reply::End) {
-            return Ok(None);
-        }
-        Ok(Some(Weather {
-            temperature: temperature.or_else(|| None),
-            wind: wind.or_else(|| None),
-            rain: rain.or_else(|| None),
-        }))
+        let Some(blooms) = self.blooms()? else { return Ok(false) };
+        Ok(self.want(Intent::Begin { yard, hive: None, weather, blooms })?.is_some())
     }
 
     fn at_hive(&mut self, hive: &HiveId) -> io::Result<Go> {
@@ -232,54 +237,78 @@ impl<R: BufRead, W: Write> Plain<'_, R, W> {
         let units = self.units();
         self.say(&format!("Hive {hive}, {}", facts::stack_and_queen(&view.state, units)))?;
         self.say(&facts::last(&view.state, units))?;
-        let mut asked: Vec<Finding> = Vec::new();
         // Each answer may ask for another look.
         while let Some(view) = self.session().view(hive) {
-            let Some(finding) = view.looks.iter().copied().find(|f| !asked.contains(f)) else { break };
-            asked.push(finding);
-            if view.entry.findings.get(finding).is_some() {
-                continue;
-            }
-            match self.ask_finding(hive, finding)? {
-                Go::On => {}
-                other => return Ok(other),
-            }
-        }
-        let mut seen: Vec<&'static str> = Vec::new();
-        while let Some(view) = self.session().view(hive) {
-            let Some(prompt) = view.advice.prompts.iter().find(|p| !seen.contains(&p.rule)).cloned() else {
-                break;
+            let is_open = |f: &Finding| {
+                view.entry.findings.get(*f).is_none() && !self.passed.contains(&(hive.clone(), *f))
             };
-            seen.push(prompt.rule);
-            match self.ask_prompt(hive, &prompt)? {
-                Go::On => {}
+            let Some(finding) = view.looks.iter().copied().find(is_open) else { break };
+            self.passed.insert((hive.clone(), finding));
+            match self.ask_finding(hive, finding)? {
+                Go::On | Go::Same => {}
                 other => return Ok(other),
             }
         }
-        let Some(text) = self.ask("A note, or Enter")? else { return Ok(Go::Leave) };
-        if !text.is_empty() {
-            self.want(Intent::Note { hive: hive.clone(), text })?;
+        while let Some(view) = self.session().view(hive) {
+            let is_open = |p: &&Prompt| !self.left.contains(&(hive.clone(), p.rule));
+            let Some(prompt) = view.advice.prompts.iter().find(is_open).cloned() else { break };
+            self.left.insert((hive.clone(), prompt.rule));
+            match self.ask_prompt(hive, &prompt)? {
+                Go::On | Go::Same => {}
+                other => return Ok(other),
+            }
         }
-        Ok(Go::On)
+        loop {
+            let Some(text) = self.ask("A note, or Enter")? else { return Ok(Go::Leave) };
+            match self.command(&text)? {
+                Some(Go::Same) => continue,
+                Some(go) => return Ok(go),
+                None => {}
+            }
+            if !text.is_empty() {
+                self.want(Intent::Note { hive: hive.clone(), text })?;
+            }
+            return Ok(Go::On);
+        }
     }
 
     /// An answer that is a command of its own; `None` where it is none.
     fn command(&mut self, answer: &str) -> io::Result<Option<Go>> {
-        match answer {
-            "q" => Ok(Some(Go::Leave)),
-            "g" => Ok(Some(Go::NextHive)),
-            "u" => {
-                self.want(Intent::Undo)?;
-                Ok(Some(Go::On))
-            }
+        Ok(Some(match answer {
+            "q" | "quit" => Go::Leave,
+            "g" | "go" => Go::NextHive,
+            "u" | "undo" => self.anew(Intent::Undo)?,
+            "b" | "back" => self.anew(Intent::StepBack)?,
+            "a" | "add" => self.add_deed()?,
+            "weather" => self.correct_weather()?,
             "safety" => {
                 for card in safety::CARDS {
                     self.card(card)?;
                 }
-                Ok(Some(Go::On))
+                Go::Same
             }
-            _ => Ok(None),
+            _ => return Ok(None),
+        }))
+    }
+
+    /// Goes where something leads, to be asked again there what is open.
+    fn anew(&mut self, intent: Intent) -> io::Result<Go> {
+        let was_undo = intent == Intent::Undo;
+        if self.want(intent)?.is_none() {
+            return Ok(Go::Same);
         }
+        if let Some(here) = self.session().visit().and_then(|v| v.hive()).cloned() {
+            self.left.retain(|(hive, _)| *hive != here);
+            // What was passed over stays so when an answer is undone; come back to, all is asked.
+            let view = self.session().view(&here);
+            let undone = |finding: &Finding| {
+                view.as_ref().is_some_and(|v| v.entry.findings.get(*finding).is_none())
+                    && self.answered.contains(&(here.clone(), *finding))
+            };
+            let again: BTreeSet<Finding> = Finding::ALL.iter().copied().filter(undone).collect();
+            self.passed.retain(|(hive, f)| *hive != here || (was_undo && !again.contains(f)));
+        }
+        Ok(Go::Anew)
     }
 
     fn ask_finding(&mut self, hive: &HiveId, finding: Finding) -> io::Result<Go> {
@@ -290,13 +319,23 @@ impl<R: BufRead, W: Write> Plain<'_, R, W> {
             if answer.is_empty() {
                 return Ok(Go::On);
             }
-            if let Some(go) = self.command(&answer)? {
+            // A letter that is an answer here is the answer: y, n, and the beginnings of words.
+            let read = read_value(finding, &answer, units);
+            if read.is_err()
+                && let Some(go) = self.command(&answer)?
+            {
+                if go == Go::Same {
+                    continue;
+                }
                 return Ok(go);
             }
-            match read_value(finding, &answer, units) {
+            match read {
                 Ok(value) => {
                     let intent = Intent::Find { hive: hive.clone(), finding, value: Some(value) };
                     if self.want(intent)?.is_some() {
+                        self.answered.insert((hive.clone(), finding));
+                        let words = value.words(finding.kind(), units);
+                        self.say(&format!("  {}: {words}", finding.label()))?;
                         return Ok(Go::On);
                     }
                 }
@@ -331,8 +370,10 @@ impl<R: BufRead, W: Write> Plain<'_, R, W> {
                 number => {
                     let at = number.parse::<usize>().ok().and_then(|n| n.checked_sub(1));
                     let Some(offer) = at.filter(|at| *at < prompt.offers.len()) else {
-                        if let Some(go) = self.command(number)? {
-                            return Ok(go);
+                        match self.command(number)? {
+                            Some(Go::Same) => continue,
+                            Some(go) => return Ok(go),
+                            None => {}
                         }
                         self.say("That is not one of the answers here.")?;
                         continue;
@@ -365,34 +406,68 @@ impl<R: BufRead, W: Write> Plain<'_, R, W> {
 
     /// Why a prompt is put off and to when; `None` at the end of the input.
     fn put_off(&mut self, hive: &HiveId, prompt: &Prompt) -> io::Result<Option<Intent>> {
-        let Some(reason) = self.ask("Why")? else { return Ok(None) };
+        let reason = loop {
+            let Some(reason) = self.ask("Why")? else { return Ok(None) };
+            if !reason.is_empty() {
+                break reason;
+            }
+            self.say("Write a few words: wrong weather, no time today.")?;
+        };
         let (units, today) = (self.units(), self.session().today());
         let proposed = self.session().put_off_to(prompt);
-        let question =
-            format!("To which day (Enter: {}; or +5, or 2026-05-03)", wording::day(units, proposed));
+        let question = format!(
+            "To which day (Enter: {}; or {})",
+            wording::day(units, proposed),
+            wording::day_examples(units)
+        );
         let until = self.ask_until(&question, |text| read_day(text, today, units))?;
         Ok(until.or_else(|| Some(proposed)).map(|until| Intent::PutOff {
             hive: hive.clone(),
             rule: RuleId::new(prompt.rule),
-            reason: if reason.is_empty() { "not today".to_owned() } else { reason },
+            reason,
             until,
         }))
     }
 
     fn wrap_up(&mut self) -> io::Result<()> {
-        let units = self.units();
         let Some(visit) = self.session().visit().map(OpenVisit::finished_visit) else { return Ok(()) };
         self.say("")?;
         if visit.entries.is_empty() {
             return self.say("Nothing was written at any hive; the visit stays open.");
         }
-        for entry in &visit.entries {
-            self.say(&format!("{}: {}", entry.hive, entry.done_words(units).join("; ")))?;
+        let (evening, when) = (self.session().evening(), (self.session().today(), self.units()));
+        let lines: Vec<Wrapped> = self
+            .session()
+            .written()
+            .into_iter()
+            .map(|entry| {
+                let view = self.session().view(&entry.hive);
+                let next = view.as_ref().and_then(|view| evening.next_due(view));
+                wrapped(&entry, view.as_ref().map(|view| &view.advice), next.as_ref(), when)
+            })
+            .collect();
+        for line in lines {
+            self.say(&format!("{}: {}", line.hive, line.done))?;
+            if !line.found.is_empty() {
+                self.say(&format!("  found: {}", line.found))?;
+            }
+            for words in line.open.iter().map(|(_, words)| words).chain(&line.next) {
+                self.say(&format!("  {words}"))?;
+            }
         }
-        match self.ask("Save the visit, y or n")?.as_deref() {
-            Some("y" | "yes") => self.want(Intent::Save).map(|_| ()),
-            _ => self.say("Not saved yet: it is kept, and walk goes on with it."),
+        let saves = self.ask_until("Save the visit, y or n", yes_or_no)?;
+        match saves.or_else(|| None) {
+            Some(true) => self.want(Intent::Save).map(|_| ()),
+            Some(false) | None => self.say("Not saved yet: it is kept, and walk goes on with it."),
         }
+    }
+}
+
+fn yes_or_no(text: &str) -> Result<bool, String> {
+    match text.to_lowercase().as_str() {
+        "y" | "yes" => Ok(true),
+        "n" | "no" => Ok(false),
+        _ => Err("Write y or n.".to_owned()),
     }
 }
 

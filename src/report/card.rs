@@ -210,7 +210,7 @@ pub fn card_text(card: &Card<'_>) -> String {
         let _ = writeln!(out, "  {}", visible(&line));
     }
     for prompt in &card.advice.prompts {
-        let _ = writeln!(out, "  {}\n         {}", prompt_line(prompt, units), prompt.why);
+        let _ = writeln!(out, "  {}\n         {}", prompt_line(prompt, card.today, units), prompt.why);
     }
     for held in &card.advice.held {
         let _ = writeln!(out, "  waits  {} ({})", held.prompt.title, held.because);

@@ -20,6 +20,7 @@ pub mod trends;
 pub mod what_if;
 mod whole;
 mod worked;
+mod wrap_up;
 
 pub use card::{Card, card_json, card_text};
 pub use check::check_text;
@@ -35,3 +36,4 @@ pub use tables::{HIVE_COLUMNS, Table, table};
 pub use trends::trends;
 pub use whole::{EXPORT_VERSION, ExportError, book_from_json, book_json};
 pub use worked::worked_out;
+pub use wrap_up::{Wrapped, wrapped};

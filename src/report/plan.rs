@@ -169,7 +169,7 @@ pub fn plan_text(plan: &DayPlan, ahead: &Ahead, units: Units) -> String {
             let _ =
                 writeln!(out, "  {} ({} min; {})", visible(stop.hive.as_str()), stop.minutes, stop.reason);
             for prompt in &stop.advice.prompts {
-                let _ = writeln!(out, "    {}", prompt_line(prompt, units));
+                let _ = writeln!(out, "    {}", prompt_line(prompt, plan.date, units));
                 let _ = writeln!(out, "           {}", prompt.why);
                 if !prompt.needs.is_empty() {
                     let needs: Vec<_> = prompt.needs.iter().map(|n| n.words(units)).collect();
@@ -204,7 +204,6 @@ pub fn plan_text(plan: &DayPlan, ahead: &Ahead, units: Units) -> String {
 }
 
 /// A prompt in a line: how pressing, what, by when and by which rule.
-pub(super) fn prompt_line(prompt: &Prompt, units: Units) -> String {
-    let by = wording::day(units, prompt.due.latest);
-    format!("{:<6} {}, by {by} [{}]", prompt.urgency.word(), prompt.title, prompt.rule)
+pub(super) fn prompt_line(prompt: &Prompt, today: chrono::NaiveDate, units: Units) -> String {
+    format!("{:<6} {} [{}]", prompt.urgency.word(), prompt.by_when(today, units), prompt.rule)
 }

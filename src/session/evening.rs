@@ -3,8 +3,8 @@
 
 use std::borrow::Cow;
 
-use super::{HiveView, Session};
-use crate::model::Folded;
+use super::{HiveView, OpenVisit, Session};
+use crate::model::{Entry, Folded};
 use crate::plan::{self, NextDue, Outlook};
 
 /// The book with the visit in hand taken in.
@@ -22,6 +22,16 @@ impl Session {
             None => Cow::Borrowed(&self.folded),
         };
         Evening { session: self, folded }
+    }
+}
+
+impl Session {
+    /// What is written of each hive in the visit in hand, and the hives made today of which nothing is written yet.
+    pub fn written(&self) -> Vec<Entry> {
+        let Some(visit) = self.visit.as_ref().map(OpenVisit::finished_visit) else { return Vec::new() };
+        let made = self.made_today(&visit.yard).into_iter().filter(|hive| visit.entry(hive).is_none());
+        let made: Vec<Entry> = made.map(Entry::blank).collect();
+        visit.entries.into_iter().chain(made).collect()
     }
 }
 

@@ -30,6 +30,7 @@ pub use evening::Evening;
 pub use intent::{Answers, Done, Intent, News, Refusal, Said, Trouble};
 pub use open_visit::OpenVisit;
 pub use set_up::names_from;
+pub use split::{OLD_QUEEN, OTHER_HALF, is_seen};
 
 use crate::advice::{Advice, Day, Prompt, Situation, advise, looks};
 use crate::model::{

@@ -3,7 +3,7 @@
 use super::at_hive::no_hive;
 use super::open_visit::Change;
 use super::{Answers, Done, Intent, Refusal, Session, undone};
-use crate::model::{Action, Hive, HiveId, Origin, Queen, YardId};
+use crate::model::{Action, Hive, HiveId, Origin, Queen, QueenStatus, YardId, stack_from};
 
 /// What follows once the yards are on the disk.
 #[derive(Debug)]
@@ -14,7 +14,61 @@ pub(super) enum Then {
     Say(String),
 }
 
+/// Where the old queen of a split may be now.
+pub const OLD_QUEEN: &[&str] = &["stayed here", "went with it", "not seen"];
+const STAYED: usize = 0;
+const WENT: usize = 1;
+
+/// What the half without her may have.
+pub const OTHER_HALF: &[(&str, QueenStatus)] = &[
+    ("raises its own", QueenStatus::Cell),
+    ("a ripe cell", QueenStatus::RipeCell),
+    ("a caged queen", QueenStatus::Caged),
+    ("a laying queen", QueenStatus::Laying),
+];
+
+/// Whether it is known which half has her, by the place in [`OLD_QUEEN`].
+pub fn is_seen(old: usize) -> bool {
+    matches!(old, STAYED | WENT)
+}
+
 impl Session {
+    /// The split that was made: the new hive's boxes in words, where the old queen is and what the other half has, by
+    /// their places in [`OLD_QUEEN`] and [`OTHER_HALF`].
+    ///
+    /// # Errors
+    /// Says what is missing or cannot be read.
+    pub fn split_of(
+        &self,
+        from: &HiveId,
+        new: &HiveId,
+        boxes: &str,
+        (old, other): (usize, Option<usize>),
+        answers: Option<Answers>,
+    ) -> Result<Intent, String> {
+        if boxes.trim().is_empty() {
+            return Err("Its boxes: write them, such as 1 deep or 1 5-frame deep".to_owned());
+        }
+        let boxes = stack_from(boxes)?;
+        let begun = |status| Queen { since: Some(self.today), ..Queen::of_status(status, None) };
+        let raised = || {
+            let status = other.and_then(|at| OTHER_HALF.get(at)).map(|(_, status)| begun(*status));
+            status.ok_or_else(|| "The half without her: say what it has for a queen".to_owned())
+        };
+        let (queen, left) = match old {
+            STAYED => (raised()?, None),
+            WENT => {
+                let old = self.view(from).map(|view| view.state.queen);
+                (old.unwrap_or_else(|| begun(QueenStatus::Laying)), Some(raised()?))
+            }
+            // Either half may have her: eggs in a few days tell.
+            _ => (begun(QueenStatus::Unknown), Some(begun(QueenStatus::Unknown))),
+        };
+        let mut hive = Hive::new(new.clone(), Origin::Split, self.today, boxes, queen);
+        hive.note = format!("split from {from}");
+        Ok(Intent::Split { from: from.clone(), hive: Box::new(hive), left, answers })
+    }
+
     /// The new hive joins the stands first; the split is logged once it is on the disk.
     pub(super) fn split(
         &mut self,

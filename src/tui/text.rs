@@ -26,6 +26,24 @@ pub(crate) fn fit(text: &str, width: usize) -> String {
     out
 }
 
+/// As many of some texts as fit whole, and how many are left; the first is cut where not even that fits.
+pub(crate) fn fit_whole(texts: &[&str], width: usize) -> String {
+    let mut out = String::new();
+    for (at, text) in texts.iter().enumerate() {
+        let longer = if at == 0 { visible(text) } else { format!("{out}; {}", visible(text)) };
+        let left = texts.len() - at - 1;
+        let more = if left == 0 { String::new() } else { format!(" +{left}") };
+        if longer.width() + more.width() > width {
+            return match at {
+                0 => format!("{}{more}", fit(text, width.saturating_sub(more.width()))),
+                _ => format!("{out} +{}", texts.len() - at),
+            };
+        }
+        out = longer;
+    }
+    out
+}
+
 /// The text cut and filled to exactly so many cells.
 pub(crate) fn pad(text: &str, width: usize) -> String {
     let mut out = fit(text, width);
@@ -96,6 +114,12 @@ mod tests {
         assert_eq!(pad("a", 3), "a  ");
         assert_eq!(fit("a\x1b[31mb", 10), "a[31mb");
         assert_eq!(fit("abc", 0), "");
+        let titles = ["Wash", "Add a box", "Feed"];
+        assert_eq!(fit_whole(&titles, 30), "Wash; Add a box; Feed");
+        assert_eq!(fit_whole(&titles, 20), "Wash; Add a box +1");
+        assert_eq!(fit_whole(&titles, 17), "Wash +2");
+        assert_eq!(fit_whole(&titles, 6), "Wa~ +2");
+        assert_eq!(fit_whole(&[], 6), "");
     }
 
     #[test]

@@ -9,7 +9,7 @@ use crate::session::{Said, Session};
 use crate::tui::command::Command;
 use crate::tui::keymap;
 use crate::tui::keys::{Binding, ScreenId};
-use crate::tui::text::{fit, pad};
+use crate::tui::text::{fit, pad, wrap};
 use crate::tui::theme::Theme;
 use crate::tui::view::Canvas;
 use crate::tui::widgets::Tap;
@@ -27,13 +27,15 @@ pub(crate) struct Page {
     pub(crate) screen: ScreenId,
     /// What stands above the keys when there is nothing to tell.
     pub(crate) hint: String,
+    /// The keys of the moment, the one most likely next before all others.
+    pub(crate) first: &'static [Command],
 }
 
 impl Page {
     /// A screen on its day: the title and the hint are the screen's own.
     pub(crate) fn at(session: &Session, screen: ScreenId) -> Self {
         let day = wording::day_and_year(session.book().units, session.today());
-        Self { title: String::new(), aside: aside(session, &day), screen, hint: String::new() }
+        Self { title: String::new(), aside: aside(session, &day), screen, hint: String::new(), first: &[] }
     }
 }
 
@@ -63,36 +65,52 @@ pub(crate) fn too_small(frame: &mut Frame<'_>, area: Rect, theme: &Theme, least:
 pub(crate) fn page(canvas: &mut Canvas<'_, '_>, page: &Page) -> Rect {
     let area = canvas.frame.area();
     let theme = canvas.theme;
-    let [title, body, message, foot] = Layout::vertical([
-        Constraint::Length(1),
-        Constraint::Min(1),
-        Constraint::Length(1),
-        Constraint::Length(2),
-    ])
-    .areas(area);
     let width = usize::from(area.width);
-    let aside = fit(&page.aside, width / 2);
-    let left = width.saturating_sub(aside.width() + 2);
-    let text = format!(" {}{aside} ", pad(&page.title, left));
-    canvas.frame.render_widget(Paragraph::new(fit(&text, width)).style(theme.title), title);
     let (text, style) = match canvas.message {
         Some(Said { text, is_error: true }) => (text.as_str(), theme.caution),
         Some(Said { text, is_error: false }) => (text.as_str(), theme.done),
         None => (page.hint.as_str(), theme.muted),
     };
-    canvas.frame.render_widget(
-        Paragraph::new(format!(" {}", fit(text, width.saturating_sub(2)))).style(style),
-        message,
-    );
-    let keys = key_lines(canvas, page.screen, foot);
+    let said = said_lines(text, width.saturating_sub(2));
+    let [title, body, message, foot] = Layout::vertical([
+        Constraint::Length(1),
+        Constraint::Min(1),
+        Constraint::Length(u16::try_from(said.len()).unwrap_or(1)),
+        Constraint::Length(2),
+    ])
+    .areas(area);
+    let aside = fit(&page.aside, width / 2);
+    let left = width.saturating_sub(aside.width() + 2);
+    let text = format!(" {}{aside} ", pad(&page.title, left));
+    canvas.frame.render_widget(Paragraph::new(fit(&text, width)).style(theme.title), title);
+    let said: Vec<Line<'_>> = said.into_iter().map(|line| Line::from(format!(" {line}"))).collect();
+    canvas.frame.render_widget(Paragraph::new(said).style(style), message);
+    let keys = key_lines(canvas, page, foot);
     canvas.frame.render_widget(Paragraph::new(keys).style(theme.text), foot);
     body
+}
+
+/// Lines of a message at most.
+const SAID: usize = 2;
+
+/// A message in as many lines as it takes, two at most.
+fn said_lines(text: &str, width: usize) -> Vec<String> {
+    let mut lines = wrap(text, width);
+    if lines.len() > SAID {
+        let rest = lines.split_off(SAID - 1).join(" ");
+        lines.push(fit(&rest, width));
+    }
+    if lines.is_empty() {
+        lines.push(String::new());
+    }
+    lines
 }
 
 /// The keys of a screen in two lines; what does not fit is in the finder, whose key always shows, as does that of safety.
 ///
 /// The arrows that only move need no words: they are left to the finder.
-fn key_lines(canvas: &Canvas<'_, '_>, screen: ScreenId, area: Rect) -> Vec<Line<'static>> {
+fn key_lines(canvas: &Canvas<'_, '_>, page: &Page, area: Rect) -> Vec<Line<'static>> {
+    let screen = page.screen;
     let (theme, keys) = (canvas.theme, canvas.keys);
     let width = usize::from(area.width);
     let is_help = |b: &&Binding| b.command == Command::Help;
@@ -124,7 +142,10 @@ fn key_lines(canvas: &Canvas<'_, '_>, screen: ScreenId, area: Rect) -> Vec<Line<
             canvas.taps.note(place, Tap::Key(binding.key));
         }
     };
-    for binding in keys.of(screen).filter(|b| !is_help(b) && !moves(b)) {
+    let rank = |b: &Binding| page.first.iter().position(|c| *c == b.command).unwrap_or(page.first.len());
+    let mut shown: Vec<&Binding> = keys.of(screen).filter(|b| !is_help(b) && !moves(b)).collect();
+    shown.sort_by_key(|b| rank(b));
+    for binding in shown {
         let wide = cell_width(binding);
         if used.get(at).is_some_and(|used| used + wide > width) {
             at += 1;

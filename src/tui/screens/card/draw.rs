@@ -8,7 +8,7 @@ use crate::model::Units;
 use crate::report::facts;
 use crate::session::Session;
 use crate::tui::keys::ScreenId;
-use crate::tui::text::fit;
+use crate::tui::text::wrap;
 use crate::tui::theme::Theme;
 use crate::tui::view::Canvas;
 use crate::tui::widgets::{Page, Rows, page, what_if_rows};
@@ -61,11 +61,14 @@ fn draw_words(screen: &CardScreen, seen: &Seen, units: Units, canvas: &mut Canva
     rows.text(&facts::last(state, units), width, 1, theme.text);
     rows.text(&facts::fittings(state, seen.today, units), width, 1, theme.text);
     for prompt in &seen.view.advice.prompts {
+        let mut lines = wrap(&prompt.by_when(seen.today, units), width.saturating_sub(8)).into_iter();
         rows.spans(vec![
             Span::styled(format!(" {:<7}", prompt.urgency.word()), theme.urgency(prompt.urgency)),
-            Span::styled(fit(&prompt.title, width.saturating_sub(20)), theme.text),
-            Span::styled(format!("  by {}", wording::day(units, prompt.due.latest)), theme.muted),
+            Span::styled(lines.next().unwrap_or_default(), theme.text),
         ]);
+        for line in lines {
+            rows.line(format!("        {line}"), theme.text);
+        }
     }
     if let Some(next) = &seen.next {
         let words = format!("next {}: {}. {}", wording::day_and_year(units, next.on), next.title, next.why);

@@ -1,5 +1,6 @@
 //! Drawing the hive's screen: fields left, prompts right, in a narrow terminal too.
 
+use chrono::NaiveDate;
 use ratatui::layout::{Constraint, Layout, Rect};
 use ratatui::text::Span;
 use unicode_width::UnicodeWidthStr;
@@ -9,6 +10,7 @@ use crate::advice::{Prompt, rule_name};
 use crate::model::{Finding, Reply, Units, visible};
 use crate::report::facts;
 use crate::session::{HiveView, Session, typing};
+use crate::tui::command::Command;
 use crate::tui::keys::ScreenId;
 use crate::tui::text::{fit, pad};
 use crate::tui::theme::Theme;
@@ -40,6 +42,7 @@ pub(super) fn draw(screen: &HiveScreen, seen: &Seen, session: &Session, canvas: 
             aside: aside(session, &seen.progress),
             screen: ScreenId::Hive,
             hint: hint(screen, units),
+            first: keys_now(screen),
         },
     );
     let [who, rest] = Layout::vertical([Constraint::Length(4), Constraint::Min(1)]).areas(body);
@@ -56,7 +59,7 @@ pub(super) fn draw(screen: &HiveScreen, seen: &Seen, session: &Session, canvas: 
     }
     let [left, right] = Layout::horizontal([Constraint::Length(FIELDS), Constraint::Min(20)]).areas(rest);
     draw_fields(screen, &seen.view, units, canvas, left);
-    draw_prompts(screen, &seen.view, units, canvas, right);
+    draw_prompts(screen, seen, units, canvas, right);
 }
 
 fn hint(screen: &HiveScreen, units: Units) -> String {
@@ -93,6 +96,24 @@ fn draw_who(seen: &Seen, units: Units, canvas: &mut Canvas<'_, '_>, area: Rect) 
     }
     rows.line(format!(" {}", fit(&facts::fittings(&seen.view.state, seen.today, units), width)), theme.muted);
     rows.draw(canvas, area);
+}
+
+/// The keys of the moment, by what has the focus.
+fn keys_now(screen: &HiveScreen) -> &'static [Command] {
+    match screen.focus {
+        Focus::Rest if screen.prompts().is_empty() => &[Command::GoOn, Command::Fine, Command::Undo],
+        Focus::Rest => &[Command::Switch, Command::GoOn, Command::Undo, Command::More],
+        Focus::Field(_) => &[Command::Take, Command::Switch, Command::GoOn, Command::More, Command::Fine],
+        Focus::Prompt(_) => &[
+            Command::Take,
+            Command::Amounts,
+            Command::Why,
+            Command::PutOff,
+            Command::NotNeeded,
+            Command::GoOn,
+        ],
+        Focus::GoOn => &[Command::Take, Command::Act, Command::WrapUp],
+    }
 }
 
 fn draw_fields(screen: &HiveScreen, view: &HiveView, units: Units, canvas: &mut Canvas<'_, '_>, area: Rect) {
@@ -144,8 +165,8 @@ fn value_text(screen: &HiveScreen, view: &HiveView, units: Units, finding: Findi
     view.entry.findings.get(finding).map_or_else(String::new, |v| v.words(finding.kind(), units))
 }
 
-fn draw_prompts(screen: &HiveScreen, view: &HiveView, units: Units, canvas: &mut Canvas<'_, '_>, area: Rect) {
-    let theme = canvas.theme;
+fn draw_prompts(screen: &HiveScreen, seen: &Seen, units: Units, canvas: &mut Canvas<'_, '_>, area: Rect) {
+    let (view, today, theme) = (&seen.view, seen.today, canvas.theme);
     let width = usize::from(area.width).saturating_sub(1);
     let [head, list] = Layout::vertical([Constraint::Length(1), Constraint::Min(1)]).areas(area);
     let mut title = Rows::new();
@@ -159,7 +180,7 @@ fn draw_prompts(screen: &HiveScreen, view: &HiveView, units: Units, canvas: &mut
     let fields = screen.fields().len();
     for (at, prompt) in view.advice.prompts.iter().enumerate() {
         let from = rows.len();
-        draw_prompt(&mut rows, screen, prompt, (theme, units), (width, roomy));
+        draw_prompt(&mut rows, screen, prompt, (theme, today, units), (width, roomy));
         rows.target(from, fields + at);
     }
     let from = rows.len();
@@ -184,15 +205,14 @@ fn draw_prompt(
     rows: &mut Rows,
     screen: &HiveScreen,
     prompt: &Prompt,
-    (theme, units): (&Theme, Units),
+    (theme, today, units): (&Theme, NaiveDate, Units),
     (width, roomy): (usize, bool),
 ) {
     let chosen = screen.focus == Focus::Prompt(prompt.rule);
     let from = rows.len();
     let mark = if chosen { "> " } else { "  " };
     let word = pad(prompt.urgency.word(), 7);
-    let title = if chosen { prompt.title.clone() } else { fit(&prompt.title, width.saturating_sub(9)) };
-    let mut lines = crate::tui::text::wrap(&title, width.saturating_sub(9)).into_iter();
+    let mut lines = crate::tui::text::wrap(&prompt.title, width.saturating_sub(9)).into_iter();
     let style = if chosen { theme.focus } else { theme.text };
     rows.spans(vec![
         Span::styled(mark, theme.text),
@@ -205,11 +225,15 @@ fn draw_prompt(
     if chosen || roomy {
         let style = if chosen { theme.text } else { theme.muted };
         rows.text(&prompt.why, width.min(READABLE), 9, style);
-        rows.line(format!("         by {}", wording::day_and_year(units, prompt.due.latest)), theme.muted);
+        rows.line(format!("         {}", prompt.by(today, units)), theme.muted);
     }
     if chosen {
         for (at, offer) in prompt.offers.iter().enumerate() {
-            rows.line(fit(&format!("         {} {}", at + 1, offer.label), width), theme.key);
+            let mut lines = crate::tui::text::wrap(&offer.label, width.saturating_sub(11)).into_iter();
+            rows.line(format!("         {} {}", at + 1, lines.next().unwrap_or_default()), theme.key);
+            for line in lines {
+                rows.line(format!("           {line}"), theme.key);
+            }
         }
         rows.focus_from(from);
     }
@@ -218,7 +242,7 @@ fn draw_prompt(
 /// What was done and answered today.
 fn draw_done(rows: &mut Rows, view: &HiveView, (theme, units): (&Theme, Units), width: usize) {
     for action in &view.entry.actions {
-        rows.line(fit(&format!("done: {}", action.words(units)), width), theme.done);
+        rows.text(&format!("done: {}", action.words(units)), width, 0, theme.done);
     }
     for answer in &view.entry.answers {
         let text = match &answer.reply {
@@ -229,9 +253,9 @@ fn draw_done(rows: &mut Rows, view: &HiveView, (theme, units): (&Theme, Units), 
             Reply::Done if view.entry.actions.is_empty() => format!("done: {}", rule_name(&answer.rule)),
             Reply::Done => continue,
         };
-        rows.line(fit(&text, width), theme.done);
+        rows.text(&text, width, 0, theme.done);
     }
     if !view.entry.note.is_empty() {
-        rows.line(fit(&format!("note: {}", visible(&view.entry.note)), width), theme.done);
+        rows.text(&format!("note: {}", visible(&view.entry.note)), width, 0, theme.done);
     }
 }

@@ -3,7 +3,6 @@
 mod acts;
 mod draw;
 
-use std::collections::BTreeSet;
 use std::rc::Rc;
 
 use chrono::NaiveDate;
@@ -46,8 +45,8 @@ pub(crate) struct HiveScreen {
     rest_of_word: &'static str,
     /// Whether all fields are shown.
     all: bool,
-    /// Fields shown since the hive was come to: none goes away under the hand.
-    shown: BTreeSet<Finding>,
+    /// Fields shown since the hive was come to, in their order: none goes away under the hand, and none comes above it.
+    shown: Vec<Finding>,
     look: Rc<Appearance>,
     /// What is known of the hive, as of the last change.
     seen: Option<Seen>,
@@ -76,7 +75,7 @@ impl HiveScreen {
             text: String::new(),
             rest_of_word: "",
             all: false,
-            shown: BTreeSet::new(),
+            shown: Vec::new(),
             look,
             seen: None,
         };
@@ -84,7 +83,7 @@ impl HiveScreen {
         let first = screen.fields().first().map_or(Focus::Rest, |first| Focus::Field(*first));
         screen.focus = match field.map(|at| Finding::ALL.get(at)) {
             Some(Some(finding)) => {
-                screen.shown.insert(*finding);
+                screen.show(&[*finding]);
                 Focus::Field(*finding)
             }
             // A deed is chosen anew, by a key.
@@ -97,7 +96,23 @@ impl HiveScreen {
 
     /// The fields shown, in the order a hive is opened.
     fn fields(&self) -> Vec<Finding> {
-        if self.all { Finding::ALL.to_vec() } else { self.shown.iter().copied().collect() }
+        if self.all { Finding::ALL.to_vec() } else { self.shown.clone() }
+    }
+
+    /// Shows fields too: each where it is looked at as a hive is opened, but none above the one in focus, where it would
+    /// not be seen.
+    fn show(&mut self, fields: &[Finding]) {
+        let under = match self.focus {
+            Focus::Field(finding) => self.shown.iter().position(|f| *f == finding).map_or(0, |at| at + 1),
+            Focus::Rest | Focus::Prompt(_) | Focus::GoOn => 0,
+        };
+        for field in fields {
+            if self.shown.contains(field) {
+                continue;
+            }
+            let natural = self.shown.iter().position(|there| there > field).unwrap_or(self.shown.len());
+            self.shown.insert(natural.max(under.min(self.shown.len())), *field);
+        }
     }
 
     fn prompts(&self) -> &[Prompt] {
@@ -378,10 +393,12 @@ impl View for HiveScreen {
             picture: Picture::of(&view, session),
             view,
         });
-        if let Some(seen) = &self.seen {
-            self.shown.extend(seen.view.looks.iter().copied());
-            self.shown.extend(seen.view.entry.findings.fine.map(|_| Finding::Fine));
-        }
+        let (looks, fine) = match &self.seen {
+            Some(seen) => (seen.view.looks.clone(), seen.view.entry.findings.fine.map(|_| Finding::Fine)),
+            None => (Vec::new(), None),
+        };
+        self.show(&looks);
+        self.show(fine.as_slice());
         // The key that logged one thing must not stand on the next; and letters are commands again, to change it.
         if let (Some(before), Some(now)) = (logged, self.logged())
             && (now.0 > before.0 || now.1 > before.1)
@@ -439,7 +456,7 @@ impl View for HiveScreen {
     }
 
     fn look_at(&mut self, finding: Finding) {
-        self.shown.insert(finding);
+        self.show(&[finding]);
         self.focus = Focus::Field(finding);
         self.settle_focus();
     }

@@ -70,7 +70,7 @@ impl RosterScreen {
     }
 
     fn at_row(&mut self, session: &Session, command: Command) -> Step {
-        let Some(yard) = self.yard(session) else { return Step::say("There is no yard yet: n sets one up.") };
+        let Some(yard) = self.yard(session) else { return Step::say("There is no yard yet: A sets one up.") };
         let hive = match self.rows.get(self.at()) {
             Some(Row::Hive(hive, _)) => Some(hive.clone()),
             Some(Row::Yard(..)) | None => None,

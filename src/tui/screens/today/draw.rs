@@ -2,6 +2,7 @@
 
 use ratatui::layout::{Constraint, Layout, Rect};
 use ratatui::text::Span;
+use unicode_width::UnicodeWidthStr as _;
 
 use super::TodayScreen;
 use crate::advice::Urgency;
@@ -9,8 +10,9 @@ use crate::model::visible;
 use crate::plan::Stop;
 use crate::report::facts;
 use crate::session::Session;
+use crate::tui::command::Command;
 use crate::tui::keys::ScreenId;
-use crate::tui::text::{fit, pad};
+use crate::tui::text::{fit, fit_whole, pad, wrap};
 use crate::tui::theme::Theme;
 use crate::tui::view::Canvas;
 use crate::tui::widgets::{Page, Rows, aside, page};
@@ -35,10 +37,13 @@ pub(super) fn draw(screen: &TodayScreen, session: &Session, canvas: &mut Canvas<
             aside: aside(session, &fit(&visible(&session.book().keeper), 30)),
             screen: ScreenId::Today,
             hint: hint(screen, session),
+            first: keys_now(screen, session),
         },
     );
-    let [head, rest] = Layout::vertical([Constraint::Length(4), Constraint::Min(1)]).areas(body);
-    draw_head(screen, session, canvas, head);
+    let lines = head_lines(screen, usize::from(body.width).saturating_sub(2));
+    let tall = u16::try_from(lines.len() + 1).unwrap_or(1).max(3);
+    let [head, rest] = Layout::vertical([Constraint::Length(tall), Constraint::Min(1)]).areas(body);
+    draw_head(screen, session, &lines, canvas, head);
     let Some(plan) = screen.plan(session) else {
         let mut rows = Rows::new();
         rows.line(" This book has no yard yet: h, then A sets one up.", theme.text);
@@ -53,25 +58,26 @@ pub(super) fn draw(screen: &TodayScreen, session: &Session, canvas: &mut Canvas<
     };
     let mut rows = Rows::new();
     let width = usize::from(list.width);
-    for (at, stop) in plan.queue.iter().enumerate() {
-        let from = rows.len();
-        row(&mut rows, session, theme, stop, at == screen.row, (width, wide));
-        rows.target(from, at);
+    if !screen.search.text.is_empty() || screen.search.is_typed {
+        rows.line(format!(" search: {}", screen.search.text), theme.key);
     }
     if plan.queue.is_empty() {
         rows.line(" Nothing is due in this yard today.", theme.done);
     }
-    if !plan.rest.is_empty() {
-        rows.gap();
-        rows.line(" Need nothing today", theme.muted);
-        for (at, stop) in plan.rest.iter().enumerate() {
-            let (from, at) = (rows.len(), plan.queue.len() + at);
-            row(&mut rows, session, theme, stop, at == screen.row, (width, wide));
-            rows.target(from, at);
+    let mut is_rest = false;
+    for (at, stop) in screen.stops(session).into_iter().enumerate() {
+        let is_due = plan.queue.iter().any(|due| due.hive == stop.hive);
+        if !is_due && !is_rest {
+            is_rest = true;
+            rows.gap();
+            rows.line(" Need nothing today", theme.muted);
         }
+        let from = rows.len();
+        row(&mut rows, session, theme, stop, at == screen.row, (width, wide));
+        rows.target(from, at);
     }
     rows.draw_tapped(canvas, list);
-    if wide && let Some(stop) = plan.queue.iter().chain(&plan.rest).nth(screen.row) {
+    if wide && let Some(stop) = screen.stops(session).get(screen.row) {
         draw_beside(session, stop, canvas, beside);
     }
 }
@@ -87,12 +93,60 @@ fn hint(screen: &TodayScreen, session: &Session) -> String {
     }
 }
 
-fn draw_head(screen: &TodayScreen, session: &Session, canvas: &mut Canvas<'_, '_>, area: Rect) {
+/// The keys of the moment.
+fn keys_now(screen: &TodayScreen, session: &Session) -> &'static [Command] {
+    let is_open = session.visit().is_some();
+    match (is_open, screen.plan(session).is_some_and(|plan| plan.queue.is_empty())) {
+        (true, _) => &[Command::Walk, Command::WrapUp, Command::Filter],
+        (false, true) => &[Command::Weeks, Command::Season, Command::Right, Command::Walk],
+        (false, false) => &[Command::Walk, Command::Load],
+    }
+}
+
+/// What stands over the hives, in lines of a width.
+fn head_lines(screen: &TodayScreen, width: usize) -> Vec<(String, bool)> {
+    let day = screen.head.day.iter().map(|words| (words, true));
+    let more = [&screen.head.mites, &screen.head.deadline].into_iter().flatten().map(|words| (words, false));
+    let wrapped = |(words, is_day): (&String, bool)| {
+        wrap(words, width).into_iter().map(move |line| (line, is_day)).collect::<Vec<_>>()
+    };
+    day.chain(more).flat_map(wrapped).collect()
+}
+
+/// Columns of a yard's name with what stands about it.
+const YARD: usize = 24;
+
+fn draw_head(
+    screen: &TodayScreen,
+    session: &Session,
+    lines: &[(String, bool)],
+    canvas: &mut Canvas<'_, '_>,
+    area: Rect,
+) {
     let theme = canvas.theme;
     let mut rows = Rows::new();
     let mut spans = vec![Span::styled(" Yard ", theme.muted)];
-    for (at, yard) in session.plan().yards.iter().enumerate() {
-        let name = fit(yard.yard.as_str(), 24);
+    let yards = &session.plan().yards;
+    let names: Vec<String> = yards.iter().map(|yard| fit(yard.yard.as_str(), YARD)).collect();
+    let wide = |at: usize| -> usize {
+        let due = yards.get(at).map_or(0, |yard| yard.queue.len());
+        names.get(at).map_or(0, |name| name.width()) + due.to_string().len() + 5
+    };
+    // The chosen yard is always on the screen: those before it give way.
+    let room = usize::from(area.width).saturating_sub(16);
+    let first = (0..=screen.yard).find(|from| (*from..=screen.yard).map(wide).sum::<usize>() <= room);
+    let first = first.unwrap_or(screen.yard);
+    if first > 0 {
+        spans.push(Span::styled("< ", theme.muted));
+    }
+    let mut used = 0;
+    for (at, yard) in yards.iter().enumerate().skip(first) {
+        used += wide(at);
+        if used > room && at > screen.yard {
+            spans.push(Span::styled(format!("> {} yards", yards.len()), theme.muted));
+            break;
+        }
+        let name = names.get(at).map_or("", String::as_str);
         if at == screen.yard {
             spans.push(Span::styled(format!("[{name}]"), theme.focus));
         } else {
@@ -101,12 +155,8 @@ fn draw_head(screen: &TodayScreen, session: &Session, canvas: &mut Canvas<'_, '_
         spans.push(Span::styled(format!(" {}  ", yard.queue.len()), theme.muted));
     }
     rows.spans(spans);
-    let width = usize::from(area.width);
-    if let Some(words) = &screen.head.day {
-        rows.line(format!(" {}", fit(words, width.saturating_sub(2))), theme.text);
-    }
-    for words in [&screen.head.mites, &screen.head.deadline].into_iter().flatten() {
-        rows.line(format!(" {}", fit(words, width.saturating_sub(2))), theme.muted);
+    for (line, is_day) in lines {
+        rows.line(format!(" {line}"), if *is_day { theme.text } else { theme.muted });
     }
     rows.draw(canvas, area);
 }
@@ -141,34 +191,33 @@ fn row(
     let word = first.map_or("", |_| urgency.word());
     let room = width.saturating_sub(lead.len() + 8);
     let (lead_style, text_style) = if chosen { (theme.focus, theme.focus) } else { (theme.text, theme.text) };
-    let title = fit(&titles.join("; "), room);
+    let title = fit_whole(&titles, room);
     rows.spans(vec![
         Span::styled(lead, lead_style),
         Span::styled(pad(word, 7), if chosen { theme.focus } else { theme.urgency(urgency) }),
         Span::styled(if chosen { pad(&title, room + 1) } else { title }, text_style),
     ]);
     if chosen && !wide {
-        for prompt in stop.advice.prompts.iter().take(5) {
+        for prompt in &stop.advice.prompts {
+            let mut lines =
+                wrap(&prompt.by_when(session.today(), units), width.saturating_sub(15)).into_iter();
             rows.spans(vec![
                 Span::styled(format!("      {:<7}", prompt.urgency.word()), theme.urgency(prompt.urgency)),
-                Span::styled(fit(&prompt.title, width.saturating_sub(32)), theme.text),
-                Span::styled(format!("  by {}", wording::day(units, prompt.due.latest)), theme.muted),
+                Span::styled(lines.next().unwrap_or_default(), theme.text),
             ]);
+            for line in lines {
+                rows.line(format!("             {line}"), theme.text);
+            }
         }
         if let Some(prompt) = stop.advice.prompts.first() {
             rows.text(&prompt.why, width.saturating_sub(2), 13, theme.muted);
         }
         if !stop.reason.is_empty() {
-            rows.text(&format!("place  {}", stop.reason), width.saturating_sub(2), 6, theme.muted);
+            rows.text(&format!("order: {}", stop.reason), width.saturating_sub(2), 6, theme.muted);
         }
         for held in stop.advice.held.iter().take(2) {
-            rows.line(
-                format!(
-                    "      waits  {}",
-                    fit(&format!("{} ({})", held.prompt.title, held.because), width.saturating_sub(14))
-                ),
-                theme.muted,
-            );
+            let words = format!("waits: {} ({})", held.prompt.title, held.because);
+            rows.text(&words, width.saturating_sub(2), 6, theme.muted);
         }
     }
     if chosen {
@@ -186,15 +235,19 @@ fn draw_beside(session: &Session, stop: &Stop, canvas: &mut Canvas<'_, '_>, area
         rows.text(&facts::last(state, units), width, 2, theme.muted);
     }
     if !stop.reason.is_empty() {
-        rows.text(&format!("place in the queue: {}", stop.reason), width, 2, theme.muted);
+        rows.text(&format!("order: {}", stop.reason), width, 2, theme.muted);
     }
     for prompt in &stop.advice.prompts {
+        let mut titles = wrap(&prompt.title, width.saturating_sub(9)).into_iter();
         rows.gap();
         rows.spans(vec![
             Span::styled(format!("  {:<7}", prompt.urgency.word()), theme.urgency(prompt.urgency)),
-            Span::styled(fit(&prompt.title, width.saturating_sub(9)), theme.text),
+            Span::styled(titles.next().unwrap_or_default(), theme.text),
         ]);
-        rows.line(format!("         by {}", wording::day(units, prompt.due.latest)), theme.muted);
+        for line in titles {
+            rows.line(format!("         {line}"), theme.text);
+        }
+        rows.line(format!("         {}", prompt.by(session.today(), units)), theme.muted);
         rows.text(&prompt.why, width, 9, theme.muted);
     }
     for held in &stop.advice.held {

@@ -10,8 +10,10 @@ use crate::plan::{self, Stop, YardPlan};
 use crate::session::{Intent, Session};
 use crate::tui::command::Command;
 use crate::tui::keys::ScreenId;
+use crate::tui::search::Search;
 use crate::tui::to::{Sheet, To};
 use crate::tui::view::{Canvas, Step, View};
+use crate::tui::widgets::row_after;
 use crate::wording;
 
 #[derive(Debug, Default)]
@@ -23,6 +25,8 @@ pub(crate) struct TodayScreen {
     follows: Option<VisitId>,
     /// The lines over the hives.
     head: Head,
+    /// What is searched among them.
+    search: Search,
 }
 
 /// What stands over a yard's hives.
@@ -38,16 +42,21 @@ struct Head {
 
 impl View for TodayScreen {
     fn id(&self) -> ScreenId {
-        ScreenId::Today
+        if self.search.is_typed { ScreenId::Search } else { ScreenId::Today }
     }
 
     fn update(&mut self, session: &Session, command: Command) -> Step {
+        if self.search.update(command) {
+            self.row = 0;
+            return Step::stay();
+        }
         let yards = session.plan().yards.len();
-        let rows = self.plan(session).map_or(0, |p| p.queue.len() + p.rest.len());
+        let last = self.stops(session).len().saturating_sub(1);
+        if let Some(row) = row_after(command, self.row, last) {
+            self.row = row;
+            return Step::stay();
+        }
         match command {
-            Command::Up => self.row = self.row.saturating_sub(1),
-            Command::Down => self.row = (self.row + 1).min(rows.saturating_sub(1)),
-            Command::GoTo(row) => self.row = row.min(rows.saturating_sub(1)),
             Command::Left | Command::Right if yards > 0 => {
                 let step = if command == Command::Right { 1 } else { yards - 1 };
                 self.yard = (self.yard + step) % yards;
@@ -87,8 +96,8 @@ impl View for TodayScreen {
                 self.row = 0;
             }
         }
+        self.row = self.row.min(self.stops(session).len().saturating_sub(1));
         let plan = self.plan(session);
-        self.row = self.row.min(plan.map_or(0, |p| (p.queue.len() + p.rest.len()).saturating_sub(1)));
         let yard = plan.and_then(|plan| session.yard(&plan.yard));
         self.head = match (plan, yard) {
             (Some(plan), Some(yard)) => Head {
@@ -111,13 +120,25 @@ impl TodayScreen {
     }
 
     fn hive(&self, session: &Session) -> Option<HiveId> {
-        let plan = self.plan(session)?;
-        plan.queue.iter().chain(&plan.rest).nth(self.row).map(|s| s.hive.clone())
+        self.stops(session).get(self.row).map(|stop| stop.hive.clone())
+    }
+
+    /// The hives shown, those that are due first: all of the yard, or what is searched.
+    fn stops<'a>(&self, session: &'a Session) -> Vec<&'a Stop> {
+        let stops = self.plan(session).into_iter().flat_map(|plan| plan.queue.iter().chain(&plan.rest));
+        let words = |stop: &Stop| {
+            let titles: Vec<&str> = stop.advice.prompts.iter().map(|p| p.title.as_str()).collect();
+            format!("{} {}", stop.hive, titles.join(" "))
+        };
+        stops.filter(|stop| self.search.text.is_empty() || self.search.fits(&words(stop))).collect()
     }
 
     /// Moves or pins the chosen hive in the queue, and goes with it where it stays in sight.
     fn arrange(&mut self, session: &Session, command: Command) -> Step {
         let Some(hive) = self.hive(session) else { return Step::stay() };
+        if !self.search.text.is_empty() {
+            return Step::say("Show all hives first (Esc): you cannot see its place among a few.");
+        }
         let due = self.plan(session).map_or(0, |p| p.queue.len());
         let may_move = self.row < due && session.visit().is_none();
         match command {

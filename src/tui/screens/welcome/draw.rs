@@ -26,6 +26,7 @@ pub(crate) fn draw(screen: &WelcomeScreen, theme: &Theme, keys: &Keymap, frame: 
             aside: String::new(),
             screen: ScreenId::Welcome,
             hint: "Nothing is written before the last step; Esc goes one step back.".to_owned(),
+            first: &[],
         },
     );
     let mut rows = Rows::new();

@@ -25,7 +25,7 @@ pub(super) fn draw(screen: &WrapUpScreen, session: &Session, canvas: &mut Canvas
         rows.line(" Nothing is written yet.", theme.text);
     }
     for line in &screen.lines {
-        let mut done = crate::tui::text::wrap(&line.done.join("; "), width.saturating_sub(11)).into_iter();
+        let mut done = crate::tui::text::wrap(&line.done, width.saturating_sub(11)).into_iter();
         rows.spans(vec![
             Span::styled(format!(" {} ", pad(line.hive.as_str(), 8)), theme.key),
             Span::styled(done.next().unwrap_or_default(), theme.text),
@@ -36,17 +36,12 @@ pub(super) fn draw(screen: &WrapUpScreen, session: &Session, canvas: &mut Canvas
         if !line.found.is_empty() {
             rows.text(&format!("found: {}", line.found), width, 10, theme.text);
         }
-        for put_off in &line.put_off {
-            rows.text(put_off, width, 10, theme.caution);
+        for (is_put_off, open) in &line.open {
+            rows.text(open, width, 10, if *is_put_off { theme.caution } else { theme.muted });
         }
-        for open in &line.open {
-            rows.text(&format!("still due: {open}"), width, 10, theme.muted);
+        if let Some(next) = &line.next {
+            rows.text(next, width, 10, theme.muted);
         }
-        match &line.next {
-            Some(next) => rows.text(next, width, 10, theme.muted),
-            None if !line.open.is_empty() => &mut rows,
-            None => rows.text("nothing more due within a year", width, 10, theme.muted),
-        };
     }
     if !screen.passed_over.is_empty() {
         rows.gap();
