@@ -239,7 +239,7 @@ fn a_week_from_the_load_list_to_the_next_plan_with_a_surprise_between() {
     t.press(ESC, "Today, Sunday");
     // A3 is pinned first, the reason says so, and the visit begins there.
     go_to_row(&mut t, "] A3");
-    t.press("*", "place pinned by you");
+    t.press("*", "order: pinned by you");
     t.press(ENTER, "Weather at Alder Bottom");
     t.keys("68");
     t.keys(&ENTER.repeat(4));

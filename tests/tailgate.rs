@@ -1,5 +1,5 @@
 //! Worked with gloves, by keys alone in a pseudo-terminal: few keystrokes, nothing lost in undo, resize, suspend or theme, taps
-//! where they are taken, yards and hives set up and changed, and the same visit line by line.
+//! where they are taken, yards and hives set up and changed.
 
 #![cfg(unix)]
 #![allow(
@@ -14,9 +14,7 @@
 mod support;
 
 use std::fs;
-use std::io::Write;
 use std::path::Path;
-use std::process::{Command, Stdio};
 
 use support::keys::*;
 use support::{Terminal, files_below, run};
@@ -373,118 +371,6 @@ fn before_the_first_treatment_of_a_day_what_to_mind_is_shown_once() {
     t.press(ESC, "Nothing was changed");
     t.keys("\x03");
     assert_eq!(t.end(), 0);
-}
-
-#[test]
-fn the_same_visit_is_walked_line_by_line() {
-    let home = tempfile::tempdir().unwrap();
-    let book = home.path().join("book");
-    let args = ["restore", "sample-yard.ron", "--to", book.to_str().unwrap()];
-    assert_eq!(run(home.path(), &args).0, 0);
-    let walk = |answers: &str| -> String {
-        let mut child = Command::new(env!("CARGO_BIN_EXE_yardwalk"))
-            .args(["walk", "--plain", "--yard", "alder bottom", "--on", "2026-08-08", "--book"])
-            .arg(&book)
-            .env_clear()
-            .env("HOME", home.path())
-            .stdin(Stdio::piped())
-            .stdout(Stdio::piped())
-            .spawn()
-            .unwrap();
-        child.stdin.take().unwrap().write_all(answers.as_bytes()).unwrap();
-        let output = child.wait_with_output().unwrap();
-        assert!(output.status.success());
-        let text = String::from_utf8(output.stdout).unwrap();
-        assert!(!text.contains('\x1b') && !text.contains('│'), "no color and no boxes: {text}");
-        text
-    };
-    // Weather; a value refused and then given; the rest passed over; the hive left by g; out by q.
-    let text = walk("75\n\nn\n9\n\nabc\ng\nq\n");
-    assert!(text.contains("Hive ") && text.contains("is not "), "{text}");
-    assert!(text.contains("`9` is not one of 1 to 4."), "a bloom nobody knows is asked again: {text}");
-    assert!(text.contains("safe on the disk"), "{text}");
-    assert_eq!(files_below(&book.join("drafts"), ".ron").len(), 1, "the visit is kept");
-    // It goes on where it was left. Each question is answered as it is read: a note at the first hive, the first way of
-    // the first prompt, all else passed over, and the visit saved.
-    let mut child = Command::new(env!("CARGO_BIN_EXE_yardwalk"))
-        .args(["walk", "--plain", "--on", "2026-08-08", "--book"])
-        .arg(&book)
-        .env_clear()
-        .env("HOME", home.path())
-        .stdin(Stdio::piped())
-        .stdout(Stdio::piped())
-        .spawn()
-        .unwrap();
-    let (mut to, mut from) = (child.stdin.take().unwrap(), child.stdout.take().unwrap());
-    let (mut said, mut noted, mut logged) = (String::new(), false, false);
-    let mut byte = [0];
-    while std::io::Read::read(&mut from, &mut byte).unwrap() == 1 {
-        said.push(char::from(byte[0]));
-        if !said.ends_with(": ") {
-            continue;
-        }
-        // Asked on one line after another: what is typed, with its end of line, is not in what is said.
-        let asked = said.trim_end_matches(": ").rsplit(['\n', ':']).next().unwrap();
-        let question = asked.trim().to_owned();
-        let answer = if question.starts_with("A note") && !noted {
-            noted = true;
-            "calm, in the shade"
-        } else if question.starts_with("A number logs it") && !logged && said.contains("  1 ") {
-            logged = true;
-            "1"
-        } else if question.starts_with("Save the visit") {
-            "y"
-        } else if question.ends_with(')') || question.starts_with("A n") {
-            ""
-        } else {
-            // A colon in the midst of a line.
-            continue;
-        };
-        writeln!(to, "{answer}").unwrap();
-    }
-    assert!(child.wait().unwrap().success());
-    assert!(noted && logged, "{said}");
-    assert!(said.contains("Saved: "), "{said}");
-    assert!(files_below(&book.join("drafts"), ".ron").is_empty());
-    let visit = files_below(&book.join("visits/2026"), ".ron").pop().unwrap();
-    let visit = fs::read_to_string(visit).unwrap();
-    assert!(visit.contains("calm, in the shade") && visit.contains("reply: Done"), "{visit}");
-}
-
-/// Line by line, too, what is logged is said back, what is undone is asked again, and there is a way back.
-#[test]
-fn line_by_line_an_answer_is_said_back_undone_and_asked_again() {
-    let home = tempfile::tempdir().unwrap();
-    let book = home.path().join("book");
-    let args = ["restore", "sample-yard.ron", "--to", book.to_str().unwrap()];
-    assert_eq!(run(home.path(), &args).0, 0);
-    let walk = |answers: &str| -> String {
-        let mut child = Command::new(env!("CARGO_BIN_EXE_yardwalk"))
-            .args(["walk", "--plain", "--yard", "top orchard", "--on", "2026-05-03", "--book"])
-            .arg(&book)
-            .env_clear()
-            .env("HOME", home.path())
-            .stdin(Stdio::piped())
-            .stdout(Stdio::piped())
-            .spawn()
-            .unwrap();
-        child.stdin.take().unwrap().write_all(answers.as_bytes()).unwrap();
-        let output = child.wait_with_output().unwrap();
-        assert!(output.status.success());
-        String::from_utf8(output.stdout).unwrap()
-    };
-    // The flight said back, undone, asked again and answered otherwise.
-    let text = walk("70\n\nn\n2\nmany\nu\n2\nq\n");
-    assert!(text.contains("  Flight: many") && text.contains("  Flight: few"), "{text}");
-    assert!(text.contains("Undone: T1: Flight many.") && text.matches("Flight (").count() == 2, "{text}");
-    // A deed that no question asks for, its amount not invented; the weather put right; and a word nobody knows.
-    let text = walk("a\nfed syrup\n1\n\n1 gal\na\nxyz\nweather\n60\n\ny\n\nq\n");
-    assert!(text.contains("Logged: fed 1 gal of thin (1:1) syrup"), "{text}");
-    assert!(text.contains("How much") && text.contains("Nothing is called that"), "{text}");
-    // On to the next hive and back to the first, where all is asked that is open.
-    let text = walk("g\nb\nq\n");
-    let heads: Vec<&str> = text.lines().filter(|l| l.starts_with("Hive ")).collect();
-    assert!(heads.len() == 3 && heads[0] == heads[2] && heads[0] != heads[1], "{text}");
 }
 
 #[test]

@@ -339,11 +339,11 @@ impl Prompt {
     /// words have it already.
     pub fn by_when(&self, today: NaiveDate, units: Units) -> String {
         let by = self.by(today, units);
-        let is_said = self.title.contains(&format!("by {}", units.day(self.due.latest)));
+        let is_said = self.title.contains(&units.day(self.due.latest));
         match (self.due.latest < today, is_said) {
-            (false, true) => self.title.clone(),
+            (true, true) if !self.title.contains("Late") => format!("{}, LATE", self.title),
+            (_, true) => self.title.clone(),
             (false, false) => format!("{} {by}", self.title),
-            (true, true) => format!("{}, LATE", self.title),
             (true, false) => format!("{}, {by}", self.title),
         }
     }

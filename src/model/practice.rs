@@ -26,6 +26,14 @@ pub struct Threshold {
     pub source: &'static str,
 }
 
+/// A unit of which there is one: `boxes` as `box`, `frames of bees` as `frame of bees`.
+fn one_of(unit: &str) -> String {
+    let (first, rest) = unit.split_once(' ').map_or((unit, ""), |(first, rest)| (first, rest));
+    let one = first.strip_suffix("xes").map(|stem| format!("{stem}x"));
+    let one = one.or_else(|| first.strip_suffix('s').map(str::to_owned)).unwrap_or_else(|| first.to_owned());
+    if rest.is_empty() { one } else { format!("{one} {rest}") }
+}
+
 impl Threshold {
     /// A value of it in the book's units: `60 F`, `15.6 C`, `2 mites per 100 bees`.
     pub fn words(&self, value: f64, units: Units) -> String {
@@ -37,6 +45,7 @@ impl Threshold {
             ("mph", Units::Metric) => {
                 format!("{} km/h", trimmed(Wind::from_miles_per_hour(value).kilometres_per_hour(), 1))
             }
+            (unit, _) if (value - 1.0).abs() < 1e-9 => format!("1 {}", one_of(unit)),
             (unit, _) => format!("{} {unit}", trimmed(value, 2)),
         }
     }

@@ -12,7 +12,7 @@ pub(super) const RULE: Rule = Rule {
     name: "mites without brood",
     about: "Early winter, no brood: an oxalic acid treatment where the fall count was high, or there was none",
     caution: Some(
-        "Oxalic acid burns skin, eyes and lungs: acid-proof gloves and goggles, and for vapour a respirator for acid gas, \
+        "Oxalic acid burns skin, eyes and lungs: acid-proof gloves and goggles, and for vapor a respirator for acid gas, \
          upwind. The label in hand decides; local law and the veterinarian come before this page.",
     ),
     source: "common practice, no single source: oxalic acid does not reach under the caps; treatment rows name their own",

@@ -14,7 +14,7 @@ pub(super) const RULE: Rule = Rule {
     about: "Over the limit, or likely so given the count's doubt: treatments allowed today, and why not the others",
     caution: Some(
         "The label in hand decides dose, temperature, protection and honey boxes; local law and the veterinarian come \
-         before this page. Acids burn skin, eyes and lungs: gloves, goggles, and a respirator for vapour.",
+         before this page. Acids burn skin, eyes and lungs: gloves, goggles, and a respirator for vapor.",
     ),
     source: "Oliver, American Bee Journal 2020: hold under 2 %; Wilson's 95 % interval; treatment rows name their own",
     answer_holds: Holds::DaysOrNextWash(10),
