@@ -16,6 +16,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use chrono::{FixedOffset, NaiveDate, NaiveTime};
 use proptest::prelude::*;
+use proptest::test_runner::RngSeed;
 use yardwalk::advice::Prompt;
 use yardwalk::model::{
     Book, Entry, Finding, Folded, HiveId, RuleId, Settings, Temperature, Units, Weather, days_after,
@@ -175,7 +176,11 @@ fn visit(session: &mut Session, hive: &HiveId, shares: &[f64]) {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { failure_persistence: None, ..ProptestConfig::with_cases(48) })]
+    #![proptest_config(ProptestConfig {
+        failure_persistence: None,
+        rng_seed: RngSeed::Fixed(26),
+        ..ProptestConfig::with_cases(96)
+    })]
 
     #[test]
     fn what_is_said_in_the_evening_is_what_the_next_morning_says(
@@ -183,7 +188,9 @@ proptest! {
         which in 0usize..2,
         shares in proptest::collection::vec(proptest::collection::vec(0.0f64..1.0, 24), 1..4),
     ) {
-        let (book, today) = (sample(), days()[at]);
+        let (mut book, today) = (sample(), days()[at]);
+        // What the sample logs on the next day itself is news by then.
+        book.visits.retain(|visit| visit.on <= today);
         let yard = book.yards[which].name.clone();
         let mut session = session_on(book, today);
         let weather = Weather { temperature: Temperature::parse_in("72", Units::Us).ok(), ..Weather::default() };

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use crate::model::{Disease, Finding, QueenStatus, Reply, days_after};
+use crate::model::{Action, Disease, Finding, QueenStatus, Reply, days_after};
 use crate::season::DateId;
 
 use super::conflicts::PAIRS;
@@ -65,6 +65,11 @@ pub fn advise(s: &Situation<'_>) -> Advice {
         }
         let Some(mut prompt) = (rule.speak)(s) else { continue };
         not_before_the_book(&mut prompt, s);
+        // Which feeder went on only the keeper knows.
+        let puts_on = |action: &Action| matches!(action, Action::SetFeeder { feeder: Some(_) });
+        for offer in prompt.offers.iter_mut().filter(|offer| offer.actions.iter().any(puts_on)) {
+            offer.asks = true;
+        }
         if let Some(words) = put_off_before(rule, s) {
             prompt.why = format!("{} {words}", prompt.why);
         }

@@ -309,6 +309,19 @@ pub struct Prompt {
     pub is_look: bool,
 }
 
+/// Whether some words name a day, as `May 6` or `6 May`.
+fn names_a_day(words: &str) -> bool {
+    const MONTHS: [&str; 12] =
+        ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
+    let words: Vec<&str> = words.split(' ').map(|w| w.trim_matches(|c: char| !c.is_alphanumeric())).collect();
+    words.windows(2).any(|pair| match pair {
+        [a, b] => {
+            [(a, b), (b, a)].iter().any(|(month, day)| MONTHS.contains(month) && day.parse::<u8>().is_ok())
+        }
+        _ => false,
+    })
+}
+
 impl Prompt {
     /// A prompt that asks to look or says something, to be filled further.
     pub fn new(
@@ -339,7 +352,7 @@ impl Prompt {
     /// words have it already.
     pub fn by_when(&self, today: NaiveDate, units: Units) -> String {
         let by = self.by(today, units);
-        let is_said = self.title.contains(&units.day(self.due.latest));
+        let is_said = names_a_day(&self.title);
         match (self.due.latest < today, is_said) {
             (true, true) if !self.title.contains("Late") => format!("{}, LATE", self.title),
             (_, true) => self.title.clone(),

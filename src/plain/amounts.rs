@@ -16,9 +16,13 @@ impl<R: BufRead, W: Write> Plain<'_, R, W> {
         prompt: &Prompt,
         way: &Offer,
     ) -> io::Result<Option<Intent>> {
-        let Some(actions) = self.fill(hive, &way.actions, Asking::Prompted)? else { return Ok(None) };
+        let proposed = self.session().named(hive, &way.actions);
+        let Some(actions) = self.fill(hive, &proposed, Asking::Prompted)? else { return Ok(None) };
         let answers =
             Answers { answer: prompt.answered(crate::model::Reply::Done), promises: way.promises.clone() };
+        if let [Action::SplitInto { hive: new }] = actions.as_slice() {
+            return self.split(hive, new, Some(&answers));
+        }
         Ok(Some(Intent::Log { hive: hive.clone(), actions, answers: Some(answers), instead: false }))
     }
 

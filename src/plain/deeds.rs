@@ -4,7 +4,7 @@ use std::io::{self, BufRead, Write};
 
 use super::{Go, Plain, Reply};
 use crate::model::{Action, Asking, HiveId, Offered};
-use crate::session::{Intent, OLD_QUEEN, OTHER_HALF, is_seen};
+use crate::session::{Answers, Intent, OLD_QUEEN, OTHER_HALF, is_seen};
 
 impl<R: BufRead, W: Write> Plain<'_, R, W> {
     /// Logs what no question asked for: part of its words, which of those that fit, its amounts.
@@ -45,7 +45,7 @@ impl<R: BufRead, W: Write> Plain<'_, R, W> {
         self.say(chosen.words)?;
         let Some(actions) = self.fill(&hive, &[chosen.action], Asking::Listed)? else { return Ok(Go::Leave) };
         let intent = match actions.as_slice() {
-            [Action::SplitInto { hive: new }] => match self.split(&hive, new)? {
+            [Action::SplitInto { hive: new }] => match self.split(&hive, new, None)? {
                 Some(intent) => intent,
                 None => return Ok(Go::Leave),
             },
@@ -56,7 +56,12 @@ impl<R: BufRead, W: Write> Plain<'_, R, W> {
     }
 
     /// What a split asks besides: the boxes, and what became of the queen.
-    fn split(&mut self, from: &HiveId, new: &HiveId) -> io::Result<Option<Intent>> {
+    pub(super) fn split(
+        &mut self,
+        from: &HiveId,
+        new: &HiveId,
+        answers: Option<&Answers>,
+    ) -> io::Result<Option<Intent>> {
         loop {
             let Some(boxes) = self.ask("Its boxes, such as 1 deep, or 1 5-frame deep")? else {
                 return Ok(None);
@@ -69,7 +74,7 @@ impl<R: BufRead, W: Write> Plain<'_, R, W> {
             } else {
                 None
             };
-            match self.session().split_of(from, new, &boxes, (old, other), None) {
+            match self.session().split_of(from, new, &boxes, (old, other), answers.cloned()) {
                 Ok(intent) => return Ok(Some(intent)),
                 Err(why) => self.say(&why)?,
             }

@@ -11,7 +11,7 @@ use super::Outlook;
 use super::day::minutes;
 use super::pace::Pace;
 use crate::advice::{Advice, Due, Prompt, Urgency};
-use crate::model::{Entry, HiveId, HiveState, Promise, days_after};
+use crate::model::{Action, Entry, HiveId, HiveState, Promise, days_after};
 
 /// Something a hive needs within a window.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -176,8 +176,10 @@ fn do_as_asked(state: &mut HiveState, advice: &Advice, on: NaiveDate) {
                 entry.findings.set(*finding, found);
             }
         }
-        // What only the keeper can know is not taken for granted.
-        let taken = prompt.offers.first().filter(|offer| !offer.asks);
+        // That a disease is cleared is not taken for granted, nor is a colony made two.
+        let is_open =
+            |action: &Action| matches!(action, Action::DiseaseCleared { .. } | Action::SplitInto { .. });
+        let taken = prompt.offers.first().filter(|offer| !offer.actions.iter().any(is_open));
         if let Some(offer) = taken {
             entry.actions.extend(offer.actions.iter().cloned());
             let promises = offer.promises.iter();

@@ -69,6 +69,18 @@ impl Session {
         Ok(Intent::Split { from: from.clone(), hive: Box::new(hive), left, answers })
     }
 
+    /// The actions with a free name for the hive a split makes, where none is given yet.
+    pub fn named(&self, from: &HiveId, actions: &[Action]) -> Vec<Action> {
+        let yard = self.folded.hive(from).map(|state| &state.yard);
+        let named = |action: &Action| match (action, yard) {
+            (Action::SplitInto { hive }, Some(yard)) if hive.as_str().is_empty() => {
+                Action::SplitInto { hive: HiveId::new(self.next_name(yard)) }
+            }
+            _ => action.clone(),
+        };
+        actions.iter().map(named).collect()
+    }
+
     /// The new hive joins the stands first; the split is logged once it is on the disk.
     pub(super) fn split(
         &mut self,

@@ -71,7 +71,7 @@ fn brood_first(s: &Situation<'_>, on: chrono::NaiveDate) -> Option<Prompt> {
             Urgency::Should,
             Due::new(on, on, crate::model::days_after(on, 14)),
             "Look at the dead brood before comb is used",
-            "Nobody looked at this brood for disease within the year. A clean look proves little; none proves nothing.",
+            "No one has looked at this brood for disease within the year. A clean look proves little, and no look nothing.",
         )
         .how(&[
             "Scale stuck to the lower cell wall, sunken or holed caps, brood off color or smell: stop, and call the inspector.",

@@ -77,9 +77,7 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
             let mut offer = Offer::of("fed thin syrup", Action::FeedSyrup { mix: Mix::Thin, volume: gallon });
             if s.hive.feeder.is_none() {
                 prompt = prompt.needs(Need::Feeder { kind: FeederKind::Pail });
-                // Which feeder went on only the keeper knows.
                 offer.actions.insert(0, Action::SetFeeder { feeder: Some(FeederKind::Pail) });
-                offer = offer.asking();
             }
             Some(prompt.offer(offer.promising(7, "look at the feeder")))
         }

@@ -62,8 +62,8 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
         |d| format!("{d} of {frames:.0} frames are drawn."),
     );
     let why = format!(
-        "A {} that came {} ago. {progress} Until its nest is built or the flow is on it lives from the feeder; dry, it \
-         stops building and laying.",
+        "A {} that came {} ago. {progress} It lives off the feeder until its nest is built or the flow is on; when the \
+         feeder runs dry, it stops building and laying.",
         s.hive.origin.word(),
         wording::days(age)
     );

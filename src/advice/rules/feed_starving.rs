@@ -114,9 +114,7 @@ fn give_syrup(s: &Situation<'_>) -> Prompt {
     .needs(Need::Syrup { mix, volume });
     if s.hive.feeder.is_none() {
         prompt = prompt.needs(Need::Feeder { kind: FeederKind::Pail });
-        // Which feeder went on only the keeper knows.
         offer.actions.insert(0, Action::SetFeeder { feeder: Some(FeederKind::Pail) });
-        offer = offer.asking();
     }
     prompt.offer(offer.promising(4, "lift it, look at the feeder"))
 }

@@ -5,7 +5,9 @@ use crate::advice::prompt::{Deed, Due, Need, Offer, Urgency};
 use crate::colony::model::{Belief, Deed as Done, Forecast, counted};
 use crate::colony::strength::WINTER_FRAMES;
 use crate::colony::{stores, syrup};
-use crate::model::{Action, Finding, HiveBox, HiveState, Mass, QueenStatus, Role, Treatment, days_after};
+use crate::model::{
+    Action, Finding, HiveBox, HiveId, HiveState, Mass, QueenStatus, Role, Treatment, days_after,
+};
 use crate::season::DateId;
 use crate::wording;
 
@@ -99,11 +101,8 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
             .needs(gear::FLOOR_AND_LID)
             .needs(gear::MATED_QUEEN)
             .offer(
-                Offer::of(
-                    "split made, queen left here",
-                    Action::Other { what: "made a split; the old queen stayed".to_owned() },
-                )
-                .promising(7, "the split: enter it as a hive of its own, look for its queen"),
+                // Its name, its boxes and where the queen is are asked for; the new hive has its own dates.
+                Offer::of("split made", Action::SplitInto { hive: HiveId::new("") }).asking(),
             );
     }
     Some(prompt.asks(&[Finding::Bees, Finding::Brood]))

@@ -72,7 +72,7 @@ impl HiveScreen {
     pub(super) fn with_amounts(&self, session: &Session, prompt: &Prompt, offer: &Offer) -> Step {
         let answers =
             Answers { answer: prompt.taken(Some(offer), session.today()), promises: offer.promises.clone() };
-        self.form(session, offer.actions.clone(), Some(answers), false)
+        self.form(session, session.named(&self.hive, &offer.actions), Some(answers), false)
     }
 
     fn form(&self, session: &Session, actions: Vec<Action>, answers: Option<Answers>, instead: bool) -> Step {
