@@ -29,10 +29,17 @@ const ALLOWED: &[&str] = &[
 ];
 
 /// Crates that are there twice, and why that is borne.
-const TWICE: &[(&str, &str)] = &[(
-    "syn",
-    "of macros at build time: serde's on version 2, thiserror's on version 3; neither is in the program",
-)];
+const TWICE: &[(&str, &str)] = &[
+    (
+        "syn",
+        "of macros at build time: serde's on version 2, thiserror's on version 3; neither is in the program",
+    ),
+    (
+        "thiserror",
+        "version 1 of filedescriptor, by which keys and changes of size are polled for, version 2 of ours",
+    ),
+    ("thiserror-impl", "the macro of each, at build time"),
+];
 
 /// The crates the program is built from on this machine, without those of tests: name, version, licence.
 fn built_from() -> BTreeSet<(String, String, String)> {

@@ -29,7 +29,7 @@ pub fn read_back(yard: &Yard, units: Units, today: NaiveDate) -> Vec<String> {
     ];
     if calendar.shift.is_guess() {
         lines.push(
-            "So far from the places the dates come from they are a guess: freeze dates say more.".to_owned(),
+            "This far from where the dates come from, they are a guess: freeze dates say more.".to_owned(),
         );
     }
     lines

@@ -4,7 +4,7 @@ use chrono::NaiveDate;
 
 use super::facts::findings_words;
 use crate::advice::{Advice, rule_name};
-use crate::model::{Entry, HiveId, Reply, Units};
+use crate::model::{Entry, Findings, HiveId, Reply, Units};
 use crate::plan::NextDue;
 use crate::wording;
 
@@ -47,5 +47,7 @@ pub fn wrapped(
         None => Some("nothing more due within a year".to_owned()),
     };
     let done = if entry.is_blank() { "new today".to_owned() } else { entry.done_words(units).join("; ") };
-    Wrapped { hive: entry.hive.clone(), done, found: findings_words(&entry.findings, units), open, next }
+    // That it is fine is what was done.
+    let found = findings_words(&Findings { fine: None, ..entry.findings }, units);
+    Wrapped { hive: entry.hive.clone(), done, found, open, next }
 }

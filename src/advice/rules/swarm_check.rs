@@ -63,7 +63,7 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
         Some(bees) if s.within(Some(bees), 21).is_some() => {
             format!("{} frames of bees in swarm season.", bees.value.0)
         }
-        _ => "It is swarm season, and how strong it is is not known.".to_owned(),
+        _ => "It is swarm season, and its strength is not known.".to_owned(),
     };
     if let Some(last) = cells {
         let days = (today - last.on).num_days();

@@ -90,7 +90,7 @@ pub(super) fn app_on(book: Book, folder: BookFolder, emergency: Vec<std::path::P
     App::new(open, Appearance::default(), Done::default())
 }
 
-fn played_on(
+pub(super) fn played_on(
     book: Book,
     on: &str,
     (width, height): (u16, u16),

@@ -4,13 +4,13 @@ use ratatui::text::Span;
 
 use super::Rows;
 use crate::report::what_if::WhatIf;
-use crate::tui::text::{fit, pad};
+use crate::tui::text::{pad, wrap};
 use crate::tui::theme::Theme;
 
 /// Least columns for a choice's words.
 const WORDS: usize = 16;
 
-/// Its rows, a heading first and how often such ranges held last; the choice's words give way on a narrow screen.
+/// Its rows, a heading first and how often such ranges held last; the choice's words take more lines on a narrow screen.
 pub(crate) fn what_if_rows(rows: &mut Rows, what_if: &WhatIf, width: usize, theme: &Theme) {
     let (words, widths) = what_if.widths();
     let rest: usize = widths.iter().map(|width| width + 2).sum();
@@ -21,10 +21,14 @@ pub(crate) fn what_if_rows(rows: &mut Rows, what_if: &WhatIf, width: usize, them
     };
     rows.line(format!("  {}{}", " ".repeat(words), cells(&what_if.columns)), theme.muted);
     for row in &what_if.rows {
+        let mut lines = wrap(&row.choice, words).into_iter();
         rows.spans(vec![
-            Span::styled(format!("  {}", pad(&fit(&row.choice, words), words)), theme.text),
+            Span::styled(format!("  {}", pad(&lines.next().unwrap_or_default(), words)), theme.text),
             Span::styled(cells(&row.comes_to), theme.key),
         ]);
+        for line in lines {
+            rows.line(format!("    {line}"), theme.text);
+        }
     }
     rows.text(&format!("In brackets what holds 9 of 10. {}.", what_if.held), width, 2, theme.muted);
 }
