@@ -13,50 +13,63 @@ mod support;
 
 use std::fs;
 use std::io::Write;
-use std::process::{Command, Stdio};
+use std::path::{Path, PathBuf};
+use std::process::{Child, Command, Stdio};
 
 use support::{files_below, run};
+
+/// A sample book in a folder of its own.
+fn sample(home: &Path) -> PathBuf {
+    let book = home.join("book");
+    let args = ["restore", "sample-yard.ron", "--to", book.to_str().unwrap()];
+    assert_eq!(run(home, &args).0, 0);
+    book
+}
+
+fn begin(book: &Path, args: &[&str]) -> Child {
+    Command::new(env!("CARGO_BIN_EXE_yardwalk"))
+        .args(["walk", "--plain", "--book"])
+        .arg(book)
+        .args(args)
+        .env_clear()
+        .env("HOME", book.parent().unwrap())
+        .stdin(Stdio::piped())
+        .stdout(Stdio::piped())
+        .spawn()
+        .unwrap()
+}
+
+/// Walks with these answers, one a line; all that was said.
+fn walk(book: &Path, yard: &str, on: &str, answers: &str) -> String {
+    let mut child = begin(book, &["--yard", yard, "--on", on]);
+    child.stdin.take().unwrap().write_all(answers.as_bytes()).unwrap();
+    let output = child.wait_with_output().unwrap();
+    assert!(output.status.success());
+    let text = String::from_utf8(output.stdout).unwrap();
+    assert!(!text.contains('\x1b') && !text.contains('│'), "no color and no boxes: {text}");
+    text
+}
+
+/// The text of the one draft there is.
+fn draft(book: &Path) -> String {
+    let drafts = files_below(&book.join("drafts"), ".ron");
+    assert_eq!(drafts.len(), 1);
+    fs::read_to_string(&drafts[0]).unwrap()
+}
 
 #[test]
 fn the_same_visit_is_walked_line_by_line() {
     let home = tempfile::tempdir().unwrap();
-    let book = home.path().join("book");
-    let args = ["restore", "sample-yard.ron", "--to", book.to_str().unwrap()];
-    assert_eq!(run(home.path(), &args).0, 0);
-    let walk = |answers: &str| -> String {
-        let mut child = Command::new(env!("CARGO_BIN_EXE_yardwalk"))
-            .args(["walk", "--plain", "--yard", "alder bottom", "--on", "2026-08-08", "--book"])
-            .arg(&book)
-            .env_clear()
-            .env("HOME", home.path())
-            .stdin(Stdio::piped())
-            .stdout(Stdio::piped())
-            .spawn()
-            .unwrap();
-        child.stdin.take().unwrap().write_all(answers.as_bytes()).unwrap();
-        let output = child.wait_with_output().unwrap();
-        assert!(output.status.success());
-        let text = String::from_utf8(output.stdout).unwrap();
-        assert!(!text.contains('\x1b') && !text.contains('│'), "no color and no boxes: {text}");
-        text
-    };
+    let book = sample(home.path());
     // Weather; a value refused and then given; the rest passed over; the hive left by g; out by q.
-    let text = walk("75\n\nn\n9\n\nabc\ng\nq\n");
+    let text = walk(&book, "alder bottom", "2026-08-08", "75\n\nn\n9\n\nabc\ng\nq\n");
     assert!(text.contains("Hive ") && text.contains("is not "), "{text}");
     assert!(text.contains("`9` is not one of 1 to 4."), "a bloom nobody knows is asked again: {text}");
     assert!(text.contains("safe on the disk"), "{text}");
     assert_eq!(files_below(&book.join("drafts"), ".ron").len(), 1, "the visit is kept");
     // It goes on where it was left. Each question is answered as it is read: a note at the first hive, the first way of
     // the first prompt, all else passed over, and the visit saved.
-    let mut child = Command::new(env!("CARGO_BIN_EXE_yardwalk"))
-        .args(["walk", "--plain", "--on", "2026-08-08", "--book"])
-        .arg(&book)
-        .env_clear()
-        .env("HOME", home.path())
-        .stdin(Stdio::piped())
-        .stdout(Stdio::piped())
-        .spawn()
-        .unwrap();
+    let mut child = begin(&book, &["--on", "2026-08-08"]);
     let (mut to, mut from) = (child.stdin.take().unwrap(), child.stdout.take().unwrap());
     let (mut said, mut noted, mut logged) = (String::new(), false, false);
     let mut byte = [0];
@@ -97,26 +110,13 @@ fn the_same_visit_is_walked_line_by_line() {
 #[test]
 fn line_by_line_an_answer_is_said_back_undone_and_asked_again() {
     let home = tempfile::tempdir().unwrap();
-    let book = home.path().join("book");
-    let args = ["restore", "sample-yard.ron", "--to", book.to_str().unwrap()];
-    assert_eq!(run(home.path(), &args).0, 0);
-    let walk = |answers: &str| -> String {
-        let mut child = Command::new(env!("CARGO_BIN_EXE_yardwalk"))
-            .args(["walk", "--plain", "--yard", "top orchard", "--on", "2026-05-03", "--book"])
-            .arg(&book)
-            .env_clear()
-            .env("HOME", home.path())
-            .stdin(Stdio::piped())
-            .stdout(Stdio::piped())
-            .spawn()
-            .unwrap();
-        child.stdin.take().unwrap().write_all(answers.as_bytes()).unwrap();
-        let output = child.wait_with_output().unwrap();
-        assert!(output.status.success());
-        String::from_utf8(output.stdout).unwrap()
-    };
+    let book = sample(home.path());
+    let walk = |answers: &str| walk(&book, "top orchard", "2026-05-03", answers);
     // The flight said back, undone, asked again and answered otherwise.
-    let text = walk("70\n\nn\n2\nmany\nu\n2\nq\n");
+    let text = walk("70\n\nn\n2\nsoon\nMay 9\nApr 20\nmany\nu\n2\nq\n");
+    assert!(text.contains("`soon` is not a day") && text.contains("May 9 is after this visit"), "{text}");
+    let kept = draft(&book);
+    assert!(kept.contains("Dandelion:\"2026-04-20\""), "{kept}");
     assert!(text.contains("  Flight: many") && text.contains("  Flight: few"), "{text}");
     assert!(text.contains("Undone: T1: Flight many.") && text.matches("Flight (").count() == 2, "{text}");
     // A deed that no question asks for, its amount not invented; the weather put right; and a word nobody knows.

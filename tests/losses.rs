@@ -35,6 +35,14 @@ fn to_hive(t: &mut Terminal) {
 }
 
 /// From the day, before the first visit, to what may be typed there; then at the hive.
+fn to_bloom(t: &mut Terminal) {
+    for label in ["> Wind", "> Rain", "> In bloom"] {
+        if !t.text().contains("> In bloom") {
+            t.press(DOWN, label);
+        }
+    }
+}
+
 const ENTRIES: &[Entry] = &[
     Entry { come: |t| t.press("l", "Load list"), typed: " ", stands: "[x] 1.25 gal", leave: to_today },
     Entry {
@@ -66,12 +74,25 @@ const ENTRIES: &[Entry] = &[
         },
         typed: "68",
         stands: "[68",
-        leave: |t| {
-            for label in ["> Wind", "> Rain", "> In bloom"] {
-                t.press(DOWN, label);
+        leave: |t| to_bloom(t),
+    },
+    Entry {
+        come: |t| {
+            // Where it is kept, the focus is on it.
+            if !t.text().contains("Weather at") {
+                go_to_row(t, "] A1");
+                t.press(ENTER, "Weather at Alder Bottom");
             }
-            t.press(ENTER, "A1 · Alder Bottom");
+            t.wait_until("the focus", |screen| screen.contains(" > "));
+            if !t.text().contains("empty: seen today") {
+                to_bloom(t);
+                t.press("2", "dandelion; empty: seen today");
+                t.press(DOWN, ">   since");
+            }
         },
+        typed: "Apr 20",
+        stands: "[Apr 20",
+        leave: |t| t.press(ENTER, "A1 · Alder Bottom"),
     },
     Entry {
         come: |t| go_down_to(t, "Frames of bees"),

@@ -1,5 +1,6 @@
 //! A visit in progress, as its draft keeps it: the steps, and what is known of a draft that was left behind.
 
+use std::collections::BTreeMap;
 use std::path::PathBuf;
 
 use chrono::NaiveDate;
@@ -35,6 +36,9 @@ pub enum DraftStep {
         weather: Weather,
         /// What is in bloom.
         blooms: Vec<Bloom>,
+        /// Since when, for those of which the keeper knows.
+        #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+        since: BTreeMap<Bloom, NaiveDate>,
     },
     /// The last change was undone.
     Undone,

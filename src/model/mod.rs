@@ -57,5 +57,6 @@ pub use settings::{Settings, WeekBegins};
 pub use stack::{stack_from, stack_words};
 pub use supply::Supply;
 pub use units::{Elevation, Mass, QuantityError, Temperature, Units, Volume, Wind, trimmed};
-pub use visit::{Answer, Bloom, Entry, Loaded, Promise, Reply, Visit, Weather, visit_id};
+pub(crate) use visit::in_bloom;
+pub use visit::{Answer, Bloom, Entry, InBloom, Loaded, Promise, Reply, Visit, Weather, visit_id};
 pub use yard::{DayOfYear, Flow, FreezeDates, Hemisphere, Place, Yard, flows_from};

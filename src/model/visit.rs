@@ -1,5 +1,7 @@
 //! A visit: one trip to one yard, with an entry for each hive that was looked at.
 
+use std::collections::BTreeMap;
+
 use chrono::{NaiveDate, NaiveDateTime, NaiveTime};
 use serde::{Deserialize, Serialize};
 
@@ -20,6 +22,22 @@ choice! {
         MainFlow => "main flow",
         /// Goldenrod, aster.
         FallFlow => "fall flow",
+    }
+}
+
+/// A bloom seen at a visit.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub struct InBloom {
+    /// Which.
+    pub bloom: Bloom,
+    /// Since when, where the keeper knows: a yard is not looked at on the day the first flower opens.
+    pub since: Option<NaiveDate>,
+}
+
+impl InBloom {
+    /// The day it tells of: since when it blooms, or the day it was seen.
+    pub fn first_seen(&self, visit: NaiveDate) -> NaiveDate {
+        self.since.unwrap_or(visit)
     }
 }
 
@@ -204,6 +222,9 @@ pub struct Visit {
     /// What was in bloom.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub blooms: Vec<Bloom>,
+    /// Since when, for those of which the keeper knows.
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    pub bloom_since: BTreeMap<Bloom, NaiveDate>,
     /// What was ticked as on the truck.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub truck: Vec<Loaded>,
@@ -227,10 +248,22 @@ impl Visit {
             logged: None,
             weather: Weather::default(),
             blooms: Vec::new(),
+            bloom_since: BTreeMap::new(),
             truck: Vec::new(),
             entries: Vec::new(),
             note: String::new(),
         }
+    }
+
+    /// What was in bloom, each with the day since when.
+    pub fn in_bloom(&self) -> Vec<InBloom> {
+        in_bloom(&self.blooms, &self.bloom_since)
+    }
+
+    /// Notes what is in bloom in place of what was noted.
+    pub fn set_in_bloom(&mut self, seen: &[InBloom]) {
+        self.blooms = seen.iter().map(|seen| seen.bloom).collect();
+        self.bloom_since = since_days(seen);
     }
 
     /// The entry of a hive.
@@ -254,6 +287,16 @@ pub fn visit_id(yard: &YardId, at: NaiveDateTime, tail: u16) -> VisitId {
         "yard".clone_into(&mut place);
     }
     VisitId::new(format!("{}-{place}-{tail:04x}", at.format("%Y-%m-%dT%H%M")))
+}
+
+/// Blooms and their days, as they stand in a file, together.
+pub(crate) fn in_bloom(blooms: &[Bloom], since: &BTreeMap<Bloom, NaiveDate>) -> Vec<InBloom> {
+    blooms.iter().map(|bloom| InBloom { bloom: *bloom, since: since.get(bloom).copied() }).collect()
+}
+
+/// The days of the blooms that have one, as they stand in a file.
+fn since_days(seen: &[InBloom]) -> BTreeMap<Bloom, NaiveDate> {
+    seen.iter().filter_map(|seen| Some((seen.bloom, seen.since?))).collect()
 }
 
 #[cfg(test)]

@@ -2,6 +2,7 @@
 
 use std::io::{self, BufRead, Write};
 
+use super::numbered::place_among;
 use super::{Plain, Reply, read_day};
 use crate::advice::{Offer, Prompt};
 use crate::model::{Action, Asked, Asking, Given, HiveId, Takes};
@@ -66,9 +67,7 @@ impl<R: BufRead, W: Write> Plain<'_, R, W> {
             (_, Given::Open) => String::new(),
         };
         if let Takes::Choice(words) = &asked.takes {
-            for (at, word) in words.iter().enumerate() {
-                self.say(&format!("  {} {word}", at + 1))?;
-            }
+            self.list(words)?;
         }
         let question = if proposed.is_empty() {
             format!("{} ({})", asked.label, asked.help)
@@ -77,13 +76,7 @@ impl<R: BufRead, W: Write> Plain<'_, R, W> {
         };
         let reply = loop {
             let reply = self.ask_until(&question, |text| match &asked.takes {
-                Takes::Choice(words) => text
-                    .parse::<usize>()
-                    .ok()
-                    .and_then(|n| n.checked_sub(1))
-                    .filter(|at| *at < words.len())
-                    .map(Given::Pick)
-                    .ok_or_else(|| format!("Write a number, 1 to {}.", words.len())),
+                Takes::Choice(words) => place_among(text, words.len()).map(Given::Pick),
                 Takes::Day => read_day(text, today, units).map(Given::Day),
                 Takes::Words(_) | Takes::Figures => Ok(Given::Words(text.to_owned())),
             })?;

@@ -2,6 +2,7 @@
 
 use std::io::{self, BufRead, Write};
 
+use super::numbered::place_among;
 use super::{Go, Plain, Reply};
 use crate::model::{Action, Asking, HiveId, Offered};
 use crate::session::{Answers, Intent, OLD_QUEEN, OTHER_HALF, is_seen};
@@ -24,18 +25,10 @@ impl<R: BufRead, W: Write> Plain<'_, R, W> {
             }
             [only] => Some((*only).clone()),
             several => {
-                for (at, offered) in several.iter().enumerate() {
-                    self.say(&format!("  {} {}", at + 1, offered.words))?;
-                }
-                let read = |text: &str| {
-                    let at = text.parse::<usize>().ok().and_then(|n| n.checked_sub(1));
-                    let chosen = at.and_then(|at| several.get(at));
-                    chosen
-                        .map(|o| (*o).clone())
-                        .ok_or_else(|| format!("Write a number, 1 to {}.", several.len()))
-                };
+                self.list(several.iter().map(|offered| offered.words))?;
+                let read = |text: &str| place_among(text, several.len());
                 match self.ask_until("Which, by its number; Enter for none", read)? {
-                    Reply::Given(chosen) => Some(chosen),
+                    Reply::Given(at) => several.get(at).map(|offered| (*offered).clone()),
                     Reply::PassedOver => return Ok(Go::Same),
                     Reply::End => None,
                 }
@@ -77,24 +70,6 @@ impl<R: BufRead, W: Write> Plain<'_, R, W> {
             match self.session().split_of(from, new, &boxes, (old, other), answers.cloned()) {
                 Ok(intent) => return Ok(Some(intent)),
                 Err(why) => self.say(&why)?,
-            }
-        }
-    }
-
-    /// One of some words by its number, asked until it is given; `None` at the end of the input.
-    fn one_of(&mut self, label: &str, words: &[&str]) -> io::Result<Option<usize>> {
-        for (at, word) in words.iter().enumerate() {
-            self.say(&format!("  {} {word}", at + 1))?;
-        }
-        let read = |text: &str| {
-            let at = text.parse::<usize>().ok().and_then(|n| n.checked_sub(1));
-            at.filter(|at| *at < words.len()).ok_or_else(|| format!("Write a number, 1 to {}.", words.len()))
-        };
-        loop {
-            match self.ask_until(label, read)? {
-                Reply::Given(at) => return Ok(Some(at)),
-                Reply::PassedOver => self.say("Only you know that: write its number.")?,
-                Reply::End => return Ok(None),
             }
         }
     }

@@ -9,6 +9,7 @@ use chrono::{NaiveDate, NaiveDateTime};
 
 mod amounts;
 mod deeds;
+mod numbered;
 mod weather;
 
 use crate::advice::Prompt;
@@ -210,24 +211,20 @@ impl<R: BufRead, W: Write> Plain<'_, R, W> {
             }
             (None, [(only, _)]) => only.clone(),
             (None, several) => {
-                for (at, (name, due)) in several.iter().enumerate() {
+                self.list(several.iter().map(|(name, due)| {
                     let hives = wording::count(*due, "hive");
                     let need = if *due == 1 { "needs" } else { "need" };
-                    self.say(&format!("{} {name}: {hives} {need} something", at + 1))?;
-                }
-                let chosen = self.ask_until("Which yard, by its number", |answer| {
-                    let at = answer.parse::<usize>().ok().and_then(|n| n.checked_sub(1));
-                    at.and_then(|at| several.get(at))
-                        .map(|(name, _)| name.clone())
-                        .ok_or_else(|| format!("Write a number, 1 to {}.", several.len()))
-                })?;
-                let first = || several.first().map(|(name, _)| name.clone());
-                let Some(chosen) = chosen.or_else(first) else { return Ok(false) };
-                chosen
+                    format!("{name}: {hives} {need} something")
+                }))?;
+                let read = |text: &str| numbered::place_among(text, several.len());
+                let at = self.ask_until("Which yard, by its number", read)?.or_else(|| Some(0));
+                let Some((chosen, _)) = at.and_then(|at| several.get(at)) else { return Ok(false) };
+                chosen.clone()
             }
         };
         let Some(weather) = self.weather()? else { return Ok(false) };
-        let Some(blooms) = self.blooms()? else { return Ok(false) };
+        let today = self.session().today();
+        let Some(blooms) = self.blooms(today)? else { return Ok(false) };
         Ok(self.want(Intent::Begin { yard, hive: None, weather, blooms })?.is_some())
     }
 
@@ -348,9 +345,7 @@ impl<R: BufRead, W: Write> Plain<'_, R, W> {
         let units = self.units();
         let latest = wording::day_and_year(units, prompt.due.latest);
         self.say(&format!("{}: {}, by {latest}. {}", prompt.urgency.word(), prompt.title, prompt.why))?;
-        for (at, offer) in prompt.offers.iter().enumerate() {
-            self.say(&format!("  {} {}", at + 1, offer.label))?;
-        }
+        self.list(prompt.offers.iter().map(|offer| &offer.label))?;
         let (hive, rule) = (hive.clone(), RuleId::new(prompt.rule));
         loop {
             let Some(answer) = self.ask("A number logs it, p puts it off, x not needed, w why")? else {
@@ -368,8 +363,7 @@ impl<R: BufRead, W: Write> Plain<'_, R, W> {
                     None => return Ok(Go::Leave),
                 },
                 number => {
-                    let at = number.parse::<usize>().ok().and_then(|n| n.checked_sub(1));
-                    let Some(offer) = at.filter(|at| *at < prompt.offers.len()) else {
+                    let Some(offer) = numbered::place(number).filter(|at| *at < prompt.offers.len()) else {
                         match self.command(number)? {
                             Some(Go::Same) => continue,
                             Some(go) => return Ok(go),

@@ -36,7 +36,10 @@ pub fn visit_report(book: &Book, visit: &Visit) -> String {
         visit.weather.rain.map(|r| if r { "rain".to_owned() } else { "dry".to_owned() }),
     ];
     let mut about: Vec<String> = weather.into_iter().flatten().collect();
-    about.extend(visit.blooms.iter().map(|b| format!("{} in bloom", b.word())));
+    about.extend(visit.in_bloom().iter().map(|seen| {
+        let since = seen.since.map(|day| format!(" since {}", wording::day(units, day)));
+        format!("{} in bloom{}", seen.bloom.word(), since.unwrap_or_default())
+    }));
     if !about.is_empty() {
         let _ = writeln!(out, "Weather: {}\n", about.join(", "));
     }

@@ -6,7 +6,7 @@ use super::{Answers, Done, Effect, HiveView, News, OpenVisit, Refusal, Session};
 use crate::advice::{Offer, Prompt};
 use crate::colony::treatment::limits;
 use crate::model::{
-    About, Action, Around, Asking, Bloom, DraftStep, Entry, Finding, HiveId, Offered, Reply, RuleId,
+    About, Action, Around, Asking, DraftStep, Entry, Finding, HiveId, InBloom, Offered, Reply, RuleId,
     Treatment, Value, Visit, Weather, YardId, days_after, visit_id,
 };
 use crate::wording;
@@ -40,7 +40,7 @@ impl Session {
         yard: &YardId,
         hive: Option<HiveId>,
         weather: Weather,
-        blooms: Vec<Bloom>,
+        blooms: &[InBloom],
     ) -> Result<Done, Refusal> {
         self.may_begin(yard)?;
         let plan = self.plan.yards.iter().find(|y| y.yard == *yard);
@@ -49,13 +49,13 @@ impl Session {
             (plan.queue.len(), stops.map(|s| s.hive.clone()).collect::<Vec<_>>())
         });
         let at = self.today.and_time(self.now.time());
-        let visit = Visit {
+        let mut visit = Visit {
             began: self.now.time().with_nanosecond(0),
             weather,
-            blooms,
             truck: self.truck(yard),
             ..Visit::begun(visit_id(yard, at, self.next_seed()), yard.clone(), self.today)
         };
+        visit.set_in_bloom(blooms);
         let effects = vec![
             Effect::BeginDraft(visit.id.clone()),
             Effect::Draft(DraftStep::Head(visit.clone())),
@@ -75,7 +75,11 @@ impl Session {
     }
 
     /// Corrects the weather and the bloom of the open visit.
-    pub(super) fn correct_weather(&mut self, weather: Weather, blooms: Vec<Bloom>) -> Result<Done, Refusal> {
+    pub(super) fn correct_weather(
+        &mut self,
+        weather: Weather,
+        blooms: Vec<InBloom>,
+    ) -> Result<Done, Refusal> {
         let step = self.open_visit()?.change_weather(weather, blooms);
         let said = Done::saying("Weather and bloom are noted; u undoes it.");
         Ok(said.with(step.into_iter().map(Effect::Draft)))

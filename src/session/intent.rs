@@ -6,7 +6,7 @@ use chrono::NaiveDate;
 
 use super::effect::Effect;
 use crate::model::{
-    Action, Answer, Bloom, Finding, Hive, HiveId, Jotting, Practice, Queen, RuleId, Settings, Units, Value,
+    Action, Answer, Finding, Hive, HiveId, InBloom, Jotting, Practice, Queen, RuleId, Settings, Units, Value,
     VisitId, Weather, Yard, YardId,
 };
 
@@ -23,14 +23,14 @@ pub enum Intent {
         /// The weather, as far as it was noted.
         weather: Weather,
         /// What is in bloom.
-        blooms: Vec<Bloom>,
+        blooms: Vec<InBloom>,
     },
     /// Correct the weather and the bloom of the open visit.
     SetWeather {
         /// The weather, as far as it is known.
         weather: Weather,
         /// What is in bloom.
-        blooms: Vec<Bloom>,
+        blooms: Vec<InBloom>,
     },
     /// Keep on the pad what is typed in a place and not logged.
     Jot(Jotting),

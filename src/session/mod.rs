@@ -149,7 +149,7 @@ impl Session {
     pub fn carry_out(&mut self, intent: Intent) -> Result<Done, Refusal> {
         self.revision += 1;
         match intent {
-            Intent::Begin { yard, hive, weather, blooms } => self.begin(&yard, hive, weather, blooms),
+            Intent::Begin { yard, hive, weather, blooms } => self.begin(&yard, hive, weather, &blooms),
             Intent::GoTo(hive) => self.go_to(&hive),
             Intent::Jot(jotting) => Ok(self.jot(jotting)),
             Intent::Jotted(place) => Ok(self.jotted(&place)),
@@ -304,8 +304,7 @@ impl Session {
     pub fn calendar(&self, yard: &Yard) -> Calendar {
         let mut blooms = self.folded.blooms(&yard.name).to_vec();
         if let Some(open) = self.visit.as_ref().filter(|v| v.visit.yard == yard.name) {
-            let on = open.visit.on;
-            blooms.extend(open.visit.blooms.iter().map(|bloom| SeenBloom { on, bloom: *bloom }));
+            blooms.extend(SeenBloom::at(&open.visit));
         }
         Calendar::of(yard, &self.book.practice, &blooms, self.today)
     }

@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use chrono::{NaiveDateTime, NaiveTime, Timelike};
 
-use crate::model::{Bloom, DraftStep, Entry, HiveId, PresentNames, Visit, Weather};
+use crate::model::{DraftStep, Entry, HiveId, InBloom, PresentNames, Visit, Weather, in_bloom};
 
 /// A change that can be undone.
 #[derive(Debug, Clone, PartialEq)]
@@ -13,7 +13,7 @@ pub(super) enum Change {
     /// What is written of a hive.
     Entry { before: Entry, after: Entry },
     /// The weather and what is in bloom.
-    Weather { before: (Weather, Vec<Bloom>), after: (Weather, Vec<Bloom>) },
+    Weather { before: (Weather, Vec<InBloom>), after: (Weather, Vec<InBloom>) },
 }
 
 /// A visit in progress.
@@ -81,9 +81,9 @@ impl OpenVisit {
                         walk.change(entry);
                     }
                 }
-                DraftStep::Weather { weather, blooms } => {
+                DraftStep::Weather { weather, blooms, since } => {
                     if let Some(walk) = walk_of(&mut walk, visit.as_ref(), &queue, due) {
-                        walk.change_weather(weather, blooms);
+                        walk.change_weather(weather, in_bloom(&blooms, &since));
                     }
                 }
                 DraftStep::Undone => {
@@ -156,8 +156,8 @@ impl OpenVisit {
     }
 
     /// Changes the weather and what is in bloom, so that it can be undone; what there is to put on the disk.
-    pub fn change_weather(&mut self, weather: Weather, blooms: Vec<Bloom>) -> Option<DraftStep> {
-        let before = (self.visit.weather, self.visit.blooms.clone());
+    pub fn change_weather(&mut self, weather: Weather, blooms: Vec<InBloom>) -> Option<DraftStep> {
+        let before = (self.visit.weather, self.visit.in_bloom());
         let after = (weather, blooms);
         if before == after {
             return None;
@@ -165,7 +165,8 @@ impl OpenVisit {
         self.put_weather(after.clone());
         self.done.push(Change::Weather { before, after: after.clone() });
         self.undone.clear();
-        Some(DraftStep::Weather { weather: after.0, blooms: after.1 })
+        let (weather, blooms) = (self.visit.weather, self.visit.blooms.clone());
+        Some(DraftStep::Weather { weather, blooms, since: self.visit.bloom_since.clone() })
     }
 
     /// Undoes the last change, and goes to the hive it was at.
@@ -272,9 +273,9 @@ impl OpenVisit {
         visit
     }
 
-    fn put_weather(&mut self, (weather, blooms): (Weather, Vec<Bloom>)) {
+    fn put_weather(&mut self, (weather, blooms): (Weather, Vec<InBloom>)) {
         self.visit.weather = weather;
-        self.visit.blooms = blooms;
+        self.visit.set_in_bloom(&blooms);
     }
 
     fn put(&mut self, entry: Entry) {

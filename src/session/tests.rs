@@ -3,8 +3,8 @@
 use super::*;
 use crate::model::testing::day;
 use crate::model::{
-    Action, Frames, Hive, HiveBox, Origin, Queen, QueenStatus, Reply, Role, RuleId, Treatment, Units, Value,
-    Weather,
+    Action, Bloom, Frames, Hive, HiveBox, InBloom, Origin, Queen, QueenStatus, Reply, Role, RuleId,
+    Treatment, Units, Value, Weather,
 };
 
 fn hive(name: &str) -> Hive {
@@ -141,6 +141,25 @@ fn a_day_that_has_not_come_and_a_book_of_another_are_only_read() {
         let words = on_a_sound_disk(&mut read_only, intent).unwrap_err().words().to_owned();
         assert!(words.contains("open in another window"), "{words}");
     }
+}
+
+/// A bloom tells the year by the day it began, not by the day somebody came to look.
+#[test]
+fn a_bloom_tells_the_year_by_the_day_it_began_and_undo_takes_that_back() {
+    let mut session = begun("2026-05-03");
+    let yard = session.book().yards[0].clone();
+    let as_usual = session.calendar(&yard);
+    let begun_on = day("2026-04-10");
+    let blooms = vec![InBloom { bloom: Bloom::Dandelion, since: Some(begun_on) }];
+    on_a_sound_disk(&mut session, Intent::SetWeather { weather: Weather::default(), blooms }).unwrap();
+    let seen = [SeenBloom { on: begun_on, bloom: Bloom::Dandelion }];
+    let early = Calendar::of(&yard, &session.book().practice, &seen, session.today());
+    assert_ne!(early, as_usual);
+    assert_eq!(session.calendar(&yard), early);
+    on_a_sound_disk(&mut session, Intent::Undo).unwrap();
+    assert_eq!(session.calendar(&yard), as_usual);
+    on_a_sound_disk(&mut session, Intent::Redo).unwrap();
+    assert_eq!(session.calendar(&yard), early);
 }
 
 /// Whatever asks for it: a prompt put off past its last day is put off, and that is said.

@@ -1,7 +1,10 @@
 //! Typing a value into a field: one or two keystrokes for the common answers.
 
+use chrono::NaiveDate;
+
 use crate::colony::stores::weighed_by_sides;
-use crate::model::{Kind, Mass, Temperature, Units, Value};
+use crate::model::{Kind, Mass, Temperature, Units, Value, days_after};
+use crate::wording;
 
 /// What a typed character did.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -20,6 +23,31 @@ const LONGEST: usize = 24;
 /// The place of the row that a figure names, counted from 1 on the screen and from 0 here.
 pub fn place_of(c: char) -> Option<usize> {
     c.to_digit(10).and_then(|d| usize::try_from(d).ok()).and_then(|d| d.checked_sub(1))
+}
+
+/// The most days before a visit that a bloom began: the dandelion is in flower for a month or more.
+const IN_FLOWER: i64 = 90;
+
+/// Since when something blooms, seen on a day: nothing where the field is empty.
+///
+/// # Errors
+/// Where it is no day, or none on which a bloom seen on `on` began.
+pub fn bloom_since(text: &str, on: NaiveDate, units: Units) -> Result<Option<NaiveDate>, String> {
+    if text.trim().is_empty() {
+        return Ok(None);
+    }
+    let Some(since) = wording::read_day(text, on, units) else {
+        let example = wording::day(units, days_after(on, -5));
+        return Err(format!(
+            "`{}` is not a day; write {example}, or -5 for days back, or leave it empty.",
+            text.trim()
+        ));
+    };
+    match (on - since).num_days() {
+        ..0 => Err(format!("{} is after this visit; it blooms now.", wording::day(units, since))),
+        0..=IN_FLOWER => Ok(Some(since)),
+        _ => Err(format!("{} is more than {IN_FLOWER} days back.", wording::whole_day(units, since))),
+    }
 }
 
 /// Types a character into a field of a kind, `text` being what stands there so far.
@@ -162,6 +190,22 @@ pub fn keys_of(kind: Kind, units: Units) -> String {
 
 #[cfg(test)]
 mod tests {
+    use crate::model::Units;
+    use crate::model::testing::day;
+
+    #[test]
+    fn since_when_a_plant_blooms_is_a_day_gone_by_of_this_season() {
+        let on = day("2026-05-03");
+        let since = |text: &str| super::bloom_since(text, on, Units::Us);
+        assert_eq!(since(" "), Ok(None));
+        assert_eq!(since("-5"), Ok(Some(day("2026-04-28"))));
+        assert_eq!(since("4/20"), Ok(Some(day("2026-04-20"))));
+        assert_eq!(since("May 3"), Ok(Some(on)));
+        for wrong in ["soon", "May 4", "+1", "1/20/2026", "-91"] {
+            assert!(since(wrong).is_err(), "{wrong}");
+        }
+    }
+
     use super::*;
     use crate::model::Finding;
 

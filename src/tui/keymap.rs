@@ -121,8 +121,15 @@ impl Keymap {
     /// What a key means in a place. A character that means nothing else is typed.
     pub(crate) fn command(&self, place: ScreenId, key: &KeyEvent) -> Option<Command> {
         if key.modifiers.intersects(KeyModifiers::CONTROL | KeyModifiers::ALT) {
-            // Ctrl-C leaves from anywhere: the draft is on the disk. No other Ctrl-letter is needed.
-            return (key.code == KeyCode::Char('c')).then_some(Command::Quit);
+            let is_ctrl = key.modifiers.contains(KeyModifiers::CONTROL);
+            return match key.code {
+                // Ctrl-C leaves from anywhere: the draft is on the disk.
+                KeyCode::Char('c') if is_ctrl => Some(Command::Quit),
+                // Enter keeps a note, so a new line in it takes Alt-Enter, or Ctrl-J where a terminal keeps that to itself.
+                KeyCode::Char('j') if is_ctrl && place == ScreenId::Note => Some(Command::Type('\n')),
+                KeyCode::Enter if place == ScreenId::Note => Some(Command::Type('\n')),
+                _ => None,
+            };
         }
         let code = match key.code {
             KeyCode::BackTab => KeyCode::Tab,
@@ -270,6 +277,7 @@ mod tests {
             let with = |c, modifiers| map.command(*place, &KeyEvent::new(KeyCode::Char(c), modifiers));
             assert_eq!(with('c', KeyModifiers::CONTROL), Some(Command::Quit));
             assert_eq!(with('g', KeyModifiers::CONTROL), None);
+            assert_eq!(with('c', KeyModifiers::ALT), None);
         }
     }
 }

@@ -8,14 +8,15 @@ use crate::model::{Units, days_after};
 const FURTHEST: i64 = 3_660;
 
 /// The day a text means: `2026-05-03`, `5/3/2026` in the order of the place (day first in a metric book), `3.5.2026` with
-/// the day first, `May 3` or `3 May`, any of these without its year, or `+10`. Without a year it is the one nearest to today.
+/// the day first, `May 3` or `3 May`, any of these without its year, or `+10` and `-10`, counted in days. Without a year it is the one
+/// nearest to today.
 pub fn read_day(text: &str, today: NaiveDate, units: Units) -> Option<NaiveDate> {
     let text = text.trim();
-    let day = match text.strip_prefix('+') {
-        Some(days) => {
-            days.parse::<i64>().ok().filter(|n| (0..=FURTHEST).contains(n)).map(|n| days_after(today, n))
-        }
-        None => written(text, today, units),
+    let is_counted = text.starts_with(['+', '-']);
+    let day = if is_counted {
+        text.parse::<i64>().ok().filter(|n| n.abs() <= FURTHEST).map(|n| days_after(today, n))
+    } else {
+        written(text, today, units)
     };
     day.filter(|d| (1990..=2200).contains(&d.year()))
 }

@@ -26,13 +26,20 @@ pub struct Folded {
     blooms: BTreeMap<YardId, Vec<SeenBloom>>,
 }
 
-/// A bloom noted at a yard on a day.
+/// A bloom noted at a yard, and the day since when it blooms.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub struct SeenBloom {
     /// The day.
     pub on: NaiveDate,
     /// Which.
     pub bloom: Bloom,
+}
+
+impl SeenBloom {
+    /// Those of a visit.
+    pub fn at(visit: &Visit) -> impl Iterator<Item = Self> {
+        visit.in_bloom().into_iter().map(|seen| Self { on: seen.first_seen(visit.on), bloom: seen.bloom })
+    }
 }
 
 impl Folded {
@@ -91,8 +98,7 @@ impl Folded {
                 state.apply(entry, visit.on);
             }
         }
-        let seen = visit.blooms.iter().map(|bloom| SeenBloom { on: visit.on, bloom: *bloom });
-        folded.blooms.entry(visit.yard.clone()).or_default().extend(seen);
+        folded.blooms.entry(visit.yard.clone()).or_default().extend(SeenBloom::at(visit));
         folded
     }
 
@@ -120,8 +126,7 @@ fn began(standing: &[&Visit], as_of: NaiveDate) -> NaiveDate {
 fn blooms(standing: &[&Visit]) -> BTreeMap<YardId, Vec<SeenBloom>> {
     let mut seen: BTreeMap<YardId, Vec<SeenBloom>> = BTreeMap::new();
     for visit in standing.iter().filter(|v| !v.blooms.is_empty()) {
-        let here = visit.blooms.iter().map(|bloom| SeenBloom { on: visit.on, bloom: *bloom });
-        seen.entry(visit.yard.clone()).or_default().extend(here);
+        seen.entry(visit.yard.clone()).or_default().extend(SeenBloom::at(visit));
     }
     seen
 }

@@ -14,7 +14,8 @@ pub(super) fn draw(screen: &NoteScreen, session: &Session, canvas: &mut Canvas<'
         canvas,
         &Page {
             title: format!("Note on {}", screen.hive),
-            hint: "Enter or Esc keeps the note with the visit.".to_owned(),
+            hint: "Enter or Esc keeps the note with the visit; Alt-Enter or Ctrl-J begins a new line."
+                .to_owned(),
             ..Page::at(session, ScreenId::Note)
         },
     );

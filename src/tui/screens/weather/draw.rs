@@ -2,7 +2,7 @@
 
 use ratatui::text::Span;
 
-use super::{BLOOM, WeatherScreen};
+use super::{BLOOM, FIELDS, WeatherScreen};
 use crate::model::{Bloom, Units};
 use crate::session::Session;
 use crate::tui::keys::ScreenId;
@@ -44,6 +44,15 @@ pub(super) fn draw(screen: &WeatherScreen, session: &Session, canvas: &mut Canva
     let choices: Vec<String> =
         Bloom::ALL.iter().enumerate().map(|(at, b)| format!("{} {}", at + 1, b.word())).collect();
     rows.line(format!("                   {}", choices.join("   ")), theme.muted);
+    for (at, bloom) in (FIELDS..).zip(&screen.blooms) {
+        let chosen = at == screen.field;
+        let day = screen.since.get(bloom).map_or("", String::as_str);
+        rows.spans(vec![
+            Span::styled(format!(" {} {:<14}", if chosen { ">" } else { " " }, "  since"), theme.text),
+            Span::styled(format!("[{}]", pad(day, 22)), if chosen { theme.focus } else { theme.text }),
+            Span::styled(format!("  {}; empty: seen today", bloom.word()), theme.muted),
+        ]);
+    }
     rows.gap();
     rows.text(
         "Stings: veil on, phone and epinephrine pen at hand, someone who knows where you are. Smoker: lit on bare \
@@ -53,8 +62,12 @@ pub(super) fn draw(screen: &WeatherScreen, session: &Session, canvas: &mut Canva
         theme.caution,
     );
     rows.draw(canvas, body);
-    let typed = texts.get(screen.field).map_or(0, String::len).min(22);
+    let day = || screen.field.checked_sub(FIELDS).and_then(|at| screen.since.get(screen.blooms.get(at)?));
+    let text = texts.get(screen.field).or_else(day);
+    let typed = text.map_or(0, |text| text.chars().count()).min(22);
     let x = 18 + u16::try_from(typed).unwrap_or(0);
-    let y = body.y + 3 + u16::try_from(screen.field).unwrap_or(0);
+    // The line of what may be in bloom stands between the field and its days.
+    let row = screen.field + usize::from(screen.field >= FIELDS);
+    let y = body.y + 3 + u16::try_from(row).unwrap_or(0);
     canvas.frame.set_cursor_position((body.x + x, y));
 }

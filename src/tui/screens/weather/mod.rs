@@ -2,13 +2,18 @@
 
 mod draw;
 
-use crate::model::{Bloom, HiveId, Jotting, Temperature, Units, Visit, Weather, Wind, YardId};
-use crate::session::{Intent, Session};
+use std::collections::BTreeMap;
+
+use chrono::NaiveDate;
+
+use crate::model::{Bloom, HiveId, InBloom, Jotting, Temperature, Units, Visit, Weather, Wind, YardId};
+use crate::session::{Intent, Session, typing};
 use crate::tui::command::Command;
 use crate::tui::keys::ScreenId;
 use crate::tui::view::{Canvas, Step, Unlogged, View};
+use crate::wording;
 
-/// Fields of the screen.
+/// Fields of the screen; below them stands one for the day of each bloom.
 pub(crate) const FIELDS: usize = 4;
 /// Their names on the pad.
 const NAMES: [&str; FIELDS] = ["temperature", "wind", "rain", ""];
@@ -19,6 +24,10 @@ const RAIN: usize = 2;
 pub(crate) const BLOOM: usize = 3;
 /// Longest text of a field.
 const LONGEST: usize = 10;
+/// Longest text of a day.
+const LONGEST_DAY: usize = 20;
+
+type Typed = ([String; FIELDS], Vec<Bloom>, BTreeMap<Bloom, String>);
 
 #[derive(Debug)]
 pub(crate) struct WeatherScreen {
@@ -30,8 +39,10 @@ pub(crate) struct WeatherScreen {
     pub(crate) texts: [String; FIELDS],
     /// What is in bloom.
     pub(crate) blooms: Vec<Bloom>,
+    /// Since when each of them blooms, as typed.
+    pub(crate) since: BTreeMap<Bloom, String>,
     /// What stood there at first.
-    before: ([String; FIELDS], Vec<Bloom>),
+    before: Typed,
 }
 
 impl WeatherScreen {
@@ -43,7 +54,8 @@ impl WeatherScreen {
             field: 0,
             texts: [const { String::new() }; FIELDS],
             blooms: Vec::new(),
-            before: ([const { String::new() }; FIELDS], Vec::new()),
+            since: BTreeMap::new(),
+            before: Typed::default(),
         }
     }
 
@@ -59,9 +71,16 @@ impl WeatherScreen {
             String::new(),
         ];
         let blooms = visit.blooms.clone();
-        let before = (texts.clone(), blooms.clone());
-        Self { yard: visit.yard.clone(), hive: None, field: 0, texts, blooms, before }
+        let since: BTreeMap<Bloom, String> =
+            visit.bloom_since.iter().map(|(bloom, day)| (*bloom, wording::day(units, *day))).collect();
+        let before = (texts.clone(), blooms.clone(), since.clone());
+        Self { yard: visit.yard.clone(), hive: None, field: 0, texts, blooms, since, before }
     }
+}
+
+/// What the day of a bloom is called on the pad.
+fn since_name(bloom: Bloom) -> String {
+    format!("{} since", bloom.word())
 }
 
 impl View for WeatherScreen {
@@ -74,7 +93,7 @@ impl View for WeatherScreen {
     }
 
     fn typed(&self) -> Option<Unlogged> {
-        let (texts, blooms) = &self.before;
+        let (texts, blooms, since) = &self.before;
         let typed = self.texts.iter().zip(texts).zip(NAMES).filter(|((now, before), _)| now != before);
         let mut cells: Vec<(String, String)> =
             typed.map(|((now, _), name)| (name.to_owned(), now.clone())).collect();
@@ -82,6 +101,8 @@ impl View for WeatherScreen {
             let all: Vec<&str> = self.blooms.iter().map(|bloom| bloom.word()).collect();
             cells.push((BLOOMS.to_owned(), all.join(", ")));
         }
+        let days = self.since.iter().filter(|(bloom, day)| since.get(*bloom) != Some(*day));
+        cells.extend(days.map(|(bloom, day)| (since_name(*bloom), day.clone())));
         let place = if self.hive.is_some() { "weather before" } else { "weather of" };
         Some(Unlogged {
             place: format!("{place} {}", self.yard),
@@ -107,27 +128,30 @@ impl View for WeatherScreen {
             self.blooms = Bloom::ALL.iter().copied().filter(named).collect();
             self.field = BLOOM;
         }
+        for (bloom, at) in self.blooms.clone().into_iter().zip(FIELDS..) {
+            if let Some(day) = typed.cell(&since_name(bloom)) {
+                self.since.insert(bloom, day.to_owned());
+                self.field = at;
+            }
+        }
         true
     }
 
     fn update(&mut self, session: &Session, command: Command) -> Step {
         match command {
             Command::Up => self.field = self.field.saturating_sub(1),
-            Command::Down => self.field = (self.field + 1).min(FIELDS - 1),
+            Command::Down => self.field = (self.field + 1).min(self.fields() - 1),
             Command::Erase if self.field == BLOOM => {
-                self.blooms.pop();
-            }
-            Command::Erase => {
-                if let Some(text) = self.texts.get_mut(self.field) {
-                    text.pop();
+                if let Some(bloom) = self.blooms.pop() {
+                    self.since.remove(&bloom);
                 }
             }
+            Command::Erase => drop(self.text().and_then(String::pop)),
             Command::Type(c) => self.typed(c),
             Command::Back => return Step::close(),
-            Command::Take => match self.weather(session) {
-                Ok(_) if self.field + 1 < FIELDS => self.field += 1,
-                Ok(weather) => {
-                    let blooms = self.blooms.clone();
+            Command::Take => match self.answers(session) {
+                Ok(_) if self.field + 1 < self.fields() => self.field += 1,
+                Ok((weather, blooms)) => {
                     return match self.hive.clone() {
                         Some(hive) => Step::want(Intent::Begin {
                             yard: self.yard.clone(),
@@ -153,14 +177,50 @@ impl View for WeatherScreen {
 }
 
 impl WeatherScreen {
+    /// How many fields there are: one more for each bloom.
+    fn fields(&self) -> usize {
+        FIELDS + self.blooms.len()
+    }
+
+    /// The text of the chosen field.
+    fn text(&mut self) -> Option<&mut String> {
+        match self.field.checked_sub(FIELDS) {
+            None => self.texts.get_mut(self.field),
+            Some(at) => self.blooms.get(at).map(|bloom| self.since.entry(*bloom).or_default()),
+        }
+    }
+
+    /// The weather and what is in bloom, as they are logged.
+    fn answers(&self, session: &Session) -> Result<(Weather, Vec<InBloom>), String> {
+        let weather = self.weather(session)?;
+        let on = self.day(session);
+        let seen = |bloom: &Bloom| {
+            let text = self.since.get(bloom).map_or("", String::as_str);
+            let since = typing::bloom_since(text, on, session.book().units)?;
+            Ok(InBloom { bloom: *bloom, since })
+        };
+        Ok((weather, self.blooms.iter().map(seen).collect::<Result<_, String>>()?))
+    }
+
+    /// The day of the visit.
+    fn day(&self, session: &Session) -> NaiveDate {
+        let open = session.visit().filter(|_| self.hive.is_none());
+        open.map_or(session.today(), |open| open.visit.on)
+    }
+
     fn typed(&mut self, c: char) {
         if self.field == BLOOM {
             self.toggle(c);
             return;
         }
         let rain = self.field == RAIN;
-        if let Some(text) = self.texts.get_mut(self.field) {
-            if rain {
+        let is_day = self.field >= FIELDS;
+        if let Some(text) = self.text() {
+            if is_day {
+                if !c.is_control() && text.chars().count() < LONGEST_DAY {
+                    text.push(c);
+                }
+            } else if rain {
                 match c.to_ascii_lowercase() {
                     'y' => "yes".clone_into(text),
                     'n' => "no".clone_into(text),
@@ -176,10 +236,10 @@ impl WeatherScreen {
 
     /// A figure puts a bloom in, or out again.
     fn toggle(&mut self, c: char) {
-        let at = c.to_digit(10).and_then(|d| usize::try_from(d).ok()).and_then(|d| d.checked_sub(1));
-        if let Some(bloom) = at.and_then(|at| Bloom::ALL.get(at)) {
+        if let Some(bloom) = typing::place_of(c).and_then(|at| Bloom::ALL.get(at)) {
             if self.blooms.contains(bloom) {
                 self.blooms.retain(|b| b != bloom);
+                self.since.remove(bloom);
             } else {
                 self.blooms.push(*bloom);
                 self.blooms.sort_unstable();
