@@ -1,6 +1,6 @@
 //! What the findings of one look say together: whether frames were lifted, and what cannot be.
 
-use super::finding::{Finding, Findings, Fine, Part};
+use super::finding::{Disease, Finding, Findings, Fine, Part};
 
 impl Findings {
     /// Whether nothing was found.
@@ -14,6 +14,17 @@ impl Findings {
             || Finding::ALL
                 .iter()
                 .any(|f| matches!(f.part(), Part::Nest | Part::Bottom) && self.get(*f).is_some())
+    }
+
+    /// What was found by which a hive is not fine, in words; nothing where nothing denies it.
+    pub fn not_fine(&self) -> Option<&'static str> {
+        if self.dead == Some(true) {
+            return Some("the colony is dead");
+        }
+        match self.disease {
+            None | Some(Disease::None) => None,
+            Some(_) => Some("there are signs of disease"),
+        }
     }
 
     /// What cannot be, in words: numbers out of range, and findings that deny each other.
@@ -41,6 +52,9 @@ impl Findings {
                 "{} frames of brood under {} frames of bees cannot be kept warm",
                 brood.0, bees.0
             ));
+        }
+        if let (Some(_), Some(why)) = (self.fine, self.not_fine()) {
+            faults.push(format!("a hive is not fine where {why}"));
         }
         faults
     }

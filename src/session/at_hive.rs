@@ -125,6 +125,10 @@ impl Session {
             let range = finding.kind().range();
             return Err(Refusal::Cannot(format!("{}: it is answered by {range}.", finding.label())));
         }
+        // What is found later is the truer word: a hive is no longer fine where it is seen to be ill.
+        if finding != Finding::Fine && after.findings.not_fine().is_some() {
+            after.findings.fine = None;
+        }
         // What was odd before is not this field's fault.
         let known = before.faults();
         if let Some(fault) = after.faults().into_iter().find(|f| !known.contains(f)) {

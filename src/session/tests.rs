@@ -3,8 +3,8 @@
 use super::*;
 use crate::model::testing::day;
 use crate::model::{
-    Action, Bloom, Frames, Hive, HiveBox, InBloom, Origin, Queen, QueenStatus, Reply, Role, RuleId,
-    Treatment, Units, Value, Weather,
+    Action, Answerable as _, Bloom, Disease, Fine, Frames, Hive, HiveBox, InBloom, Origin, Queen,
+    QueenStatus, Reply, Role, RuleId, Treatment, Units, Value, Weather,
 };
 
 fn hive(name: &str) -> Hive {
@@ -141,6 +141,23 @@ fn a_day_that_has_not_come_and_a_book_of_another_are_only_read() {
         let words = on_a_sound_disk(&mut read_only, intent).unwrap_err().words().to_owned();
         assert!(words.contains("open in another window"), "{words}");
     }
+}
+
+/// A hive with signs of disease is not found fine, and one found fine is not any longer when signs are seen.
+#[test]
+fn a_hive_with_signs_of_disease_is_not_fine() {
+    let mut session = begun("2026-05-03");
+    let found_to_be = |finding, value| Intent::Find { hive: a1(), finding, value: Some(value) };
+    let fine = found_to_be(Finding::Fine, Fine::LookedThrough.value());
+    let found = |session: &Session| session.visit().unwrap().entry(&a1()).findings;
+    on_a_sound_disk(&mut session, fine.clone()).unwrap();
+    on_a_sound_disk(&mut session, found_to_be(Finding::Disease, Disease::Sunken.value())).unwrap();
+    assert_eq!((found(&session).fine, found(&session).disease), (None, Some(Disease::Sunken)));
+    let words = on_a_sound_disk(&mut session, fine.clone()).unwrap_err().words().to_owned();
+    assert!(words.contains("not fine where there are signs of disease"), "{words}");
+    on_a_sound_disk(&mut session, found_to_be(Finding::Disease, Disease::None.value())).unwrap();
+    on_a_sound_disk(&mut session, fine).unwrap();
+    assert_eq!(found(&session).fine, Some(Fine::LookedThrough));
 }
 
 /// A bloom tells the year by the day it began, not by the day somebody came to look.

@@ -142,6 +142,11 @@ impl Keymap {
         })
     }
 
+    /// What the key of a command is called in a place, for a sentence about it.
+    pub(crate) fn name_of(&self, place: ScreenId, command: Command) -> String {
+        self.of(place).find(|b| b.command == command).map_or_else(String::new, |b| name(b.key))
+    }
+
     /// The letter a command is bound to in a place, where it is one.
     pub(crate) fn letter_of(&self, place: ScreenId, command: Command) -> Option<char> {
         self.of(place).find(|b| b.command == command).and_then(|b| match b.key {

@@ -132,6 +132,18 @@ pub fn list<T: ToString>(items: &[T]) -> String {
     }
 }
 
+/// The first few of a list, and how many more there are: `1, 2, 3 and 41 more`. One more is named rather than counted.
+pub fn list_of_few<T: ToString>(items: &[T], few: usize) -> String {
+    match items.split_at_checked(few) {
+        Some((named, left)) if left.len() > 1 => {
+            let mut words: Vec<String> = named.iter().map(ToString::to_string).collect();
+            words.push(format!("{} more", left.len()));
+            list(&words)
+        }
+        _ => list(items),
+    }
+}
+
 /// The text with its first letter large.
 pub fn capital(text: &str) -> String {
     let mut chars = text.chars();

@@ -6,6 +6,7 @@ use crate::advice::{Offer, Prompt};
 use crate::model::{Action, Answerable, Asking, Finding, Fine};
 use crate::session::{Answers, Intent, Session};
 use crate::tui::command::Command;
+use crate::tui::keys::ScreenId;
 use crate::tui::to::{Purpose, To};
 use crate::tui::view::Step;
 
@@ -46,10 +47,14 @@ impl HiveScreen {
             Some(Fine::NotOpened) => Some(Fine::LookedThrough),
             Some(Fine::LookedThrough) => None,
         };
+        let [fine, on] =
+            [Command::Fine, Command::GoOn].map(|command| self.look.keys.name_of(ScreenId::Hive, command));
         let words = match next {
-            Some(Fine::NotOpened) => "Fine, not opened. i again: looked through. g goes on.",
-            Some(Fine::LookedThrough) => "Fine, looked through. i again takes it back. g goes on.",
-            None => "Taken back: nothing is said of how the hive was found.",
+            Some(Fine::NotOpened) => format!("Fine, not opened. {fine} again: looked through. {on} goes on."),
+            Some(Fine::LookedThrough) => {
+                format!("Fine, looked through. {fine} again takes it back. {on} goes on.")
+            }
+            None => "Taken back: nothing is said of how the hive was found.".to_owned(),
         };
         Step { say: Step::say(words).say, ..self.find(Finding::Fine, next.map(Answerable::value)) }
     }

@@ -11,6 +11,7 @@ use crate::model::{Finding, Reply, Units, visible};
 use crate::report::facts;
 use crate::session::{HiveView, Session, typing};
 use crate::tui::command::Command;
+use crate::tui::keymap::Keymap;
 use crate::tui::keys::ScreenId;
 use crate::tui::text::{fit, pad};
 use crate::tui::theme::Theme;
@@ -41,7 +42,7 @@ pub(super) fn draw(screen: &HiveScreen, seen: &Seen, session: &Session, canvas: 
             title: format!("{} · {}", screen.hive, seen.view.state.yard),
             aside: aside(session, &seen.progress),
             screen: ScreenId::Hive,
-            hint: hint(screen, units),
+            hint: hint(screen, units, canvas.keys),
             first: keys_now(screen),
         },
     );
@@ -62,7 +63,8 @@ pub(super) fn draw(screen: &HiveScreen, seen: &Seen, session: &Session, canvas: 
     draw_prompts(screen, seen, units, canvas, right);
 }
 
-fn hint(screen: &HiveScreen, units: Units) -> String {
+fn hint(screen: &HiveScreen, units: Units, keys: &Keymap) -> String {
+    let key = |command| keys.name_of(ScreenId::Hive, command);
     match screen.focus {
         Focus::Field(finding) => {
             format!("{}  ({})", finding.help(), typing::keys_of(finding.kind(), units))
@@ -74,15 +76,18 @@ fn hint(screen: &HiveScreen, units: Units) -> String {
                 format!("Enter or a digit logs it: {}", offers.join("  "))
             }
             Some(p) if !p.offers.is_empty() => {
-                "Enter logs it as done; p puts it off; x not needed; w why.".to_owned()
+                let [later, no, why] = [Command::PutOff, Command::NotNeeded, Command::Why].map(key);
+                format!("Enter logs it as done; {later} puts it off; {no} not needed; {why} why.")
             }
             Some(p) if !p.asks.is_empty() => "Enter goes to the field to look at.".to_owned(),
             Some(_) => "Enter notes it as read.".to_owned(),
             None => String::new(),
         },
         Focus::GoOn => "Enter goes on to the next hive that needs something.".to_owned(),
-        Focus::Rest if screen.prompts().is_empty() => "Nothing more is asked here. g goes on.".to_owned(),
-        Focus::Rest => "Tab goes to what this hive needs. g goes on.".to_owned(),
+        Focus::Rest if screen.prompts().is_empty() => {
+            format!("Nothing more is asked here. {} goes on.", key(Command::GoOn))
+        }
+        Focus::Rest => format!("Tab goes to what this hive needs. {} goes on.", key(Command::GoOn)),
     }
 }
 

@@ -254,19 +254,21 @@ impl HiveScreen {
     }
 
     /// What to press where nothing is chosen.
-    fn at_rest(&self) -> &'static str {
+    fn at_rest(&self) -> String {
+        let on = self.look.keys.name_of(ScreenId::Hive, Command::GoOn);
         if self.prompts().is_empty() {
-            "Nothing more is asked here: g goes on to the next hive."
+            format!("Nothing more is asked here: {on} goes on to the next hive.")
         } else {
-            "Nothing is chosen: Tab goes to what this hive needs, g goes on."
+            format!("Nothing is chosen: Tab goes to what this hive needs, {on} goes on.")
         }
     }
 
-    fn past_the_fields(&self) -> &'static str {
+    fn past_the_fields(&self) -> String {
         if self.prompts().is_empty() {
-            "That was the last to look at: g goes on to the next hive."
+            let on = self.look.keys.name_of(ScreenId::Hive, Command::GoOn);
+            format!("That was the last to look at: {on} goes on to the next hive.")
         } else {
-            "That was the last to look at: Tab goes to what this hive needs."
+            "That was the last to look at: Tab goes to what this hive needs.".to_owned()
         }
     }
 

@@ -6,6 +6,7 @@ use unicode_width::UnicodeWidthStr;
 use super::{Columns, RosterScreen, Row};
 use crate::model::{HiveId, visible};
 use crate::session::Session;
+use crate::tui::command::Command;
 use crate::tui::keys::ScreenId;
 use crate::tui::text::pad;
 use crate::tui::view::{Canvas, View};
@@ -62,7 +63,12 @@ pub(super) fn draw(screen: &RosterScreen, session: &Session, canvas: &mut Canvas
     let mut rows = Rows::new();
     if screen.rows.is_empty() {
         let is_all = screen.search.text.is_empty();
-        let words = if is_all { "no yard yet: n sets one up" } else { "nothing is called that" };
+        let words = if is_all {
+            let new = canvas.keys.name_of(ScreenId::Roster, Command::NewYard);
+            format!("No yard yet: {new} sets one up.")
+        } else {
+            "Nothing is called that.".to_owned()
+        };
         rows.line(format!("   {words}"), theme.text);
     }
     for (at, row) in screen.rows.iter().enumerate() {

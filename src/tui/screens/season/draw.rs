@@ -7,6 +7,7 @@ use super::strip::{LEGEND, strip};
 use super::{SeasonScreen, Seen};
 use crate::model::visible;
 use crate::session::Session;
+use crate::tui::command::Command;
 use crate::tui::keys::ScreenId;
 use crate::tui::text::{fit, pad, wrap};
 use crate::tui::view::Canvas;
@@ -16,16 +17,17 @@ pub(super) fn draw(screen: &SeasonScreen, session: &Session, canvas: &mut Canvas
     let theme = canvas.theme;
     let yards = &session.book().yards;
     let name = yards.get(screen.yard).map_or_else(|| "no yard".to_owned(), |y| visible(y.name.as_str()));
-    let hint = if yards.len() > 1 {
-        "Left and Right change the yard; p sets dates of your own."
+    let own = canvas.keys.name_of(ScreenId::Season, Command::Practice);
+    let first = if yards.len() > 1 {
+        "Left and Right change the yard"
     } else {
-        "The chosen date says where it comes from; p sets dates of your own."
+        "The chosen date says where it comes from"
     };
     let body = page(
         canvas,
         &Page {
             title: format!("Season of {name}"),
-            hint: hint.to_owned(),
+            hint: format!("{first}; {own} sets dates of your own."),
             ..Page::at(session, ScreenId::Season)
         },
     );

@@ -192,6 +192,9 @@ fn day_words(session: &Session, plan: &YardPlan, yard: &Yard) -> String {
     )
 }
 
+/// The most hives to leave out that are named: the list below has them all, and needs the lines.
+const FEW: usize = 5;
+
 /// When the day's work begins and ends, and what to leave out where the hours are too short.
 fn hours_words(session: &Session, plan: &YardPlan, yard: &Yard) -> String {
     let is_open = |s: &&Stop| !session.visit().is_some_and(|v| v.finished.contains(&s.hive));
@@ -210,7 +213,7 @@ fn hours_words(session: &Session, plan: &YardPlan, yard: &Yard) -> String {
     format!(
         " · TOO LONG: {end} to {}, leave {}",
         wording::clock(units, hours.to),
-        wording::list(&fit.leave_out)
+        wording::list_of_few(&fit.leave_out, FEW)
     )
 }
 
