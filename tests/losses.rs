@@ -13,6 +13,7 @@
 
 mod support;
 
+use std::fs;
 use std::path::Path;
 
 use support::Terminal;
@@ -148,31 +149,83 @@ fn survives(end: fn(&mut Terminal)) {
     }
 }
 
+/// The first steps, where there is no book yet: each field is typed, the program ended, and the field stands as it did.
+fn first_steps_survive(end: fn(&mut Terminal)) {
+    let home = tempfile::tempdir().unwrap();
+    let start = || Terminal::start(home.path(), &["--on", "2026-05-03"], 24, 80);
+    let mut t = start();
+    t.wait_for("There is no book yet");
+    t.press("2", "> 2 Begin a book of my own");
+    t.press(ENTER, "Which units");
+    t.press("2", "> 2 Metric");
+    t.press(ENTER, "Your name?");
+    let steps = [
+        ("Ann", "Ann", "first yard"),
+        // As it is copied from a map.
+        ("\x1b[200~Meadow\x1b[201~", "Meadow", "Where is it?"),
+        ("\x1b[200~45.10, 6.20 400 m\n\x1b[201~", "45.10, 6.20 400 m", "(northern"),
+        ("", "(northern", "How many hives"),
+        ("12", "12", "Which boxes"),
+    ];
+    for (typed, stands, next) in steps {
+        t.press(typed, stands);
+        end(&mut t);
+        t = start();
+        t.wait_for(stands);
+        t.press(ENTER, next);
+    }
+    t.press(ENTER, "How did most of them come?");
+    t.press(ENTER, "What is on most of them now?");
+    t.press("2", "[x] upper entrances open");
+    end(&mut t);
+    t = start();
+    t.wait_for("[x] upper entrances open");
+    t.press(ENTER, "In how many boxes");
+    t.press(ENTER, "first one called");
+    t.press(ENTER, "Yard [Meadow]");
+    t.keys("q");
+    assert_eq!(t.end(), 0);
+    let data = home.path().join(".local/share/yardwalk");
+    assert!(!data.join("first-steps.lines").exists(), "they are done");
+    let book = fs::read_to_string(data.join("bees/yard.ron")).unwrap();
+    assert!(book.contains("units: Metric") && book.contains("keeper: \"Ann\""), "{book}");
+}
+
+fn ctrl_c(t: &mut Terminal) {
+    t.keys("\x03");
+    t.end();
+}
+
+fn close_the_window(t: &mut Terminal) {
+    t.signal("-HUP");
+    t.end();
+}
+
+fn ask_to_end(t: &mut Terminal) {
+    t.signal("-TERM");
+    t.end();
+}
+
 #[test]
 fn nothing_typed_is_lost_by_ctrl_c() {
-    survives(|t| {
-        t.keys("\x03");
-        t.end();
-    });
+    survives(ctrl_c);
+    first_steps_survive(ctrl_c);
 }
 
 #[test]
 fn nothing_typed_is_lost_by_a_closed_window() {
-    survives(|t| {
-        t.signal("-HUP");
-        t.end();
-    });
+    survives(close_the_window);
+    first_steps_survive(close_the_window);
 }
 
 #[test]
 fn nothing_typed_is_lost_by_a_request_to_end() {
-    survives(|t| {
-        t.signal("-TERM");
-        t.end();
-    });
+    survives(ask_to_end);
+    first_steps_survive(ask_to_end);
 }
 
 #[test]
 fn nothing_typed_is_lost_by_a_kill() {
     survives(Terminal::kill);
+    first_steps_survive(Terminal::kill);
 }

@@ -192,6 +192,7 @@ fn a_bloom_noted_moves_the_spring_and_an_own_threshold_is_saved() {
     t.press(ENTER, "Weather at");
     t.keys(&ENTER.repeat(3));
     t.press("3", "[main flow");
+    t.press(ENTER, ">   since");
     t.press(ENTER, "0 of 6 done");
     t.press(ESC, "Today, Sunday");
     t.press("y", "main flow on May 3, 21 days early");

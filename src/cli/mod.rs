@@ -11,7 +11,7 @@ use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
-use crate::model::{Book, Folded, RuleId, visible};
+use crate::model::{Book, Folded, PadLine, RuleId, pad_of, visible};
 use crate::session::{OpenBook, Opening};
 use crate::store::{self, BookFolder, Config, Source, StoreError};
 use crate::{advice, plain, plan, report, tui};
@@ -401,12 +401,19 @@ fn open(args: &Args, around: &Surroundings) -> Result<ExitCode, CliError> {
 }
 
 fn first_steps(args: &Args, around: &Surroundings, data: &Path) -> Result<ExitCode, CliError> {
-    match tui::welcome(config(around), around.no_color, args.on.unwrap_or_else(|| around.today()))? {
+    let (mut pad, lines) = store::Pad::of_first_steps(data)?;
+    let today = args.on.unwrap_or_else(|| around.today());
+    let (typed, _) = pad_of(lines, today);
+    // A disk that refuses it costs what is typed here at a kill and nothing else: there is no book to speak of it in.
+    let mut keep = |jotting| drop(pad.append(&PadLine::Typed(jotting)));
+    match tui::welcome(config(around), around.no_color, today, typed.last(), &mut keep)? {
         tui::Welcomed::Left => Ok(ExitCode::SUCCESS),
         tui::Welcomed::Demo => demo(args, around, false),
         tui::Welcomed::NewBook(book) => {
             let path = data.join("bees");
             BookFolder::create(&path, &book)?;
+            // They are done; a leftover would only be offered once more where the book is taken away.
+            let _ = pad.write_anew(&[]);
             let (folder, book) = BookFolder::open(&path, around.today())?;
             walk(args, around, folder, book)
         }

@@ -146,7 +146,7 @@ practice! {
     /// Least air temperature for taking the lid off, Fahrenheit.
     lid_from, "Take the lid off from", "F", 50.0, 32.0..=60.0, "trade pages: a quick look from 50 F (10 C)";
     /// Highest wind for lifting frames, miles an hour.
-    wind_to, "Lift frames in wind to", "mph", 15.0, 5.0..=30.0, "common practice, from memory";
+    wind_to, "Lift frames in wind up to", "mph", 15.0, 5.0..=30.0, "common practice, from memory";
     /// Share of nest frames covered at which a box is added, percent.
     add_box_at, "Add a box at", "% of frames covered", 75.0, 50.0..=95.0,
         "extension guides: 7 to 8 of 10 frames drawn and covered";
@@ -163,13 +163,13 @@ practice! {
     winter_honey, "Honey for winter, single deep", "lb", 50.0, 20.0..=150.0,
         "Univ. of Guelph and Canadian apiculturists: 85 to 95 lb in all for a single deep, some 50 lb of it honey";
     /// Honey for winter for each further deep box of nest, pounds; the whole is never over 150 lb.
-    winter_honey_more, "Honey more for each further deep", "lb", 30.0, 0.0..=60.0,
+    winter_honey_more, "Honey for each further deep", "lb", 30.0, 0.0..=60.0,
         "so that two deeps come to the 130 to 150 lb in all of Canadian and Ohio guides";
     /// Pounds stored from a gallon of thick syrup.
     pounds_per_gallon, "Stored from a gallon of thick syrup", "lb", 7.0, 5.0..=9.07,
         "two practice pages: about 7 lb; 9.07 lb if nothing were lost";
     /// Capped share at which honey may be pulled, percent.
-    capped_at, "Pull honey capped", "%", 80.0, 50.0..=100.0, "extension guides, from memory";
+    capped_at, "Pull honey when capped", "%", 80.0, 50.0..=100.0, "extension guides, from memory";
     /// Share taken along beyond what the list counts, percent.
     spare_share, "Spare on the truck", "%", 10.0, 0.0..=50.0, "common practice, no single source";
     /// Nest boxes a full colony is kept in through the summer.

@@ -108,7 +108,7 @@ macro_rules! dates {
 dates! {
     LateWinterHeft: "Late-winter heft", (3, 15, Spring), (3, 31, Spring);
     FirstPollen: "First pollen", (3, 25, Spring), (4, 25, Spring);
-    FramesMayBeLifted: "Frames may be lifted, freezing over", (4, 25, Spring), (10, 31, Autumn);
+    FramesMayBeLifted: "Frames may be lifted", (4, 25, Spring), (10, 31, Autumn);
     SwarmSeason: "Swarm season", (4, 25, Spring), (6, 25, Midsummer);
     MainFlow: "Main flow", (6, 10, Midsummer), (7, 31, Midsummer);
     LastSplit: "Last split", (7, 20, Autumn), (7, 31, Autumn);

@@ -70,6 +70,21 @@ impl Sum {
         self
     }
 
+    /// A chance: to be read in percent, never as certain; from 0 to 1 in JSON.
+    #[must_use]
+    fn chance(self, key: &'static str, words: &str, chance: f64) -> Self {
+        let shown = match 100.0 * chance {
+            ..0.1 => "under 0.1 %".to_owned(),
+            99.9.. => "over 99.9 %".to_owned(),
+            percent => format!("{} %", trimmed(percent, 1)),
+        };
+        let mut sum = self.number(key, words, chance, 3, "of 1");
+        if let Some(figure) = sum.figures.last_mut() {
+            figure.shown = shown;
+        }
+        sum
+    }
+
     #[must_use]
     fn words(mut self, key: &'static str, words: &str, said: impl Into<String>) -> Self {
         let said = said.into();
@@ -181,7 +196,7 @@ pub fn of_wash(
         .number("low", "lowest, 95 %", interval.low, 2, RATE)
         .number("high", "highest, 95 %", interval.high, 2, RATE)
         .number("limit", "your limit", limit, 2, RATE)
-        .number("p_over_limit", "chance of being over it", wash::chance_above(mites, bees, limit), 3, "of 1")
+        .chance("p_over_limit", "chance of being over it", wash::chance_above(mites, bees, limit))
         .words("verdict", "verdict", verdict)
         .note("Interval: Wilson 1927; chance: Jeffreys' prior. One jar of one colony.");
     if let Some((on, by)) = until {
@@ -194,7 +209,7 @@ pub fn of_wash(
             .number("by", &format!("by {day}, untreated"), hive.middle, 2, RATE)
             .number("low_by", "lowest, 90 %", hive.lowest, 2, RATE)
             .number("high_by", "highest, 90 %", hive.highest, 2, RATE)
-            .number("p_over_limit_by", "chance of being over it then", then.chance_over(limit), 3, "of 1")
+            .chance("p_over_limit_by", "chance of being over it then", then.chance_over(limit))
             .number("next_count_low", "a jar of 300 then, lowest, 90 %", jar.lowest * 3.0, 0, "mites")
             .number("next_count_high", "a jar of 300 then, highest, 90 %", jar.highest * 3.0, 0, "mites")
             .note(

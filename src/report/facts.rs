@@ -67,12 +67,14 @@ pub fn last(state: &HiveState, units: Units) -> String {
     parts.join(" · ")
 }
 
-/// `bees 12 > 16`: the last reading and the one before.
+/// `bees 16 on May 3 (12 before)`: the last reading and the one before.
 fn trend(units: Units, what: &str, series: &[(chrono::NaiveDate, f64)]) -> Option<String> {
     let (on, now) = series.last()?;
     let day = wording::day(units, on);
     match series.len().checked_sub(2).and_then(|at| series.get(at)) {
-        Some((_, before)) => Some(format!("{what} {} to {} on {day}", trimmed(*before, 2), trimmed(*now, 2))),
+        Some((_, before)) => {
+            Some(format!("{what} {} on {day} ({} before)", trimmed(*now, 2), trimmed(*before, 2)))
+        }
         None => Some(format!("{what} {} on {day}", trimmed(*now, 2))),
     }
 }

@@ -150,6 +150,11 @@ fn stop_out(stop: &Stop) -> StopOut<'_> {
     StopOut { hive: stop.hive.as_str(), minutes: stop.minutes, place: &stop.reason, prompts }
 }
 
+/// Until when a trip still meets its windows, in words: ` or by May 6`; nothing where it is its one day.
+pub fn or_by(trip: &Trip, units: Units) -> String {
+    if trip.until > trip.on { format!(" or by {}", wording::day(units, trip.until)) } else { String::new() }
+}
+
 /// The plan as text, to read or print.
 pub fn plan_text(plan: &DayPlan, ahead: &Ahead, units: Units) -> String {
     let mut out = format!("Plan for {}\n", wording::whole_day(units, plan.date));
@@ -192,9 +197,9 @@ pub fn plan_text(plan: &DayPlan, ahead: &Ahead, units: Units) -> String {
             let late = if trip.needs.iter().any(|n| n.is_late) { ", some LATE" } else { "" };
             let _ = writeln!(
                 out,
-                "    {}, or until {}: {} min, {}{late}",
+                "    {}{}: {} min, {}{late}",
                 wording::weekday_and_day(units, trip.on),
-                wording::day(units, trip.until),
+                or_by(trip, units),
                 trip.minutes,
                 hives.join(" ")
             );

@@ -28,7 +28,7 @@ impl Window {
 }
 
 /// One date of the year, with where it comes from.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct SeasonDate {
     /// Which.
     pub id: DateId,
@@ -49,7 +49,7 @@ const FED_WITHIN: i64 = 28;
 const LONG_WINTER: i64 = 100;
 
 /// The dates of one yard in one bee year.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Calendar {
     /// The bee year: see [`bee_year`].
     pub year: i32,
@@ -279,7 +279,7 @@ impl Maker<'_> {
         Cause::Reference {
             base,
             usual,
-            place: self.shift.from.clone(),
+            basis: self.shift.basis,
             stays: reference.opens_sense == Sense::Midsummer,
             bloom: self.bloom.filter(|_| moved != 0).map(|bloom| (moved, bloom)),
         }
@@ -427,7 +427,7 @@ mod tests {
             "12 days earlier by the place"
         );
         let from = &north.dates.iter().find(|d| d.id == DateId::HoneyBoxesOff).unwrap().from(Units::Metric);
-        assert!(from.starts_with("your own date: closes 08-20"), "{from}");
+        assert!(from.starts_with("your own date: closes 20 Aug"), "{from}");
         practice.set_date(own("08-05")).unwrap();
         let early = Calendar::of(&yard(Some(43.0), None), &practice, &[], day("2026-08-01"));
         let window = Window { opens: day("2026-08-05"), closes: day("2026-08-05") };

@@ -15,5 +15,5 @@ pub use crate::model::{DateId, REFERENCE, Reference, Sense};
 pub use bloom::{BloomShift, Expected};
 pub use calendar::{Calendar, SeasonDate, Window, bee_year};
 pub use phase::Phase;
-pub use shift::{ELEVATION_FT, FARTHEST, LATITUDE, LONGITUDE, Shift};
+pub use shift::{Basis, ELEVATION_FT, FARTHEST, LATITUDE, LONGITUDE, Shift};
 pub use sun::{Daylight, Light, daylight, zone};

@@ -5,7 +5,8 @@
 //! Scientific Monthly; Monthly Weather Review Supplement 9, 1918). Freeze dates, where given, replace the law:
 //! they are measured, it is a rule of thumb.
 
-use crate::model::{DayOfYear, FreezeDates, Hemisphere, Place, Yard};
+use crate::model::{DayOfYear, Elevation, FreezeDates, Hemisphere, Place, Units, Yard, trimmed};
+use crate::wording;
 
 /// Latitude of the reference place, degrees north.
 pub const LATITUDE: f64 = 43.0;
@@ -32,15 +33,69 @@ const DRAWN_NORTH: std::ops::RangeInclusive<f64> = 25.0..=60.0;
 /// Days by which a guessed date may be wrong on either side (our choice).
 const DOUBT: i64 = 28;
 
+/// What the dates of a yard are moved by.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Basis {
+    /// Nothing: it has neither a place nor freeze dates.
+    Nothing,
+    /// Its place, by Hopkins' law.
+    Place(Place),
+    /// Its average freeze dates.
+    Freezes(FreezeDates),
+}
+
+impl Basis {
+    /// In words, to stand after a date: `0.2 degrees farther north, 130 ft higher (Hopkins' law)`.
+    pub fn words(&self, units: Units) -> String {
+        match self {
+            Self::Nothing => "the reference date; this yard has no place".to_owned(),
+            Self::Place(place) => place_words(*place, units),
+            Self::Freezes(freezes) => {
+                let [last, first] =
+                    [freezes.last_spring, freezes.first_autumn].map(|day| wording::day_of_year(day, units));
+                format!("by its average freeze dates, {last} and {first}")
+            }
+        }
+    }
+}
+
+/// How a place differs from the reference, as far as the law takes it in.
+fn place_words(place: Place, units: Units) -> String {
+    let is_south = place.latitude < 0.0;
+    let side = |by: f64, more: &str, less: &str| {
+        let by = (by * 10.0).round() / 10.0;
+        (by != 0.0).then(|| {
+            let figure = trimmed(by.abs(), 1);
+            let unit = if figure == "1" { "degree" } else { "degrees" };
+            format!("{figure} {unit} {}", if by > 0.0 { more } else { less })
+        })
+    };
+    let pole =
+        if is_south { ["nearer the pole", "nearer the equator"] } else { ["farther north", "farther south"] };
+    let up = (place.elevation.feet() - ELEVATION_FT).round();
+    let height = || {
+        let by = units.elevation(Elevation::from_feet(up.abs()));
+        format!("{by} {}", if up > 0.0 { "higher" } else { "lower" })
+    };
+    let ways = [
+        side(place.latitude.abs() - LATITUDE, pole[0], pole[1]),
+        side(place.longitude - LONGITUDE, "east", "west").filter(|_| !is_south),
+        (up != 0.0).then(height),
+    ];
+    let ways: Vec<String> = ways.into_iter().flatten().collect();
+    let law = if is_south { "Hopkins' law, half a year round" } else { "Hopkins' law" };
+    if ways.is_empty() { format!("at the reference ({law})") } else { format!("{} ({law})", ways.join(", ")) }
+}
+
 /// Days by which a place's dates move.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Shift {
     /// Spring dates come so many days later.
     pub spring: i64,
     /// Autumn dates come so many days earlier.
     pub autumn: i64,
-    /// From what, in words.
-    pub from: String,
+    /// By what they move.
+    pub basis: Basis,
     /// What is wanting for dates to rely on, in words.
     pub asks: Option<String>,
     /// Days by which its dates may be wrong on either side; 0 where they can be relied on.
@@ -53,7 +108,7 @@ impl Shift {
         Self {
             spring: 0,
             autumn: 0,
-            from: "the reference dates; this yard has no place".to_owned(),
+            basis: Basis::Nothing,
             asks: Some(
                 "Give this yard a place or its average freeze dates: these are the dates of 43 N, 86 W, 650 ft."
                     .to_owned(),
@@ -88,15 +143,6 @@ impl Shift {
         let up = place.elevation.feet() - ELEVATION_FT;
         let days = whole(4.0 * pole + 0.8 * east + up / 100.0);
         let held = days.clamp(-FARTHEST, FARTHEST);
-        let from = if south {
-            format!(
-                "place: {pole:+.1} degrees toward the pole, {up:+.0} ft of the reference (Hopkins' law, half a year round)"
-            )
-        } else {
-            format!(
-                "place: {pole:+.1} degrees north, {east:+.1} east, {up:+.0} ft of the reference (Hopkins' law)"
-            )
-        };
         let is_drawn = DRAWN.contains(&place.longitude) && DRAWN_NORTH.contains(&place.latitude);
         let is_far = days.abs() > LAW_HOLDS;
         let asks = (!is_drawn || is_far).then(|| {
@@ -111,7 +157,7 @@ impl Shift {
             )
         });
         let doubt = if asks.is_some() { DOUBT } else { 0 };
-        Self { spring: held, autumn: held, from, asks, doubt }
+        Self { spring: held, autumn: held, basis: Basis::Place(place), asks, doubt }
     }
 
     /// By average freeze dates, half a year round where they are of the south.
@@ -127,10 +173,7 @@ impl Shift {
         Self {
             spring: hold(spring),
             autumn: hold(autumn),
-            from: format!(
-                "average freeze dates: last {}, first {}",
-                freezes.last_spring, freezes.first_autumn
-            ),
+            basis: Basis::Freezes(freezes),
             asks: far.then(|| {
                 format!(
                     "By its freeze dates spring is {spring:+} and autumn {autumn:+} days from the reference year, which \

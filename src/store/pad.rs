@@ -3,7 +3,7 @@
 //! A line is handed to the system and not waited for: it survives a program that is killed at any key. A power loss may
 //! cost the last of what was typed; what was logged is in the draft, which waits for the disk.
 
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 use super::book_folder::BookFolder;
 use super::disk::OpenFile;
@@ -16,8 +16,8 @@ use crate::model::PadLine;
 #[derive(Debug)]
 pub struct Pad {
     files: Files,
-    /// The book's folder.
-    book: PathBuf,
+    /// The book's folder; none for the first steps, which make one.
+    book: Option<PathBuf>,
     path: PathBuf,
     file: Option<Box<dyn OpenFile>>,
     /// Octets appended since it was last written anew.
@@ -34,13 +34,21 @@ impl BookFolder {
     /// Where it cannot be read, or is a link.
     pub fn pad(&self) -> Result<(Pad, Vec<PadLine>), StoreError> {
         let path = self.folder().join("drafts").join("pad.lines");
-        let pad = Pad {
-            files: self.files().clone(),
-            book: self.folder().to_owned(),
-            path,
-            file: None,
-            appended: 0,
-        };
+        Pad::read(self.files().clone(), Some(self.folder().to_owned()), path)
+    }
+}
+
+impl Pad {
+    /// The pad of the first steps, where there is no book yet, and the lines in it.
+    ///
+    /// # Errors
+    /// Where it cannot be read, or is a link.
+    pub fn of_first_steps(data: &Path) -> Result<(Self, Vec<PadLine>), StoreError> {
+        Self::read(Files::default(), None, data.join("first-steps.lines"))
+    }
+
+    fn read(files: Files, book: Option<PathBuf>, path: PathBuf) -> Result<(Self, Vec<PadLine>), StoreError> {
+        let pad = Self { files, book, path, file: None, appended: 0 };
         pad.files.refuse_link(&pad.path)?;
         if !pad.files.is_there(&pad.path)? {
             return Ok((pad, Vec::new()));
@@ -49,9 +57,7 @@ impl BookFolder {
         let lines = text.lines().filter_map(parse::from_line).collect();
         Ok((pad, lines))
     }
-}
 
-impl Pad {
     /// Whether so much was appended that the file should be written anew.
     pub fn is_full(&self) -> bool {
         self.appended > BOUND
@@ -75,8 +81,10 @@ impl Pad {
             self.file = None;
         }
         if self.file.is_none() {
-            if !self.files.is_there(&self.book.join("yard.ron"))? {
-                return Err(StoreError::Gone { path: self.book.clone() });
+            if let Some(book) = &self.book
+                && !self.files.is_there(&book.join("yard.ron"))?
+            {
+                return Err(StoreError::Gone { path: book.clone() });
             }
             if let Some(folder) = self.path.parent() {
                 self.files.make_folder(folder)?;

@@ -64,7 +64,7 @@ impl Field {
         let (text, at) = match asked.value {
             Given::Words(words) => (words, None),
             Given::Pick(at) => (String::new(), Some(at)),
-            Given::Day(day) => (day.to_string(), None),
+            Given::Day(day) => (wording::day_and_year(units, day), None),
             Given::Open => (String::new(), None),
         };
         Self { at, ..Self::new(asked.label, asked.help, takes, text) }
@@ -111,7 +111,7 @@ impl Field {
     }
 
     pub(crate) fn day(label: &str, help: &str, value: NaiveDate, (today, units): (NaiveDate, Units)) -> Self {
-        Self::new(label, help, Takes::Day(today, units), value.to_string())
+        Self::new(label, help, Takes::Day(today, units), wording::day_and_year(units, value))
     }
 
     /// What is shown of it.
@@ -123,7 +123,7 @@ impl Field {
             Takes::Choice(words) => self.at.and_then(|at| words.get(at)).cloned().unwrap_or_default(),
             Takes::Words(_) | Takes::Figures => self.text.value().to_owned(),
             Takes::Day(..) => match self.the_day() {
-                Ok(day) => format!("{} {}", self.text.value(), wording::weekday(day)),
+                Ok(day) => format!("{} ({})", self.text.value(), wording::weekday(day)),
                 Err(_) => self.text.value().to_owned(),
             },
         }
@@ -178,11 +178,9 @@ impl Field {
                     self.text = Input::new(longer);
                 }
             }
-            (Takes::Day(today, _), Command::Type(c @ ('t' | 'w')))
-                if !self.text.value().contains(char::is_alphabetic) =>
-            {
+            (Takes::Day(today, _), Command::Type(c @ ('t' | 'w'))) if !self.is_in_a_word() => {
                 let day = if c == 't' { *today } else { days_after(*today, 7) };
-                self.text = Input::new(day.to_string());
+                self.put_day(day);
             }
             (Takes::Day(..), Command::Left) => self.move_day(-1),
             (Takes::Day(..), Command::Right) => self.move_day(1),
@@ -232,8 +230,25 @@ impl Field {
     /// Proposes another day, where none was typed or moved to.
     pub(crate) fn propose_day(&mut self, day: NaiveDate) {
         if self.is_proposed && matches!(self.takes, Takes::Day(..)) {
-            self.text = Input::new(day.to_string());
+            self.put_day(day);
         }
+    }
+
+    /// Writes a day the way days are shown.
+    fn put_day(&mut self, day: NaiveDate) {
+        if let Takes::Day(_, units) = self.takes {
+            self.text = Input::new(wording::day_and_year(units, day));
+        }
+    }
+
+    /// Whether a letter would go on with a month that is being typed, rather than with a day that stands whole.
+    fn is_in_a_word(&self) -> bool {
+        let text = self.text.value();
+        let is_whole = match self.takes {
+            Takes::Day(_, units) => self.the_day().is_ok_and(|day| wording::day_and_year(units, day) == text),
+            _ => false,
+        };
+        !is_whole && text.contains(char::is_alphabetic)
     }
 
     fn choose(&mut self, at: usize) {
@@ -294,7 +309,7 @@ impl Field {
 
     fn move_day(&mut self, by: i64) {
         if let Ok(day) = self.the_day() {
-            self.text = Input::new(days_after(day, by).to_string());
+            self.put_day(days_after(day, by));
         }
     }
 
@@ -387,7 +402,7 @@ mod tests {
         let today = "2026-05-03".parse().unwrap();
         let read = |text: &str| {
             let mut field = Field::day("Until", "", today, (today, Units::Us));
-            for _ in 0..10 {
+            for _ in 0..20 {
                 field.update(Command::Erase);
             }
             type_in(&mut field, text);
@@ -401,7 +416,7 @@ mod tests {
         assert!(read("").is_err());
         let mut field = Field::day("Until", "", today, (today, Units::Us));
         field.update(Command::Left);
-        assert_eq!(field.shown(), "2026-05-02 Sat");
+        assert_eq!(field.shown(), "May 2, 2026 (Sat)");
         // Typed over what is proposed, whole and in the order of the place; what no day has is refused in words.
         for text in ["October 20, 2026", "20 Oct"] {
             let mut field = Field::day("Until", "", today, (today, Units::Us));

@@ -233,7 +233,7 @@ pub(crate) const KEYS: &[Binding] = &[
     row(ScreenId::Load, KeyCode::Esc, Command::Back, "back"),
     row(ScreenId::Log, KeyCode::Enter, Command::Take, "correct it"),
     letter(ScreenId::Log, 'x', Command::Withdraw, "withdraw it"),
-    letter(ScreenId::Log, 'z', Command::Keep, "keep of two"),
+    letter(ScreenId::Log, 'z', Command::Keep, "keep one of two"),
     letter(ScreenId::Log, '/', Command::Filter, "search"),
     row(ScreenId::Log, KeyCode::Up, Command::Up, "up"),
     row(ScreenId::Log, KeyCode::Down, Command::Down, "down"),

@@ -16,7 +16,7 @@ use super::keys::ScreenId;
 use super::look::Appearance;
 use super::screens::welcome::{self, Chosen, WelcomeScreen};
 use super::widgets::Tap;
-use crate::model::Book;
+use crate::model::{Book, Jotting};
 use crate::session::{Config, Done, OpenBook};
 
 /// What the first steps ended in.
@@ -59,36 +59,56 @@ fn look(config: Config, no_color: bool) -> Appearance {
     if no_color { look.colorless() } else { look }
 }
 
-/// Asks the first questions where there is no book.
+/// Asks the first questions where there is no book, from where they were left: `kept` is what was typed before, and
+/// `keep` is given what is typed, as it is typed.
 ///
 /// # Errors
 /// Where the terminal fails.
-pub fn welcome(config: Config, no_color: bool, today: NaiveDate) -> io::Result<Welcomed> {
+pub fn welcome(
+    config: Config,
+    no_color: bool,
+    today: NaiveDate,
+    kept: Option<&Jotting>,
+    keep: &mut dyn FnMut(Jotting),
+) -> io::Result<Welcomed> {
     let mut guard = Guard::enter()?;
     let mut settings = config.settings.clone();
     let look = look(config, no_color);
     let mut screen = WelcomeScreen::on(today);
+    if let Some(kept) = kept {
+        screen.put_back(kept);
+    }
+    let mut last = screen.typed();
     let mut events = TerminalEvents::listen()?;
     loop {
         guard
             .terminal
             .draw(|frame| welcome::draw::draw(&screen, &look.theme(&settings), &look.keys, frame))?;
         let Some(event) = events.next()? else { return Ok(Welcomed::Left) };
-        let Event::Key(key) = event else { continue };
-        if key.kind == KeyEventKind::Release {
-            continue;
-        }
-        if is_suspend(&key) {
-            super::guard::suspend()?;
-            guard.terminal.swap_buffers();
-            continue;
-        }
-        let command = look.keys.command(ScreenId::Welcome, &key);
+        let command = match event {
+            Event::Paste(text) => {
+                screen.paste(&text);
+                None
+            }
+            Event::Key(key) if key.kind == KeyEventKind::Release => continue,
+            Event::Key(key) if is_suspend(&key) => {
+                super::guard::suspend()?;
+                guard.terminal.swap_buffers();
+                continue;
+            }
+            Event::Key(key) => look.keys.command(ScreenId::Welcome, &key),
+            _ => continue,
+        };
         if command == Some(Command::Theme) {
             settings.is_night = !settings.is_night;
             continue;
         }
         let chosen = command.and_then(|c| screen.update(c));
+        let now = screen.typed();
+        if now != last {
+            keep(now.clone());
+            last = now;
+        }
         match chosen {
             Some(Chosen::Demo) => return Ok(Welcomed::Demo),
             Some(Chosen::New(book)) => return Ok(Welcomed::NewBook(book)),

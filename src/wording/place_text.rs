@@ -30,7 +30,7 @@ pub fn day_of_year(day: DayOfYear, units: Units) -> String {
 /// A day of the year as people write it: `May 9`, `9 May`, `5/9` in the order of the place, `05-09`.
 pub fn read_day_of_year(text: &str, units: Units) -> Option<DayOfYear> {
     let any: NaiveDate = NaiveDate::from_ymd_opt(2024, 7, 1)?;
-    if text.trim().starts_with('+') {
+    if text.trim().starts_with(['+', '-']) {
         return None;
     }
     read_day(text, any, units).and_then(|on| DayOfYear::new(on.month(), on.day()))

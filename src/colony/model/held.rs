@@ -19,12 +19,10 @@ pub struct Held {
 }
 
 impl Held {
-    /// For the Why page: `the next wash: its range for 9 in 10 held 94 of 100 counts, on 122 real splits`.
+    /// For a line under a range for 9 in 10: `the next wash lay in it 96 times in 100 on 122 real splits`.
     pub fn words(&self) -> String {
         let Self { what, of, nine_in_ten, .. } = self;
-        format!(
-            "{what}: the range for 9 in 10 held {nine_in_ten:.0} of 100, on {of} real splits (Alabama, 2022)"
-        )
+        format!("{what} lay in it {nine_in_ten:.0} times in 100 on {of} real splits (Alabama, 2022)")
     }
 }
 

@@ -81,7 +81,8 @@ pub(crate) fn page(canvas: &mut Canvas<'_, '_>, page: &Page) -> Rect {
     .areas(area);
     let aside = fit(&page.aside, width / 2);
     let left = width.saturating_sub(aside.width() + 2);
-    let text = format!(" {}{aside} ", pad(&page.title, left));
+    // A title that would run into what stands to the right of it gives way.
+    let text = format!(" {} {aside} ", pad(&page.title, left.saturating_sub(1)));
     canvas.frame.render_widget(Paragraph::new(fit(&text, width)).style(theme.title), title);
     let said: Vec<Line<'_>> = said.into_iter().map(|line| Line::from(format!(" {line}"))).collect();
     canvas.frame.render_widget(Paragraph::new(said).style(style), message);

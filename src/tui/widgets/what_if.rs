@@ -30,5 +30,5 @@ pub(crate) fn what_if_rows(rows: &mut Rows, what_if: &WhatIf, width: usize, them
             rows.line(format!("    {line}"), theme.text);
         }
     }
-    rows.text(&format!("In brackets what holds 9 of 10. {}.", what_if.held), width, 2, theme.muted);
+    rows.text(&format!("In brackets: the range for 9 in 10; {}.", what_if.held), width, 2, theme.muted);
 }

@@ -108,6 +108,7 @@ fn windowed(field: &Field, room: usize) -> (String, usize) {
             let shown: String = field.text.value().chars().skip(scroll).collect();
             (fit(&shown, room), field.text.visual_cursor().saturating_sub(scroll).min(room))
         }
+        Takes::Choice(_) if field.shown().is_empty() => ("< choose >".to_owned(), 2),
         Takes::Choice(_) => (format!("< {} >", fit(&field.shown(), room.saturating_sub(4))), 2),
         Takes::Day(..) => (fit(&field.shown(), room), field.text.value().width().min(room)),
     }

@@ -10,6 +10,7 @@ use crate::tui::keys::ScreenId;
 use crate::tui::text::{fit, pad};
 use crate::tui::view::Canvas;
 use crate::tui::widgets::{Page, Rows, page};
+use crate::wording;
 
 pub(super) fn draw(screen: &PracticeScreen, session: &Session, canvas: &mut Canvas<'_, '_>) {
     let theme = canvas.theme;
@@ -58,8 +59,9 @@ pub(super) fn draw(screen: &PracticeScreen, session: &Session, canvas: &mut Canv
                 let reference = date.reference();
                 let base = if *is_opening { reference.opens } else { reference.closes };
                 let south = base.half_a_year_on();
+                let day = |day| wording::day_of_year(day, session.book().units);
                 (
-                    format!("default {base}, {south} in the south; yours may be any day"),
+                    format!("default {}, {} in the south; yours may be any day", day(base), day(south)),
                     DATES_SOURCE.to_owned(),
                 )
             }
@@ -92,7 +94,11 @@ fn words(item: &PracticeRow, session: &Session) -> (String, String, bool) {
         PracticeRow::Date(date, is_opening) => {
             let (day, own) = end_of(practice, *date, *is_opening);
             let end = if *is_opening { "opens" } else { "closes" };
-            (format!("{} {end}", fit(date.reference().name, 30)), day.to_string(), own)
+            (
+                format!("{} {end}", fit(date.reference().name, 30)),
+                wording::day_of_year(day, session.book().units),
+                own,
+            )
         }
     }
 }

@@ -2,11 +2,12 @@
 
 mod draw;
 
-use crate::model::{DateId, DayOfYear, Jotting, OwnDate, Practice, Threshold};
+use crate::model::{DateId, DayOfYear, Jotting, OwnDate, Practice, Threshold, Units};
 use crate::session::{Intent, Session};
 use crate::tui::command::Command;
 use crate::tui::keys::ScreenId;
 use crate::tui::view::{Canvas, Step, Unlogged, View};
+use crate::wording;
 
 /// Longest text of a value.
 const LONGEST: usize = 12;
@@ -56,7 +57,7 @@ impl PracticeScreen {
                 practice.set(threshold.field, value);
             }
             Some(PracticeRow::Date(date, is_opening)) => {
-                let day = given.map(str::parse::<DayOfYear>).transpose()?;
+                let day = given.map(|text| day_of_year(text, session.book().units)).transpose()?;
                 let now = practice.date(*date).copied();
                 let now = now.unwrap_or(OwnDate { date: *date, opens: None, closes: None });
                 practice.set_date(if *is_opening {
@@ -69,6 +70,14 @@ impl PracticeScreen {
         }
         Ok(practice)
     }
+}
+
+/// A date of the year as typed.
+fn day_of_year(text: &str, units: Units) -> Result<DayOfYear, String> {
+    wording::read_day_of_year(text, units).ok_or_else(|| {
+        let example = DayOfYear::new(5, 9).map(|day| wording::day_of_year(day, units)).unwrap_or_default();
+        format!("`{text}` is not a date of the year: write {example} or 05-09.")
+    })
 }
 
 impl View for PracticeScreen {

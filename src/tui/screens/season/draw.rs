@@ -35,7 +35,10 @@ pub(super) fn draw(screen: &SeasonScreen, session: &Session, canvas: &mut Canvas
     let width = usize::from(body.width);
     let mut rows = Rows::new();
     rows.line(format!(" {}", fit(&seen.place, width - 2)), theme.text);
-    rows.line(format!(" {}", fit(&seen.known, width - 2)), theme.muted);
+    let known = wrap(&seen.known, width - 2);
+    for line in &known {
+        rows.line(format!(" {line}"), theme.muted);
+    }
     let year = strip(&seen.calendar, session.today(), session.book().units, width.saturating_sub(4).min(146));
     rows.line(format!("  {}", year.months), theme.muted);
     rows.line(format!("  {}", year.phases), theme.text);
@@ -46,16 +49,16 @@ pub(super) fn draw(screen: &SeasonScreen, session: &Session, canvas: &mut Canvas
     if let Some(asks) = &seen.calendar.shift.asks {
         rows.text(asks, width - 2, 1, theme.caution);
     }
+    let above = rows.len();
     rows.draw(canvas, body);
-    draw_dates(screen, seen, canvas, body);
+    draw_dates(screen, seen, canvas, body, above);
 }
 
 /// The dates under the strip, so that the chosen one shows with where it comes from.
-fn draw_dates(screen: &SeasonScreen, seen: &Seen, canvas: &mut Canvas<'_, '_>, body: Rect) {
+fn draw_dates(screen: &SeasonScreen, seen: &Seen, canvas: &mut Canvas<'_, '_>, body: Rect, above: usize) {
     let theme = canvas.theme;
     let width = usize::from(body.width);
-    let asks = seen.calendar.shift.asks.as_ref().map_or(0, |a| wrap(a, width - 3).len());
-    let above = 5 + u16::try_from(asks).unwrap_or(0) + u16::from(body.height >= 24);
+    let above = u16::try_from(above).unwrap_or(0);
     let area = Rect { y: body.y + above.min(body.height), height: body.height.saturating_sub(above), ..body };
     let mut rows = Rows::new();
     for (at, date) in seen.dates.iter().enumerate() {

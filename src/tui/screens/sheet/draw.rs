@@ -6,6 +6,7 @@ use super::{SheetPage, SheetScreen};
 use crate::model::{Units, trimmed, visible};
 use crate::plan::readiness::{Goal, Ready, Row, Winter};
 use crate::plan::{Trip, TripNeed, Worth};
+use crate::report::or_by;
 use crate::session::Session;
 use crate::tui::keys::ScreenId;
 use crate::tui::text::{fit, pad};
@@ -64,8 +65,8 @@ fn weeks(rows: &mut Rows, trips: &[Trip], session: &Session, theme: &Theme, widt
             Span::styled(format!(" {} ", wording::weekday_and_day(units, trip.on)), theme.key),
             Span::styled(
                 format!(
-                    "{when}, or until {}: {}, {} min",
-                    wording::day(units, trip.until),
+                    "({when}){}: {}, {} min",
+                    or_by(trip, units),
                     wording::count(trip.hives().len(), "hive"),
                     trip.minutes
                 ),
@@ -151,7 +152,7 @@ fn worth(rows: &mut Rows, table: &[Worth], (theme, units): (&Theme, Units), widt
             pad(w.hive.as_str(), 8),
             w.years,
             w.spring_gain.map_or_else(|| "-".to_owned(), |g| trimmed(g, 1)),
-            w.mites.map_or_else(|| "-".to_owned(), |m| format!("{m:.1} % of {}", w.washes)),
+            w.mites.map_or_else(|| "-".to_owned(), |m| format!("{m:.1} % ({})", w.washes)),
             w.losses,
             pad(w.temper.map_or("-", crate::model::Temper::word), 7),
             w.verdict.word()

@@ -26,7 +26,7 @@ pub(super) fn draw(screen: &TodayScreen, session: &Session, canvas: &mut Canvas<
     let pretended = if session.read_only().is_some() {
         " READ-ONLY"
     } else if session.is_pretended() {
-        " (not the clock's day)"
+        " (day set by you)"
     } else {
         ""
     };

@@ -25,7 +25,8 @@ pub(crate) fn draw(screen: &WelcomeScreen, theme: &Theme, keys: &Keymap, frame: 
             title: "yardwalk: first steps".to_owned(),
             aside: String::new(),
             screen: ScreenId::Welcome,
-            hint: "Nothing is written before the last step; Esc goes one step back.".to_owned(),
+            hint: "No book is made before the last step, and what you type is kept; Esc: one step back."
+                .to_owned(),
             first: &[],
         },
     );

@@ -1,6 +1,7 @@
 //! The first steps where there is no book yet: the demonstration, or a book of one's own.
 
 pub(crate) mod draw;
+mod kept;
 
 use chrono::NaiveDate;
 
@@ -128,7 +129,7 @@ impl WelcomeScreen {
             Command::Quit => return Some(Chosen::Left),
             Command::Up => self.row = self.row.saturating_sub(1),
             Command::Down => self.row = (self.row + 1).min(self.rows().saturating_sub(1)),
-            Command::Type(c) => self.typed(c),
+            Command::Type(c) => self.type_in(c),
             Command::Erase => {
                 if let Some(text) = self.text() {
                     text.pop();
@@ -154,24 +155,28 @@ impl WelcomeScreen {
     }
 
     fn text(&mut self) -> Option<&mut String> {
-        match self.step {
+        self.text_in(self.step)
+    }
+
+    fn text_in(&mut self, step: Question) -> Option<&mut String> {
+        Some(match step {
+            Question::Keeper => &mut self.keeper,
+            Question::Yard => &mut self.yard,
+            Question::Place => &mut self.place,
+            Question::Hives => &mut self.hives,
+            Question::Boxes => &mut self.boxes,
+            Question::Since => &mut self.since,
+            Question::First => &mut self.first,
             Question::Choose
             | Question::Units
             | Question::ReadBack
             | Question::Came
             | Question::Fittings
-            | Question::NestBoxes => None,
-            Question::Keeper => Some(&mut self.keeper),
-            Question::Yard => Some(&mut self.yard),
-            Question::Place => Some(&mut self.place),
-            Question::Hives => Some(&mut self.hives),
-            Question::Boxes => Some(&mut self.boxes),
-            Question::Since => Some(&mut self.since),
-            Question::First => Some(&mut self.first),
-        }
+            | Question::NestBoxes => return None,
+        })
     }
 
-    fn typed(&mut self, c: char) {
+    fn type_in(&mut self, c: char) {
         let figures = self.step == Question::Hives;
         let rows = self.rows();
         if let Some(text) = self.text() {
