@@ -40,9 +40,9 @@ impl Counted {
             l if l.starts_with("Super filled") => ("70", "[70"),
             l if l.starts_with("Queen cells") => ("0", "[0 "),
             l if l.starts_with("Mites in the wash") => ("2", "[2 "),
-            l if l.starts_with("Bees in the wash") => ("300", "[300"),
             l if l.starts_with("Eggs") => ("y", "[yes"),
             l if l.starts_with("Disease signs") => ("1", "[none"),
+            // The rest is passed over, the bees of the wash too: half a cup is about 300.
             _ => ("", ""),
         };
         let label = line.get(3..21).unwrap_or_default().to_owned();
@@ -111,7 +111,7 @@ fn a_summer_visit_to_five_hives_takes_few_keystrokes_a_hive() {
     }
     println!("keystrokes a hive: {counts:?}");
     for (hive, count) in &counts {
-        assert!(*count < 25, "{hive} took {count} keystrokes");
+        assert!(*count <= 18, "{hive} took {count} keystrokes");
         assert!(*count >= 4, "{hive} took {count} keystrokes: nothing was asked");
     }
     c.t.press("s", "Wrap-up of Alder Bottom");
