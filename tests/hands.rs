@@ -82,6 +82,7 @@ fn a_stop_is_cleared_by_a_name_and_a_day_and_by_nothing_less() {
     let mut t = demo(home.path());
     walk_to_a1(&mut t);
     field(&mut t, "Disease signs", "4");
+    t.wait_for("[sunken or ropy]");
     t.wait_for("STOP");
     for key in ["x", "i", "9", " "] {
         prompt(&mut t, "STOP");

@@ -16,7 +16,7 @@ use std::fmt::Write as _;
 
 use chrono::{Datelike, NaiveDate};
 use yardwalk::advice::{ALL, Day, Rule, Situation};
-use yardwalk::model::{HiveState, Practice, Temperature, Units, Weather};
+use yardwalk::model::{HiveState, Practice, Units};
 use yardwalk::season::{Calendar, Shift};
 
 const README: &str = include_str!("../README.md");
@@ -97,8 +97,6 @@ fn every_command_in_the_readme_is_known() {
     }
 }
 
-/// Mean highs of the reference place by month, Fahrenheit (common practice, no single source).
-const HIGHS: [f64; 12] = [30.0, 34.0, 45.0, 60.0, 70.0, 80.0, 84.0, 82.0, 74.0, 62.0, 47.0, 35.0];
 const MONTHS: [&str; 12] =
     ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
 
@@ -108,10 +106,9 @@ fn months(rule: &Rule, calendar: &Calendar) -> BTreeSet<u32> {
     let first: NaiveDate = "2026-01-01".parse().unwrap();
     let days = first.iter_days().take(365).step_by(5);
     days.filter(|today| {
-        let temperature = Some(Temperature::from_fahrenheit(HIGHS[today.month0() as usize]));
         archetypes::on(*today).iter().any(|hive| {
             let stands: [&HiveState; 1] = [hive];
-            let weather = Weather { temperature, ..Weather::default() };
+            let weather = archetypes::usual_weather(*today);
             let (today, practice, units) = (*today, &practice, Units::Us);
             let day = Day { today, calendar, weather, practice, units, stands: &stands };
             (rule.speak)(&Situation::of(hive, None, day)).is_some()

@@ -18,14 +18,11 @@ use std::collections::BTreeMap;
 use std::fmt::Write as _;
 use std::path::Path;
 
-use chrono::{Datelike, NaiveDate};
+use chrono::NaiveDate;
 use yardwalk::advice::{ALL, Day, Situation, advise};
-use yardwalk::model::{Action, Finding, HiveState, Practice, Temperature, Units, Weather};
+use yardwalk::model::{Action, Finding, HiveState, Practice, Units};
 use yardwalk::season::{Calendar, Shift};
 use yardwalk::wording::safety;
-
-/// Mean highs of the reference place by month, Fahrenheit (common practice, no single source).
-const HIGHS: [f64; 12] = [30.0, 34.0, 45.0, 60.0, 70.0, 80.0, 84.0, 82.0, 74.0, 62.0, 47.0, 35.0];
 
 /// What is said of hives of every kind over a year, by the rule that says it.
 fn advice(units: Units) -> BTreeMap<&'static str, Vec<String>> {
@@ -34,10 +31,9 @@ fn advice(units: Units) -> BTreeMap<&'static str, Vec<String>> {
     let practice = Practice::default();
     let first: NaiveDate = "2026-01-01".parse().unwrap();
     for today in first.iter_days().take(365).step_by(6) {
-        let temperature = Some(Temperature::from_fahrenheit(HIGHS[today.month0() as usize]));
         for hive in archetypes::on(today) {
             let stands: [&HiveState; 1] = [&hive];
-            let weather = Weather { temperature, ..Weather::default() };
+            let weather = archetypes::usual_weather(today);
             let (practice, calendar) = (&practice, &calendar);
             let day = Day { today, calendar, weather, practice, units, stands: &stands };
             let advice = advise(&Situation::of(&hive, None, day));

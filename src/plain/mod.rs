@@ -16,7 +16,7 @@ use crate::advice::Prompt;
 use crate::model::{Finding, HiveId, RuleId, Units, Value, YardId, visible};
 use crate::report::{Wrapped, facts, wrapped};
 use crate::session::typing::{self, Typed};
-use crate::session::{Done, Intent, News, OpenBook, OpenVisit, Refusal, Session};
+use crate::session::{Done, Intent, News, OpenBook, OpenVisit, Refusal, Session, Written};
 use crate::wording::{self, safety};
 
 /// What an answer leads to.
@@ -429,17 +429,9 @@ impl<R: BufRead, W: Write> Plain<'_, R, W> {
         if visit.entries.is_empty() {
             return self.say("Nothing was written at any hive; the visit stays open.");
         }
-        let (evening, when) = (self.session().evening(), (self.session().today(), self.units()));
-        let lines: Vec<Wrapped> = self
-            .session()
-            .written()
-            .into_iter()
-            .map(|entry| {
-                let view = self.session().view(&entry.hive);
-                let next = view.as_ref().and_then(|view| evening.next_due(view));
-                wrapped(&entry, view.as_ref().map(|view| &view.advice), next.as_ref(), when)
-            })
-            .collect();
+        let when = (self.session().today(), self.units());
+        let line = |hive: Written| wrapped(&hive.entry, hive.advice.as_ref(), hive.next.as_ref(), when);
+        let lines: Vec<Wrapped> = self.session().evening().hives().map(line).collect();
         for line in lines {
             self.say(&format!("{}: {}", line.hive, line.done))?;
             if !line.found.is_empty() {

@@ -26,7 +26,7 @@ use chrono::{FixedOffset, NaiveDate, NaiveDateTime, NaiveTime, Timelike};
 
 pub use desk::{Config, Desk, OpenBook, OpenError, Opening, read_config, read_ron};
 pub use effect::{Effect, Outcome};
-pub use evening::Evening;
+pub use evening::{Evening, Written};
 pub use intent::{Answers, Done, Intent, News, Refusal, Said, Trouble};
 pub use open_visit::OpenVisit;
 pub use set_up::names_from;

@@ -1,11 +1,11 @@
 //! Hives of every kind the rules speak to, with what a look finds made on the day itself.
 
-use chrono::NaiveDate;
+use chrono::{Datelike as _, NaiveDate};
 use yardwalk::model::{
     Action, Backfill, BottomBox, CellKind, Cells, Cover, Depth, Disease, Entry, FeederLevel, Findings,
     Flight, Frames, Heft, Hive, HiveBox, HiveId, HiveState, Level, Loss, Mass, Mites, Origin, Pattern,
-    Percent, Pests, Promise, Queen, QueenStatus, Robbing, Role, Temper, Temperature, Treatment, YardId,
-    days_after,
+    Percent, Pests, Promise, Queen, QueenStatus, Robbing, Role, Temper, Temperature, Treatment, Weather,
+    YardId, days_after,
 };
 
 /// What is set of a hive for a day.
@@ -135,6 +135,15 @@ const SETS: &[Set] = &[
 ];
 
 /// Every kind of hive, in one and in two boxes, on a day.
+/// Mean highs of the reference place by month, Fahrenheit (common practice, no single source).
+const HIGHS: [f64; 12] = [30.0, 34.0, 45.0, 60.0, 70.0, 80.0, 84.0, 82.0, 74.0, 62.0, 47.0, 35.0];
+
+/// The usual weather of a day at the reference place, as far as a rule asks for it.
+pub(crate) fn usual_weather(today: NaiveDate) -> Weather {
+    let high = HIGHS[today.month0() as usize];
+    Weather { temperature: Some(Temperature::from_fahrenheit(high)), ..Weather::default() }
+}
+
 pub(crate) fn on(today: NaiveDate) -> Vec<HiveState> {
     let mut all = Vec::new();
     for deeps in [1, 2] {

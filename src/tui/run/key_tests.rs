@@ -2,13 +2,11 @@
 
 use crossterm::event::{KeyCode, KeyEvent, KeyModifiers};
 
-use super::tests::{BEGIN, play, played_on, sample};
-use crate::model::{Hive, HiveId, Yard, YardId};
+use super::tests::{BEGIN, play};
 use crate::tui::app::App;
 use crate::tui::command::Command;
 use crate::tui::keymap::{Keymap, name};
 use crate::tui::keys::ScreenId;
-use crate::tui::theme::Theme;
 
 /// How to come to each place, on which day, and what makes room for its keys to do something.
 fn ways() -> Vec<(ScreenId, &'static str, String)> {
@@ -155,36 +153,4 @@ fn each_line_of_the_finder_runs() {
         assert_ne!(app.seen(), before, "line {row}");
         assert!(app.screen() != ScreenId::Help || app.is_over, "line {row} left it open");
     }
-}
-
-/// Twenty yards of sixty hives: the chosen yard is always on the screen, and the list goes by pages and by search.
-#[test]
-fn a_large_book_is_gone_through_at_80_by_24() {
-    let mut book = sample();
-    let mut hive = book.yards[0].hives[0].clone();
-    hive.formerly.clear();
-    book.visits.clear();
-    book.yards = (1..=20)
-        .map(|at| {
-            let mut yard = Yard::named(YardId::new(format!("Long Meadow {at}")));
-            let name = |n: usize| HiveId::new(format!("{at}-{n}"));
-            yard.hives = (1..=60).map(|n| Hive { id: name(n), ..hive.clone() }).collect();
-            yard
-        })
-        .collect();
-    let screen = |keys: &str| {
-        let (_, terminal, _root) = played_on(book.clone(), "2026-05-03", (80, 24), keys, Theme::none());
-        terminal.backend().to_string()
-    };
-    for turns in [0, 1, 7, 13, 19] {
-        let shown = screen(&"Right ".repeat(turns));
-        assert!(shown.contains(&format!("[Long Meadow {}]", turns + 1)), "{turns}: {shown}");
-    }
-    let chosen = |shown: &str| shown.lines().find(|l| l.contains(">[ ]")).unwrap().to_owned();
-    let (top, paged) = (chosen(&screen("")), chosen(&screen("PgDn PgDn")));
-    assert_ne!(top, paged);
-    let found = screen("/ - 5 7");
-    assert!(chosen(&found).contains("1-57") && found.matches("[ ] ").count() == 1, "{found}");
-    let all = screen("/ - 5 7 Esc");
-    assert!(all.matches("[ ] ").count() > 1, "{all}");
 }

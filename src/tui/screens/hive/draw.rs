@@ -139,7 +139,11 @@ fn draw_fields(screen: &HiveScreen, view: &HiveView, units: Units, canvas: &mut 
         let chosen = screen.focus == Focus::Field(finding);
         let from = rows.len();
         let value = value_text(screen, view, units, finding, chosen);
-        let label = format!("{}{}", if chosen { " > " } else { "   " }, pad(finding.label(), 18));
+        // A long value takes the room a short label leaves: what was found is read whole.
+        let beyond = value.width().saturating_sub(room);
+        let spare = (LABEL - 4).saturating_sub(finding.label().width());
+        let (labels, room) = (LABEL - 3 - beyond.min(spare), room + beyond.min(spare));
+        let label = format!("{}{}", if chosen { " > " } else { "   " }, pad(finding.label(), labels));
         let style = if chosen { theme.focus } else { theme.text };
         rows.spans(vec![
             Span::styled(label, theme.text),
@@ -148,7 +152,7 @@ fn draw_fields(screen: &HiveScreen, view: &HiveView, units: Units, canvas: &mut 
         rows.target(from, at);
         if chosen {
             rows.focus_from(from);
-            cursor = Some((from, LABEL + 1 + value.width().min(room)));
+            cursor = Some((from, 3 + labels + 1 + value.width().min(room)));
         }
     }
     let top = rows.draw_tapped(canvas, list);

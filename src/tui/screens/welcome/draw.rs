@@ -33,7 +33,10 @@ pub(crate) fn draw(screen: &WelcomeScreen, theme: &Theme, keys: &Keymap, frame: 
     let mut rows = Rows::new();
     rows.gap();
     let came: Vec<&str> = CAME.iter().map(|(words, _)| *words).collect();
-    let understood = screen.understood().join(" ");
+    let understood = match screen.step {
+        Question::ReadBack => screen.understood().join(" "),
+        _ => String::new(),
+    };
     let when = format!("When did they come? Such as {}.", wording::day_examples(screen.units));
     let (question, choices, text): (&str, &[&str], Option<&str>) = match screen.step {
         Question::Choose => ("There is no book yet. What would you like?", CHOICES, None),

@@ -2,9 +2,9 @@
 
 mod draw;
 
-use crate::model::{Entry, HiveId};
+use crate::model::HiveId;
 use crate::report::{Wrapped, wrapped};
-use crate::session::{Intent, Session};
+use crate::session::{Intent, Session, Written};
 use crate::tui::command::Command;
 use crate::tui::keys::ScreenId;
 use crate::tui::view::{Canvas, Step, View};
@@ -42,13 +42,9 @@ impl View for WrapUpScreen {
         let Some(open) = session.visit() else { return };
         let visit = open.finished_visit();
         self.yard = visit.yard.to_string();
-        let (evening, when) = (session.evening(), (session.today(), session.book().units));
-        let line = |entry: Entry| {
-            let view = session.view(&entry.hive);
-            let next = view.as_ref().and_then(|view| evening.next_due(view));
-            wrapped(&entry, view.as_ref().map(|view| &view.advice), next.as_ref(), when)
-        };
-        self.lines = session.written().into_iter().map(line).collect();
+        let when = (session.today(), session.book().units);
+        let line = |hive: Written| wrapped(&hive.entry, hive.advice.as_ref(), hive.next.as_ref(), when);
+        self.lines = session.evening().hives().map(line).collect();
         let due = open.queue.iter().take(open.due);
         self.passed_over = due.filter(|hive| visit.entry(hive).is_none()).cloned().collect();
     }
