@@ -14,7 +14,7 @@
 mod support;
 
 use std::fs;
-use std::os::unix::fs::symlink;
+use std::os::unix::fs::{PermissionsExt as _, symlink};
 use std::path::{Path, PathBuf};
 use std::process::Command;
 
@@ -98,11 +98,11 @@ fn a_full_disk_is_told_and_tried_again_and_nothing_is_lost() {
     t.wait_gone("NOT ON THE DISK");
     t.press("s", "Wrap-up of Alder Bottom");
     t.press(ENTER, "Saved: 1 hive");
-    let emergency = files_below(&home.path().join(".local/share/yardwalk/emergency"), ".ron");
+    let emergency = files_below(&home.path().join(".local/state/yardwalk/emergency"), ".ron");
     assert!(emergency.is_empty(), "what was kept elsewhere is put away: {emergency:?}");
     let saved = files_below(&inside.join("visits"), ".ron").len();
     assert_eq!(saved, files_below(&copy.join("visits"), ".ron").len() + 1);
-    assert!(store::read_all(&inside).unwrap().2.is_empty(), "no file is torn");
+    assert!(store::read_all(&inside).unwrap().left_out.is_empty(), "no file is torn");
     t.keys("q");
     assert_eq!(t.end(), 0);
 }
@@ -179,12 +179,17 @@ fn a_stick_pulled_in_mid_visit_is_told_and_put_back_it_goes_on() {
     // Wrapped up while it is away: refused, and kept.
     t.press("s", "Wrap-up of Alder Bottom");
     t.press(ENTER, "Not on the disk");
-    let kept = files_below(&home.path().join(".local/share/yardwalk/emergency"), ".ron");
-    assert_eq!(kept.len(), 1, "kept beside the books");
+    let folder = home.path().join(".local/state/yardwalk/emergency");
+    let kept = files_below(&folder, ".ron");
+    assert_eq!(kept.len(), 1, "kept in the user's own folder");
+    let mode = |path: &Path| fs::metadata(path).unwrap().permissions().mode() & 0o777;
+    assert_eq!((mode(&folder), mode(&kept[0])), (0o700, 0o600), "for nobody else to read");
     t.kill();
     fs::rename(&away, &book).unwrap();
-    // Killed: the emergency file, which has more in it than the draft, is taken up.
-    let mut t = demo_taken_up(home.path());
+    // Killed: the emergency file, which has more in it than the draft, is offered and taken up by a key.
+    let mut t = Terminal::start(home.path(), DEMO, 24, 80);
+    t.wait_for("A visit was kept elsewhere while the disk refused");
+    t.press(ENTER, "Taken up where it was left");
     t.wait_for("Frames of bees    [13 ");
     t.wait_for("Frames of brood   [8 ");
     // Undone over the kill.
@@ -196,12 +201,6 @@ fn a_stick_pulled_in_mid_visit_is_told_and_put_back_it_goes_on() {
     t.keys("q");
     assert_eq!(t.end(), 0);
     assert_eq!(run(home.path(), &["check", "--book", book.to_str().unwrap()]).0, 0);
-}
-
-fn demo_taken_up(home: &Path) -> Terminal {
-    let mut t = Terminal::start(home, DEMO, 24, 80);
-    t.wait_for("Taken up where it was left");
-    t
 }
 
 #[test]
@@ -243,8 +242,11 @@ fn links_and_pipes_in_a_book_are_refused_by_name() {
     fs::create_dir(&outside).unwrap();
     let today = "2026-08-08".parse().unwrap();
     let refused = |part: &str| {
-        let err = BookFolder::open(&book, today).unwrap_err().with_cause();
-        assert!(err.contains(part), "{err}");
+        let told = match BookFolder::open(&book, today) {
+            Ok((open, _)) => open.left_out().iter().map(yardwalk::model::LeftOut::words).collect(),
+            Err(err) => err.with_cause(),
+        };
+        assert!(told.contains(part), "{told}");
         let (code, out, err) = run(home.path(), &["check", "--book", book.to_str().unwrap()]);
         assert_ne!(code, 0);
         assert!(format!("{out}{err}").contains(part), "{out}{err}");
@@ -279,4 +281,53 @@ fn links_and_pipes_in_a_book_are_refused_by_name() {
     fs::rename(book.join("yard.ron"), outside.join("yard.ron")).unwrap();
     symlink(outside.join("yard.ron"), book.join("yard.ron")).unwrap();
     refused("is a symbolic link");
+}
+
+/// What is written to is a plain file of the keeper's choosing: no file of a book, no pipe, no device, nothing through a link.
+#[test]
+fn exports_and_locks_write_to_plain_files_of_their_own() {
+    let home = tempfile::tempdir().unwrap();
+    let book = scratch(home.path());
+    let folder = book.to_str().unwrap();
+    let visit = files_below(&book.join("visits"), ".ron").remove(0);
+    let pipe = home.path().join("pipe");
+    assert!(Command::new("mkfifo").arg(&pipe).status().unwrap().success());
+    let outside = home.path().join("outside.csv");
+    fs::write(&outside, "mine").unwrap();
+    let link = home.path().join("link.csv");
+    symlink(&outside, &link).unwrap();
+    let roundabout = book.join("visits/../yard.ron");
+    for to in [&book.join("yard.ron"), &roundabout, &visit, &book.join("drafts/new.ics"), &pipe, &link] {
+        let before = if to.is_file() { fs::read(to).ok() } else { None };
+        let to_text = to.to_str().unwrap();
+        let (code, _, err) =
+            run(home.path(), &["export", "ics", "--to", to_text, "--book", folder, "--on", "2026-05-03"]);
+        assert_ne!(code, 0, "{to_text}");
+        assert!(
+            err.contains("file of a book") || err.contains("a link, a pipe or a device"),
+            "{to_text}: {err}"
+        );
+        assert_eq!(if to.is_file() { fs::read(to).ok() } else { None }, before, "{to_text}");
+    }
+    let own = home.path().join("bees.ics");
+    let args = ["export", "ics", "--to", own.to_str().unwrap(), "--book", folder, "--on", "2026-05-03"];
+    for _ in 0..2 {
+        assert_eq!(run(home.path(), &args).0, 0, "an older export is written over");
+    }
+    // A lock that is a link or a pipe is neither followed nor waited on: the book is only read.
+    for make in [
+        |path: &Path, to: &Path| symlink(to, path).unwrap(),
+        |path: &Path, _: &Path| {
+            assert!(Command::new("mkfifo").arg(path).status().unwrap().success());
+        },
+    ] {
+        let lock = book.join("drafts/.lock");
+        let _ = fs::remove_file(&lock);
+        make(&lock, &outside);
+        let mut t = demo(home.path());
+        t.wait_for("READ-ONLY");
+        t.keys("q");
+        assert_eq!(t.end(), 0);
+        assert_eq!(fs::read_to_string(&outside).unwrap(), "mine");
+    }
 }

@@ -163,6 +163,16 @@ fn suspended_and_brought_back_it_draws_all_anew() {
     t.keys("fg\r");
     t.wait_for("Roster: 11 hives");
     t.wait_for("T5");
+    // Stopped from outside, by another window: the same.
+    let of_home = home.path().to_str().unwrap();
+    let find = "for p in /proc/[0-9]*; do tr '\\0' '\\n' < $p/environ 2>/dev/null | grep -qx \"HOME=$1\" && \
+                tr '\\0' ' ' < $p/cmdline | grep -q 'yardwalk demo' && kill -TSTP ${p#/proc/}; done";
+    std::process::Command::new("sh").args(["-c", find, "sh", of_home]).status().unwrap();
+    t.wait_for("Stopped");
+    assert!(!t.text().contains("Roster"), "the shell has its screen back:\n{}", t.text());
+    t.keys("fg\r");
+    t.wait_for("Roster: 11 hives");
+    t.wait_for("T5");
     t.press(ESC, "Today, Sunday");
     t.keys("q");
     t.wait_gone("Today, Sunday");

@@ -2,10 +2,12 @@
 
 mod args;
 mod calc;
+mod error;
 mod outputs;
 mod season;
 
 pub use args::{Args, Command};
+pub use error::CliError;
 
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
@@ -14,7 +16,7 @@ use std::process::ExitCode;
 use crate::model::{Book, Folded, PadLine, RuleId, pad_of, visible};
 use crate::session::{OpenBook, Opening};
 use crate::store::{self, BookFolder, Config, Source, StoreError};
-use crate::{advice, plain, plan, report, tui};
+use crate::{advice, plain, plan, report, tui, wording};
 use chrono::{FixedOffset, NaiveDate, NaiveDateTime};
 use clap::CommandFactory as _;
 
@@ -48,153 +50,6 @@ impl Surroundings {
     }
 }
 
-/// What can go wrong with a command.
-#[derive(Debug, thiserror::Error)]
-pub enum CliError {
-    /// With files.
-    #[error(transparent)]
-    Store(#[from] StoreError),
-    /// With the terminal or a pipe.
-    #[error(transparent)]
-    Io(#[from] io::Error),
-    /// With JSON.
-    #[error(transparent)]
-    Json(#[from] serde_json::Error),
-    /// With a table.
-    #[error(transparent)]
-    Csv(#[from] csv::Error),
-    /// With words that could not be written.
-    #[error(transparent)]
-    Words(#[from] std::fmt::Error),
-    /// With an export that is to be read.
-    #[error(transparent)]
-    Export(#[from] report::ExportError),
-    /// A hive that is not there.
-    #[error("there is no hive `{asked}` in this book{when}", when = if *.is_later { " on that day yet" } else { "" })]
-    NoHive {
-        /// What was asked for.
-        asked: String,
-        /// What it may have been meant for.
-        near: Option<String>,
-        /// Whether it comes later.
-        is_later: bool,
-    },
-    /// A visit that is not there.
-    #[error("there is no such visit in this book")]
-    NoVisit {
-        /// What was asked for.
-        asked: Option<String>,
-        /// The last there is.
-        last: Option<String>,
-    },
-    /// A file that is not there.
-    #[error("there is no file {path}")]
-    NoFile {
-        /// What was asked for.
-        path: String,
-        /// The file of that folder it may have been meant for.
-        near: Option<String>,
-    },
-    /// Comments written by hand would go.
-    #[error("{} written by hand in yard.ron would go", crate::wording::count(*.0, "comment"))]
-    Comments(usize),
-    /// A file that cannot be imported.
-    #[error("{0} is neither a table of hives nor a book")]
-    NoImport(String),
-    /// Hives are to be added to a file.
-    #[error("{0} is a whole-book file, and hives are added to a book folder")]
-    NotAFolder(String),
-    /// Another program writes the book.
-    #[error("the book cannot be written now: {0}")]
-    Held(String),
-    /// What was written does not read back as it was.
-    #[error("{0} does not read back as what was written")]
-    NotWhole(String),
-    /// A name no book can have.
-    #[error("`{0}` cannot be the name of a book")]
-    BookName(String),
-    /// A sum that cannot be worked out.
-    #[error("{0}")]
-    NoSum(String),
-    /// A yard that is not there.
-    #[error("there is no yard `{asked}` in this book")]
-    NoYard {
-        /// What was asked for.
-        asked: String,
-        /// What there is.
-        known: String,
-    },
-    /// A place that is none.
-    #[error("that is no place: {0}")]
-    NoPlace(String),
-    /// One yard is wanted, and there are several or none.
-    #[error("JSON is of one yard, and this book has others or none")]
-    OneYard {
-        /// What there is.
-        known: String,
-    },
-    /// Several books and none named.
-    #[error("there are several books in {folder}: {names}", folder = .folder.display())]
-    ManyBooks {
-        /// Where.
-        folder: PathBuf,
-        /// Which.
-        names: String,
-    },
-    /// No book yet.
-    #[error("there is no book yet")]
-    NoBookYet,
-    /// No terminal.
-    #[error("this is not a terminal, so there is nothing to draw on")]
-    NoTerminal,
-}
-
-impl CliError {
-    /// Whether the reader of our output has gone away.
-    pub fn is_broken_pipe(&self) -> bool {
-        matches!(self, Self::Io(err) if err.kind() == io::ErrorKind::BrokenPipe)
-    }
-
-    /// How to mend it.
-    pub fn hint(&self) -> String {
-        match self {
-            Self::Store(err) => err.hint(),
-            Self::Io(_) | Self::Json(_) | Self::Csv(_) | Self::Words(_) => {
-                String::new()
-            }
-            Self::NoSum(_) => "`yardwalk calc --help` lists the sums and how they are written".to_owned(),
-            Self::NoYard { known, .. } => format!("yards here are {known}"),
-            Self::Export(_) => "give a file written by `yardwalk export json`".to_owned(),
-            Self::NoHive { near: Some(near), .. } => format!("did you mean {near}? `yardwalk export csv --table hives` lists them"),
-            Self::NoHive { near: None, .. } => "`yardwalk export csv --table hives` lists them".to_owned(),
-            Self::NoVisit { asked, last } => match (asked, last) {
-                (Some(asked), Some(last)) => format!("`{asked}` is not among them; the last is `{last}`"),
-                _ => "the book has no visit up to that day".to_owned(),
-            },
-            Self::NoFile { near: Some(near), .. } => format!("check the path; did you mean {near}?"),
-            Self::NoFile { near: None, .. } => "check the path: a relative one begins at the folder you are in".to_owned(),
-            Self::Comments(_) => {
-                "give --drop-comments to write the file anew; the one with the comments is kept in former/".to_owned()
-            }
-            Self::NoImport(_) => "give a .csv table of hives, or a .ron or .json of a whole book".to_owned(),
-            Self::NotAFolder(_) => "import the book first (`yardwalk import FILE.ron`), then name it with --book".to_owned(),
-            Self::Held(_) => "close the other window, or mend the folder's permission".to_owned(),
-            Self::NotWhole(_) => "do not rely on it; write it again, on another disk".to_owned(),
-            Self::BookName(_) => "give letters, figures, spaces and hyphens with --name".to_owned(),
-            Self::OneYard { known } => format!("name one with --yard: {known}"),
-            Self::NoPlace(_) => {
-                "give --lat -90 to 90, --lon -180 to 180, and freeze dates of the same side of the equator".to_owned()
-            }
-            Self::ManyBooks { .. } => "name one with --book NAME".to_owned(),
-            Self::NoBookYet => {
-                "run `yardwalk` in a terminal to begin one, `yardwalk demo` for the sample, or name one with --book PATH"
-                    .to_owned()
-            }
-            Self::NoTerminal => "run it in a terminal, or print the day with `yardwalk plan`".to_owned(),
-        }
-    }
-}
-
 /// Runs what was asked.
 ///
 /// # Errors
@@ -205,7 +60,6 @@ pub fn run(args: &Args, around: &Surroundings, out: &mut impl Write) -> Result<E
         Some(Command::Demo { fresh }) => demo(args, around, *fresh),
         Some(Command::Plan { yard, json }) => {
             let (book, source) = read_book(args, around)?;
-            refuse_faults(&book, &source, around)?;
             print_plan(&book, yard.as_deref(), day_of(args, around, &book, &source), *json, out)?;
             Ok(ExitCode::SUCCESS)
         }
@@ -221,10 +75,7 @@ pub fn run(args: &Args, around: &Surroundings, out: &mut impl Write) -> Result<E
         Some(Command::Calc(asked)) => calc::run(asked, args, around, out).map(|()| ExitCode::SUCCESS),
         Some(Command::Practice { json }) => {
             let (practice, units) = match read_book(args, around) {
-                Ok((book, source)) => {
-                    refuse_faults(&book, &source, around)?;
-                    (book.practice, book.units)
-                }
+                Ok((book, _)) => (book.practice, book.units),
                 // Without a book the defaults are what the advice goes by.
                 Err(CliError::NoBookYet | CliError::Store(StoreError::NoHome)) => Default::default(),
                 Err(err) => return Err(err),
@@ -305,8 +156,15 @@ fn book_path(args: &Args, around: &Surroundings) -> Result<PathBuf, CliError> {
     }
 }
 
+/// The book that is meant, as far as it holds together. What is left out of it is told on the way of errors, so that a pipe
+/// gets what it asked for and the keeper reads that it is without something.
 fn read_book(args: &Args, around: &Surroundings) -> Result<(Book, Source), CliError> {
-    Ok(store::read(&book_path(args, around)?)?)
+    let (book, source, left_out) = store::read_usable(&book_path(args, around)?, around.today())?;
+    for file in &left_out {
+        let _ =
+            writeln!(io::stderr(), "yardwalk: without {}\n  to mend: {}", file.words(), visible(&file.mend));
+    }
+    Ok((book, source))
 }
 
 fn refuse_faults(book: &Book, source: &Source, around: &Surroundings) -> Result<(), StoreError> {
@@ -341,24 +199,24 @@ fn print_plan(
 
 fn check(args: &Args, around: &Surroundings, out: &mut impl Write) -> Result<ExitCode, CliError> {
     let path = book_path(args, around)?;
-    let (book, source, unread) = store::read_all(&path)?;
-    for err in &unread {
-        writeln!(out, "{}\n  to mend: {}", err.with_cause(), err.hint())?;
+    let store::Contents { book, source, files, left_out } = store::read_all(&path)?;
+    for file in &left_out {
+        writeln!(out, "{}\n  to mend: {}", file.words(), visible(&file.mend))?;
     }
     let mut faults = book.faults(book.last_day(around.today()));
     faults.extend(unknown_rules(&book));
     let corrections = crate::model::Corrections::of(&book, book.last_day(around.today()));
-    let text = report::check_text(&book, &faults, corrections.conflicts(), unread.len(), |fault| {
-        let file = source.file_of(&fault.at).display().to_string();
+    let text = report::check_text(&book, &faults, corrections.conflicts(), left_out.len(), |fault| {
         match &fault.at {
             crate::model::FaultAt::Visit(id) => {
-                format!("{}: visit `{}`", visible(&file), visible(id.as_str()))
+                let file = files.get(id).map_or_else(|| source.file(), |file| source.path().join(file));
+                format!("{}: visit `{}`", visible(&file.display().to_string()), visible(id.as_str()))
             }
-            crate::model::FaultAt::Yards => visible(&file),
+            crate::model::FaultAt::Yards => visible(&source.file().display().to_string()),
         }
     });
     out.write_all(text.as_bytes())?;
-    let sound = faults.is_empty() && unread.is_empty() && corrections.conflicts().is_empty();
+    let sound = faults.is_empty() && left_out.is_empty() && corrections.conflicts().is_empty();
     Ok(if sound { ExitCode::SUCCESS } else { ExitCode::from(1) })
 }
 
@@ -396,8 +254,31 @@ fn open(args: &Args, around: &Surroundings) -> Result<ExitCode, CliError> {
         let (book, _) = store::read(&path)?;
         return scratch(args, around, &book, &path, false);
     }
-    let (folder, book) = BookFolder::open(&path, around.today())?;
+    let (folder, book) = match BookFolder::open(&path, around.today()) {
+        Err(err) if err.path() == Some(&path.join("yard.ron")) => bring_back(&path, err, around)?,
+        opened => opened?,
+    };
     walk(args, around, folder, book)
+}
+
+/// Offers the last good `yard.ron` in the place of one that cannot be read.
+fn bring_back(path: &Path, err: StoreError, around: &Surroundings) -> Result<(BookFolder, Book), CliError> {
+    let Some(former) = store::last_good(path)? else { return Err(err.into()) };
+    let hives: usize = former.book.yards.iter().map(|yard| yard.hives.len()).sum();
+    let offered = tui::Offered {
+        fault: wording::sentence(&format!("yard.ron: {}", visible(&err.what()))),
+        former: crate::model::file_words(&former.file),
+        holds: format!(
+            "{} and {}",
+            wording::count(former.book.yards.len(), "yard"),
+            wording::count(hives, "hive")
+        ),
+    };
+    if !tui::bring_back(config(around), around.no_color, &offered)? {
+        return Err(err.into());
+    }
+    store::bring_back(path, &former)?;
+    Ok(BookFolder::open(path, around.today())?)
 }
 
 fn first_steps(args: &Args, around: &Surroundings, data: &Path) -> Result<ExitCode, CliError> {

@@ -116,7 +116,6 @@ struct Open {
 
 fn open(args: &Args, around: &Surroundings) -> Result<Open, CliError> {
     let (book, source) = read_book(args, around)?;
-    refuse_faults(&book, &source, around)?;
     let today = day_of(args, around, &book, &source);
     let folded = Folded::of(&book, today);
     Ok(Open { book, today, folded })
@@ -362,8 +361,7 @@ pub(super) fn backup(
     around: &Surroundings,
     out: &mut impl Write,
 ) -> Result<(), CliError> {
-    let (book, source) = read_book(args, around)?;
-    refuse_faults(&book, &source, around)?;
+    let (book, _) = read_book(args, around)?;
     store::write_backup(file, &book)?;
     let hives: usize = book.yards.iter().map(|y| y.hives.len()).sum();
     writeln!(

@@ -5,7 +5,7 @@ use std::io::Write;
 use chrono::NaiveDate;
 use clap::Args as ClapArgs;
 
-use super::{Args, CliError, Surroundings, day_of, read_book, refuse_faults};
+use super::{Args, CliError, Surroundings, day_of, read_book};
 use crate::model::{
     Book, DayOfYear, Elevation, Folded, FreezeDates, Place, Practice, Units, Yard, YardId, visible,
 };
@@ -84,7 +84,6 @@ pub(super) fn run(
         }
         other => other?,
     };
-    refuse_faults(&book, &source, around)?;
     let today = day_of(args, around, &book, &source);
     let folded = Folded::of(&book, today);
     let yards: Vec<&Yard> = match &asked.yard {

@@ -53,9 +53,6 @@ impl Findings {
                 brood.0, bees.0
             ));
         }
-        if let (Some(_), Some(why)) = (self.fine, self.not_fine()) {
-            faults.push(format!("a hive is not fine where {why}"));
-        }
         faults
     }
 }

@@ -16,6 +16,7 @@ mod findings;
 pub mod fold;
 mod former;
 mod hive;
+mod left_out;
 mod names;
 mod pad;
 mod practice;
@@ -48,10 +49,11 @@ pub use fold::{Cleared, Course, Fed, Folded, FormerColony, HiveState, MiteCount,
 pub use hive::{
     Contents, Depth, Entrance, FeederKind, Hive, HiveBox, Mark, Origin, Queen, QueenStatus, Role,
 };
+pub use left_out::{LeftOut, file_words};
 pub use names::{HiveId, LONGEST_NAME, RuleId, VisitId, YardId, is_unseen, visible};
 pub use pad::{DayWish, Jotting, PadLine, pad_of};
 pub use practice::{LabelLimits, OwnDate, Practice, Threshold};
-pub use renamed::PresentNames;
+pub use renamed::{LoggedNames, PresentNames};
 pub use season_date::{DateId, REFERENCE, Reference, Sense};
 pub use settings::{Settings, WeekBegins};
 pub use stack::{stack_from, stack_words};

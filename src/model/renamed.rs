@@ -1,10 +1,32 @@
 //! Names that were changed: what was logged under a former name is read under the one of today.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::book::Book;
+use super::hive::Hive;
 use super::names::{HiveId, YardId};
 use super::visit::Visit;
+use super::yard::Yard;
+
+/// Names under which something was logged.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct LoggedNames {
+    hives: BTreeSet<HiveId>,
+    yards: BTreeSet<YardId>,
+}
+
+impl LoggedNames {
+    /// Takes in the names of a visit.
+    pub fn take_in(&mut self, visit: &Visit) {
+        self.yards.insert(visit.yard.clone());
+        for entry in &visit.entries {
+            self.hives.insert(entry.hive.clone());
+            for mut action in entry.actions.iter().cloned() {
+                self.hives.extend(action.named_hives().into_iter().map(|hive| hive.clone()));
+            }
+        }
+    }
+}
 
 /// Former names, each with that of today.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -74,6 +96,65 @@ impl Book {
             back.bring_up(visit);
         }
         Self { visits, ..yards }.under_present_names()
+    }
+
+    /// The book with each hive and yard known by the names it has in another book too: that other one may have been logged
+    /// under, as when a renaming is undone after a visit: `logged` are the names of today that stand in a visit since. A name
+    /// that is somebody else's here is left alone.
+    #[must_use]
+    pub fn knowing_names_of(mut self, other: &Self, logged: &LoggedNames) -> Self {
+        let taken: BTreeSet<HiveId> = self
+            .yards
+            .iter()
+            .flat_map(|y| &y.hives)
+            .flat_map(|h| h.formerly.iter().chain([&h.id]))
+            .cloned()
+            .collect();
+        let others: Vec<&Hive> = other.yards.iter().flat_map(|y| &y.hives).collect();
+        for hive in self.yards.iter_mut().flat_map(|y| &mut y.hives) {
+            let is_it = |there: &&&Hive| {
+                there.id == hive.id || there.formerly.contains(&hive.id) || hive.formerly.contains(&there.id)
+            };
+            if let Some(there) = others.iter().find(is_it) {
+                let names = there
+                    .formerly
+                    .iter()
+                    .chain([&there.id])
+                    .filter(|name| logged.hives.contains(*name) && !taken.contains(*name));
+                hive.formerly.extend(names.cloned());
+            }
+        }
+        let taken: BTreeSet<YardId> =
+            self.yards.iter().flat_map(|y| y.formerly.iter().chain([&y.name])).cloned().collect();
+        for yard in &mut self.yards {
+            let is_it = |there: &&Yard| {
+                there.name == yard.name
+                    || there.formerly.contains(&yard.name)
+                    || yard.formerly.contains(&there.name)
+            };
+            if let Some(there) = other.yards.iter().find(is_it) {
+                let names = there
+                    .formerly
+                    .iter()
+                    .chain([&there.name])
+                    .filter(|name| logged.yards.contains(*name) && !taken.contains(*name));
+                yard.formerly.extend(names.cloned());
+            }
+        }
+        self
+    }
+
+    /// Whether two books hold the same but for the former names in them.
+    pub fn is_same_but_for_former_names(&self, other: &Self) -> bool {
+        let plain = |book: &Self| {
+            let mut book = book.clone();
+            for yard in &mut book.yards {
+                yard.formerly.clear();
+                yard.hives.iter_mut().for_each(|hive| hive.formerly.clear());
+            }
+            book
+        };
+        plain(self) == plain(other)
     }
 
     /// The former names of its hives and yards, with those of today.

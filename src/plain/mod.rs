@@ -78,6 +78,9 @@ pub fn walk(
     if let Some(said) = &opened.said {
         plain.say(&said.text)?;
     }
+    if let Some(without) = plain.open.session().without() {
+        plain.say(&format!("{without} `yardwalk check` says why, and how to mend it."))?;
+    }
     if plain.open.session().read_only().is_some() {
         return plain.say("Nothing can be logged.");
     }

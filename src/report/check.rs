@@ -25,8 +25,8 @@ pub fn check_text(
         let of = visible(conflict.of.as_str());
         let _ = writeln!(
             out,
-            "visit `{of}` has {} corrections, {}: the first named holds\n  to mend: in the program, o for the log, then \
-             k on the one to keep; the other is withdrawn, its file stays",
+            "visit `{of}` has {} corrections, {}: the first named holds\n  to mend: in the program, v for the log, then \
+             z on the one to keep; the other is withdrawn, its file stays",
             names.len(),
             names.join(" and "),
         );

@@ -126,7 +126,10 @@ impl Session {
             return Err(Refusal::Cannot(format!("{}: it is answered by {range}.", finding.label())));
         }
         // What is found later is the truer word: a hive is no longer fine where it is seen to be ill.
-        if finding != Finding::Fine && after.findings.not_fine().is_some() {
+        if let Some(why) = after.findings.not_fine() {
+            if finding == Finding::Fine && value.is_some() {
+                return Err(Refusal::Cannot(format!("A hive is not fine where {why}.")));
+            }
             after.findings.fine = None;
         }
         // What was odd before is not this field's fault.

@@ -86,6 +86,11 @@ impl Desk {
                 Err(err) => Outcome::NotTakenUp(err.with_cause()),
             },
             Effect::PutAside { is_unusable } => self.put_aside(is_unusable),
+            Effect::ReadAgain { until } => self.read_again(until, None),
+            Effect::PutFileAside { file, until } => match self.folder.put_aside(&file) {
+                Ok(aside) => self.read_again(until, Some(aside)),
+                Err(err) => Outcome::NotRead(err.with_cause()),
+            },
             Effect::ListLeft => self.left().map_or(Outcome::Nothing, Outcome::Left),
             Effect::Forget { path, visit } => {
                 // It is only in the way: the next start tries again.
@@ -141,6 +146,16 @@ impl Desk {
         }
     }
 
+    fn read_again(&mut self, until: NaiveDate, aside: Option<PathBuf>) -> Outcome {
+        match self.folder.read_again(until) {
+            Ok(book) => {
+                let left_out = self.folder.left_out().to_vec();
+                Outcome::BookRead { book: Box::new(book), left_out, aside }
+            }
+            Err(err) => Outcome::NotRead(err.with_cause()),
+        }
+    }
+
     fn put_aside(&mut self, is_unusable: bool) -> Outcome {
         let Some(draft) = &mut self.draft else { return Outcome::Nothing };
         let kept = draft.set_aside();
@@ -181,6 +196,8 @@ fn kind_of(effect: &Effect) -> &'static str {
         Effect::TakeUp { .. } => "take up a visit",
         Effect::PutAside { .. } => "put a visit aside",
         Effect::SaveVisit(_) => "write a visit",
+        Effect::ReadAgain { .. } => "read the book again",
+        Effect::PutFileAside { .. } => "put a file aside",
         Effect::ListLeft => "list the drafts that were left",
         Effect::Forget { .. } => "remove the draft of a saved visit",
     }
@@ -227,7 +244,11 @@ impl OpenBook {
         };
         let mut desk = Desk::new(folder, opening.emergency.clone(), opening.config.clone());
         desk.lock = lock;
+        if desk.lock.is_some() {
+            desk.folder.sweep();
+        }
         let mut open = Self { session: Session::new(book, start), desk };
+        open.session.left_out = open.desk.folder.left_out().to_vec();
         let mut done = match read_only {
             // The draft is the other's.
             Some(why) => {
@@ -290,7 +311,11 @@ impl OpenBook {
         let open: Vec<LeftDraft> = self.session.left().iter().filter(|l| !l.is_aside).cloned().collect();
         match open.as_slice() {
             [] => Ok(done),
-            [LeftDraft { path, visit: Ok(visit), .. }] if self.session.yard(&visit.yard).is_some() => {
+            // One that was kept elsewhere while the disk refused is somebody's word on this book: the keeper takes it up.
+            [LeftDraft { path, visit: Ok(visit), .. }]
+                if path.starts_with(self.desk.folder.folder())
+                    && self.session.yard(&visit.yard).is_some() =>
+            {
                 let intent = Intent::TakeUp { path: path.clone(), visit: visit.id.clone() };
                 Ok(match self.carry_out(intent) {
                     Ok(taken) => done.and_then(taken),
@@ -298,10 +323,16 @@ impl OpenBook {
                 })
             }
             several => {
-                let many = wording::count(several.len(), "unfinished visit");
-                let said =
-                    Done::saying(format!("{many} in the log: take one up there; the others are kept."));
-                Ok(done.and_then(said).news(News::SeveralLeft))
+                let words = match several {
+                    [only] if !only.path.starts_with(self.desk.folder.folder()) => {
+                        "A visit was kept elsewhere while the disk refused: take it up in the log.".to_owned()
+                    }
+                    _ => format!(
+                        "{} in the log: take one up there; the others are kept.",
+                        wording::count(several.len(), "unfinished visit")
+                    ),
+                };
+                Ok(done.and_then(Done::saying(words)).news(News::SeveralLeft))
             }
         }
     }

@@ -2,8 +2,10 @@
 
 use std::path::PathBuf;
 
+use chrono::NaiveDate;
+
 use super::intent::Trouble;
-use crate::model::{Book, DraftStep, LeftDraft, PadLine, Settings, Visit, VisitId};
+use crate::model::{Book, DraftStep, LeftDraft, LeftOut, PadLine, Settings, Visit, VisitId};
 
 /// Something to do on the disk.
 #[derive(Debug, Clone, PartialEq)]
@@ -42,6 +44,18 @@ pub enum Effect {
     },
     /// List the drafts that were left.
     ListLeft,
+    /// Read the whole book again.
+    ReadAgain {
+        /// The last day a visit may be dated.
+        until: NaiveDate,
+    },
+    /// Put a file of the book aside, and read the book again.
+    PutFileAside {
+        /// The file, from the book's folder on.
+        file: PathBuf,
+        /// The last day a visit may be dated.
+        until: NaiveDate,
+    },
     /// Remove a draft whose visit is saved: a kill came between the two.
     Forget {
         /// Its file.
@@ -67,6 +81,17 @@ pub enum Outcome {
     YardsRefused(String),
     /// They were not written: comments written by hand would go, so many.
     CommentsAtStake(usize),
+    /// The book was read again.
+    BookRead {
+        /// The book.
+        book: Box<Book>,
+        /// The files that were not taken in.
+        left_out: Vec<LeftOut>,
+        /// Where a file was put aside.
+        aside: Option<PathBuf>,
+    },
+    /// It could not be, or the file could not be put aside, and why.
+    NotRead(String),
     /// The settings hold until the program is left, and why.
     SettingsRefused(String),
     /// What is typed is not kept until it is logged, and why.

@@ -32,6 +32,14 @@ pub enum Intent {
         /// What is in bloom.
         blooms: Vec<InBloom>,
     },
+    /// Act on this day from now on.
+    ActOn(NaiveDate),
+    /// Read the whole book again.
+    ReadAgain,
+    /// Put a file aside that was left out of the book.
+    PutFileAside(PathBuf),
+    /// Take a file in that was left out, instead of the other one of the same visit.
+    KeepFile(PathBuf),
     /// Keep on the pad what is typed in a place and not logged.
     Jot(Jotting),
     /// What was typed in that place is logged, or emptied.

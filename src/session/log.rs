@@ -182,6 +182,7 @@ impl Session {
     /// The visit is safe on the disk: it joins the book, and the day is planned anew.
     pub(super) fn visit_saved(&mut self, visit: &Visit) -> Done {
         let hives = visit.entries.len();
+        self.logged_names.take_in(visit);
         self.book.visits.push(visit.clone());
         let was_open = self.visit.take();
         let is_plain = visit.replaces.is_none() && visit.withdraws.is_none();
@@ -206,7 +207,9 @@ impl Session {
 
     /// The open visit was put aside: its draft is kept, and the day is the one the book was opened on.
     pub(super) fn visit_put_aside(&mut self) -> Done {
-        self.visit = None;
+        if let Some(open) = self.visit.take() {
+            self.logged_names.take_in(&open.finished_visit());
+        }
         self.turn_to(None);
         Done::saying("Left unsaved and kept: the log offers it again.").news(News::VisitClosed)
     }

@@ -5,10 +5,12 @@
 //! [`OpenBook`] joins a session with its desk, the one place that touches the store.
 
 mod at_hive;
+mod day;
 mod desk;
 mod effect;
 mod evening;
 mod intent;
+mod left_out;
 mod log;
 mod open_visit;
 mod outcomes;
@@ -35,7 +37,7 @@ pub use split::{OLD_QUEEN, OTHER_HALF, is_seen};
 use crate::advice::{Advice, Day, Prompt, Situation, advise, looks};
 use crate::model::{
     Book, Corrections, DayWish, DraftStep, Entry, Finding, Folded, Hive, HiveId, HiveState, Jotting,
-    LeftDraft, SeenBloom, Settings, Visit, VisitId, Yard, YardId, days_after,
+    LeftDraft, LeftOut, LoggedNames, SeenBloom, Settings, Visit, VisitId, Yard, YardId, days_after,
 };
 use crate::plan::{self, DayPlan, LoadList, Outlook, Stop, YardPlan};
 use crate::season::Calendar;
@@ -62,6 +64,10 @@ pub struct Session {
     folded: Folded,
     today: NaiveDate,
     opened_on: NaiveDate,
+    /// The clock's day on which it was last said which day is acted on.
+    asked_on: NaiveDate,
+    /// Whether the day acted on is the clock's, and not one the keeper set.
+    follows_clock: bool,
     now: NaiveDateTime,
     offset: FixedOffset,
     seed: u16,
@@ -78,10 +84,14 @@ pub struct Session {
     /// The visit the disk refused to write, to be tried again.
     refused_visit: Option<Box<Visit>>,
     left: Vec<LeftDraft>,
+    /// Files that were not taken in.
+    left_out: Vec<LeftOut>,
     visit: Option<OpenVisit>,
     settings: Settings,
     /// The yards as they were before each change of this start, and those that were undone.
     set_ups: (Vec<Book>, Vec<Book>),
+    /// The names under which something was logged since the program started: undoing a renaming must not lose them.
+    logged_names: LoggedNames,
     /// Yards that would drop comments written by hand, until the keeper has answered.
     undecided: Option<Box<Book>>,
     /// What follows once the yards are on the disk.
@@ -118,6 +128,8 @@ impl Session {
             folded,
             today: start.today,
             opened_on: start.today,
+            asked_on: start.now.date(),
+            follows_clock: start.today == start.now.date(),
             now: start.now,
             offset: start.offset,
             seed: start.seed,
@@ -130,9 +142,11 @@ impl Session {
             trouble: None,
             refused_visit: None,
             left: Vec::new(),
+            left_out: Vec::new(),
             visit: None,
             settings: start.settings,
             set_ups: (Vec::new(), Vec::new()),
+            logged_names: LoggedNames::default(),
             undecided: None,
             after_yards: None,
             taken_away: Vec::new(),
@@ -150,6 +164,10 @@ impl Session {
         self.revision += 1;
         match intent {
             Intent::Begin { yard, hive, weather, blooms } => self.begin(&yard, hive, weather, &blooms),
+            Intent::ActOn(day) => self.act_on(day),
+            Intent::ReadAgain => self.read_again(),
+            Intent::PutFileAside(file) => self.put_file_aside(&file),
+            Intent::KeepFile(file) => self.keep_file(&file),
             Intent::GoTo(hive) => self.go_to(&hive),
             Intent::Jot(jotting) => Ok(self.jot(jotting)),
             Intent::Jotted(place) => Ok(self.jotted(&place)),
@@ -459,12 +477,6 @@ impl Session {
             None => Folded::of(&self.book, self.today),
         };
         self.replan();
-    }
-
-    /// Turns to a day; back to the day the book was opened on where none is given.
-    fn turn_to(&mut self, day: Option<NaiveDate>) {
-        self.today = day.unwrap_or(self.opened_on);
-        self.fold_anew();
     }
 }
 

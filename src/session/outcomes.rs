@@ -23,6 +23,8 @@ impl Session {
                     "NOT ON THE DISK, nothing changed. {why}. Try again when that is mended."
                 ))
             }
+            Outcome::BookRead { book, left_out, aside } => self.book_read(*book, left_out, aside),
+            Outcome::NotRead(why) => Done::failing(format!("Nothing was changed: {why}.")),
             Outcome::CommentsAtStake(count) => Self::comments_at_stake(count),
             Outcome::SettingsRefused(why) => {
                 Done::failing(format!("It holds until the program is left: {why}."))

@@ -148,7 +148,12 @@ impl Session {
         self.no_visit_open()?;
         let (done, undone) = &self.set_ups;
         match if back { done.last() } else { undone.last() }.cloned() {
-            Some(yards) => self.save_yards(yards),
+            Some(yards) => {
+                let asked = self.save_yards(yards.knowing_names_of(&self.book, &self.logged_names));
+                asked.map_err(|refusal| {
+                    Refusal::Cannot(format!("That is not undone, since something was logged by it: {}", refusal.words()))
+                })
+            }
             None if back => Err(Refusal::NotHere(
                 "Nothing left to undo since the program started; the folder `former` keeps the last ten yard.ron."
                     .to_owned(),
@@ -162,10 +167,12 @@ impl Session {
         self.undecided = None;
         let before = self.yards();
         let (done, undone) = &mut self.set_ups;
-        if undone.last() == Some(&yards) {
+        let is_back_at =
+            |there: &[Book]| there.last().is_some_and(|there| there.is_same_but_for_former_names(&yards));
+        if is_back_at(undone) {
             undone.pop();
             done.push(before);
-        } else if done.last() == Some(&yards) {
+        } else if is_back_at(done) {
             done.pop();
             undone.push(before);
         } else {

@@ -38,7 +38,9 @@ fn on_a_sound_disk(session: &mut Session, intent: Intent) -> Result<Done, Refusa
             Effect::SaveYards { yards, .. } => Outcome::YardsSaved(yards),
             Effect::PutAside { is_unusable } => Outcome::PutAside { is_unusable },
             Effect::Draft(_) | Effect::CatchUp => Outcome::Written,
-            Effect::BeginDraft(_)
+            Effect::ReadAgain { .. }
+            | Effect::PutFileAside { .. }
+            | Effect::BeginDraft(_)
             | Effect::Pad(_)
             | Effect::SaveSettings(_)
             | Effect::TakeUp { .. }

@@ -6,10 +6,11 @@ use std::path::{Path, PathBuf};
 
 use chrono::NaiveDate;
 
+use super::disk::TEMPORARY;
 use super::error::StoreError;
 use super::files::Files;
-use super::parse;
-use crate::model::{Book, Fault, FaultAt, Visit, VisitId};
+use super::{former, parse, reading};
+use crate::model::{Book, Fault, FaultAt, LeftOut, Visit, VisitId};
 
 /// Where a book was read from.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -21,12 +22,18 @@ pub enum Source {
 }
 
 impl Source {
-    /// The file a fault is in.
-    pub fn file_of(&self, place: &FaultAt) -> PathBuf {
-        match (self, place) {
-            (Self::File(path), _) => path.clone(),
-            (Self::Folder(path), FaultAt::Yards) => path.join("yard.ron"),
-            (Self::Folder(path), FaultAt::Visit(id)) => path.join("visits").join(format!("{id}.ron")),
+    /// The file its yards are in.
+    pub fn file(&self) -> PathBuf {
+        match self {
+            Self::File(path) => path.clone(),
+            Self::Folder(path) => path.join("yard.ron"),
+        }
+    }
+
+    /// The folder or file.
+    pub fn path(&self) -> &Path {
+        match self {
+            Self::Folder(path) | Self::File(path) => path,
         }
     }
 }
@@ -41,47 +48,6 @@ pub fn data_folder() -> Result<PathBuf, StoreError> {
         .ok_or(StoreError::NoHome)
 }
 
-/// Reads a book folder or a whole-book file, without checking that it holds together.
-///
-/// # Errors
-/// The first file that cannot be read or parsed.
-pub fn read(path: &Path) -> Result<(Book, Source), StoreError> {
-    let (book, source, mut unread) = read_all(path)?;
-    if unread.is_empty() { Ok((book, source)) } else { Err(unread.swap_remove(0)) }
-}
-
-/// Reads as much of a book as can be read, with an error for each file that cannot: for a check.
-///
-/// # Errors
-/// Where there is no book, or its yards cannot be read: without them no visit makes sense.
-pub fn read_all(path: &Path) -> Result<(Book, Source, Vec<StoreError>), StoreError> {
-    let files = Files::default();
-    if path.is_file() {
-        let book = parse::book_from_text(&files.read_text(path)?, path)?;
-        return Ok((book, Source::File(path.to_owned()), Vec::new()));
-    }
-    let (book, unread) = read_folder(&files, path)?;
-    Ok((book, Source::Folder(path.to_owned()), unread))
-}
-
-fn read_folder(files: &Files, path: &Path) -> Result<(Book, Vec<StoreError>), StoreError> {
-    let yard_file = path.join("yard.ron");
-    files.refuse_link(&yard_file)?;
-    if !files.is_there(&yard_file)? {
-        return Err(StoreError::NoBook { path: path.to_owned() });
-    }
-    let mut book = parse::book_from_text(&files.read_text(&yard_file)?, &yard_file)?;
-    let mut unread = Vec::new();
-    for file in visit_files(files, path)? {
-        let text = files.refuse_link(&file).and_then(|()| files.read_text(&file));
-        match text.and_then(|text| parse::visit_from_text(&text, &file)) {
-            Ok(visit) => book.visits.push(visit),
-            Err(err) => unread.push(err),
-        }
-    }
-    Ok((book.under_present_names(), unread))
-}
-
 /// The book folders of a data folder; the scratch books are not among them.
 ///
 /// # Errors
@@ -90,24 +56,6 @@ pub fn books_in(data: &Path) -> Result<Vec<PathBuf>, StoreError> {
     Ok(Files::default().list(data)?.into_iter().filter(|p| p.join("yard.ron").is_file()).collect())
 }
 
-/// The visit files of a book folder: `visits/YEAR/*.ron`, whatever else lies about.
-fn visit_files(files: &Files, folder: &Path) -> Result<Vec<PathBuf>, StoreError> {
-    let mut found = Vec::new();
-    let visits = folder.join("visits");
-    files.refuse_link(&visits)?;
-    for year in files.list(&visits)?.into_iter().filter(|p| p.is_dir()) {
-        files.refuse_link(&year)?;
-        found.extend(files.list(&year)?.into_iter().filter(|p| {
-            p.extension().is_some_and(|e| e == "ron")
-                && !p.file_name().is_some_and(|n| n.to_string_lossy().starts_with('.'))
-        }));
-    }
-    Ok(found)
-}
-
-/// Versions of `yard.ron` that are kept beside the one that holds.
-const FORMER: usize = 10;
-
 /// A book folder that is open for writing.
 #[derive(Debug)]
 pub struct BookFolder {
@@ -115,13 +63,16 @@ pub struct BookFolder {
     files: Files,
     /// Visits' files that were put in place though the disk then refused: a later try may write them anew.
     unsure: RefCell<BTreeSet<PathBuf>>,
+    /// Files that were not taken in when it was read.
+    left_out: Vec<LeftOut>,
 }
 
 impl BookFolder {
-    /// Opens a book folder and reads it; refused where the book does not hold together.
+    /// Opens a book folder and reads it: all of it that holds together. What does not is left out, and told by
+    /// [`Self::left_out`].
     ///
     /// # Errors
-    /// The first file that cannot be read, or the first fault.
+    /// Where `yard.ron` cannot be read or does not hold together.
     pub fn open(folder: &Path, today: NaiveDate) -> Result<(Self, Book), StoreError> {
         Self::open_on(Files::default(), folder, today)
     }
@@ -129,14 +80,10 @@ impl BookFolder {
     /// The same on a disk of one's own.
     ///
     /// # Errors
-    /// The first file that cannot be read, or the first fault.
+    /// Where `yard.ron` cannot be read or does not hold together.
     pub fn open_on(files: Files, folder: &Path, today: NaiveDate) -> Result<(Self, Book), StoreError> {
-        let (book, mut unread) = read_folder(&files, folder)?;
-        if !unread.is_empty() {
-            return Err(unread.swap_remove(0));
-        }
-        refuse_faults(&book, &Source::Folder(folder.to_owned()), today)?;
-        Ok((Self::at(folder, files), book))
+        let (book, left_out) = reading::read_folder(&files, folder, today)?;
+        Ok((Self { left_out, ..Self::at(folder, files) }, book))
     }
 
     /// Makes a new book folder. Nothing that is there is written over.
@@ -152,23 +99,88 @@ impl BookFolder {
     /// # Errors
     /// Where there is a `yard.ron` already, or the disk refuses.
     pub fn create_on(files: Files, folder: &Path, book: &Book) -> Result<Self, StoreError> {
-        let this = Self::at(folder, files);
+        if files.is_there(&folder.join("yard.ron"))? {
+            return Err(StoreError::Taken { path: folder.join("yard.ron") });
+        }
+        let name = folder.file_name().map(|name| name.to_string_lossy().into_owned()).unwrap_or_default();
+        if name.is_empty() || !files.list(folder)?.is_empty() {
+            // Among other things it is made where it is to be: its yards come last, and without them it is no book.
+            let made = Self::at(folder, files);
+            made.fill(book)?;
+            return Ok(made);
+        }
+        // Beside its place, and put there whole: a kill leaves a folder of no consequence, and a second try begins anew.
+        let making = folder.with_file_name(format!("{TEMPORARY}making-{name}"));
+        files.refuse_link(&making)?;
+        if files.is_there(&making)? {
+            files.remove_folder(&making)?;
+        }
+        Self::at(&making, files.clone()).fill(book)?;
+        files.rename(&making, folder)?;
+        Ok(Self::at(folder, files))
+    }
+
+    /// Writes a whole book: its visits, and last the yards, without which there is none.
+    fn fill(&self, book: &Book) -> Result<(), StoreError> {
         for visit in &book.visits {
-            this.write_visit(visit)?;
+            self.write_visit(visit)?;
+        }
+        // What is of one laptop and of one day does not go into a history that is shared.
+        match self.files.write_new(&self.folder.join(".gitignore"), &format!("/drafts/\n{TEMPORARY}*\n")) {
+            Ok(()) | Err(StoreError::Taken { .. }) => {}
+            Err(err) => return Err(err),
         }
         let yards = Book { visits: Vec::new(), ..book.clone() };
-        let path = folder.join("yard.ron");
-        this.files.write_new(&path, &parse::book_to_text(&yards, &path)?)?;
-        Ok(this)
+        let path = self.folder.join("yard.ron");
+        self.files.write_new(&path, &parse::book_to_text(&yards, &path)?)
+    }
+
+    /// Removes what writing left half done, when a kill came between. For the one who holds the lock.
+    pub fn sweep(&self) {
+        let visits = self.folder.join("visits");
+        let years = self.files.list(&visits).unwrap_or_default();
+        let own = ["drafts", "former", "aside"].map(|name| self.folder.join(name));
+        for folder in [self.folder.clone(), visits].into_iter().chain(own).chain(years) {
+            self.files.sweep(&folder);
+        }
     }
 
     fn at(folder: &Path, files: Files) -> Self {
-        Self { folder: folder.to_owned(), files, unsure: RefCell::default() }
+        Self { folder: folder.to_owned(), files, unsure: RefCell::default(), left_out: Vec::new() }
     }
 
     /// The folder.
     pub fn folder(&self) -> &Path {
         &self.folder
+    }
+
+    /// The files that were not taken in when it was read.
+    pub fn left_out(&self) -> &[LeftOut] {
+        &self.left_out
+    }
+
+    /// Reads the book again, as it lies on the disk now.
+    ///
+    /// # Errors
+    /// Where `yard.ron` cannot be read or does not hold together, or the disk refuses a file; then what was read before holds.
+    pub fn read_again(&mut self, today: NaiveDate) -> Result<Book, StoreError> {
+        let (book, left_out) = reading::read_folder_whole(&self.files, &self.folder, today)?;
+        self.left_out = left_out;
+        Ok(book)
+    }
+
+    /// Puts a file of the book, named from its folder on, into the folder `aside`: nothing is deleted. Where it is now.
+    ///
+    /// # Errors
+    /// Where the disk refuses, or `aside` is a link.
+    pub fn put_aside(&self, file: &Path) -> Result<PathBuf, StoreError> {
+        let name = file.file_name().map(|name| name.to_string_lossy().into_owned()).unwrap_or_default();
+        let aside = self.folder.join("aside");
+        self.files.refuse_link(&aside)?;
+        self.files.make_folder(&aside)?;
+        let free = self.files.free_name(&aside, &name)?;
+        self.files.rename(&self.folder.join(file), &aside.join(&free))?;
+        Ok(Path::new("aside").join(free))
     }
 
     /// The files it is on.
@@ -229,7 +241,7 @@ impl BookFolder {
                 Err(err) => return Err(err),
             }
         }
-        self.keep_former(&text)?;
+        former::keep(&self.files, &self.folder, &text)?;
         self.files.replace(&path, &parse::book_to_text(&yards, &path)?)
     }
 
@@ -243,32 +255,22 @@ impl BookFolder {
         Ok(parse::comments_in(&self.files.read_text(&path)?))
     }
 
-    fn keep_former(&self, text: &str) -> Result<(), StoreError> {
-        let folder = self.folder.join("former");
-        let mut kept = self.files.list(&folder)?;
-        let number = |path: &PathBuf| -> Option<u32> {
-            path.file_stem()?.to_str()?.strip_prefix("yard-")?.parse().ok()
-        };
-        let next = kept.iter().filter_map(number).max().unwrap_or(0) + 1;
-        self.files.write_new(&folder.join(format!("yard-{next:06}.ron")), text)?;
-        kept.retain(|path| number(path).is_some());
-        let too_many = (kept.len() + 1).saturating_sub(FORMER);
-        for old in kept.iter().take(too_many) {
-            self.files.remove(old)?;
-        }
-        Ok(())
-    }
-
     fn visit_path(&self, id: &VisitId, on: NaiveDate) -> PathBuf {
         self.folder.join("visits").join(on.format("%Y").to_string()).join(format!("{}.ron", safe_stem(id)))
     }
 }
 
-/// A visit's name as a file stem: whatever a hand-written name holds, it stays in its folder.
+/// A visit's name as a file stem: whatever a hand-written name holds, it stays in its folder. Two names are never one stem.
 pub(super) fn safe_stem(id: &VisitId) -> String {
     let stem: String =
         id.as_str().chars().map(|c| if c.is_alphanumeric() || c == '-' { c } else { '-' }).take(80).collect();
-    stem.trim_matches('-').to_owned()
+    let stem = stem.trim_matches('-');
+    if stem == id.as_str() { stem.to_owned() } else { format!("{stem}-{:08x}", hash(id.as_str())) }
+}
+
+/// FNV-1a, 32 bits (Fowler, Noll and Vo): the same on every laptop and in every version.
+fn hash(text: &str) -> u32 {
+    text.bytes().fold(0x811c_9dc5, |hash, byte| (hash ^ u32::from(byte)).wrapping_mul(0x0100_0193))
 }
 
 /// Whether two books hold the same, whatever the order of their visits.
@@ -313,7 +315,7 @@ pub fn refuse_faults(book: &Book, source: &Source, today: NaiveDate) -> Result<(
         FaultAt::Visit(id) => format!("visit `{id}` {what}"),
         FaultAt::Yards => what,
     };
-    Err(StoreError::Faulty { path: source.file_of(&at), what, mend, more })
+    Err(StoreError::Faulty { path: source.file(), what, mend, more })
 }
 
 #[cfg(test)]
@@ -361,12 +363,13 @@ mod tests {
     }
 
     #[test]
-    fn a_visit_in_the_future_or_an_empty_folder_is_refused_in_words() {
+    fn a_visit_in_the_future_is_left_out_until_its_day_and_an_empty_folder_is_refused() {
         let root = tempfile::tempdir().unwrap();
         let folder = root.path().join("mine");
         BookFolder::create(&folder, &book()).unwrap().add_visit(&visit("a")).unwrap();
-        let err = BookFolder::open(&folder, day("2026-05-02")).unwrap_err();
-        assert!(err.to_string().contains("after today"), "{err}");
+        let (early, read) = BookFolder::open(&folder, day("2026-05-02")).unwrap();
+        assert!(read.visits.is_empty() && early.left_out()[0].what.contains("after today"));
+        assert_eq!(BookFolder::open(&folder, day("2026-05-03")).unwrap().1.visits, [visit("a")]);
         assert!(matches!(BookFolder::open(root.path(), day("2026-05-02")), Err(StoreError::NoBook { .. })));
     }
 
@@ -400,5 +403,35 @@ mod tests {
         let made = BookFolder::create(&root.path().join("mine"), &book()).unwrap();
         let path = made.add_visit(&visit("../../evil/x")).unwrap();
         assert!(path.starts_with(root.path().join("mine/visits/2026")), "{}", path.display());
+    }
+
+    /// Names that are alike once they are cleaned are names of two files.
+    #[test]
+    fn two_visits_whose_names_are_cleaned_alike_are_two_files() {
+        let root = tempfile::tempdir().unwrap();
+        let folder = root.path().join("mine");
+        let names = ["a/b", "a b", "a-b", "../a-b", &"x".repeat(90), &"x".repeat(91), "/", "//"];
+        let visits: Vec<Visit> = names.iter().map(|name| visit(name)).collect();
+        BookFolder::create(&folder, &Book { visits: visits.clone(), ..book() }).unwrap();
+        let (place, mut read) = BookFolder::open(&folder, day("2026-05-04")).unwrap();
+        assert!(place.left_out().is_empty());
+        read.visits.sort_by_key(|visit| names.iter().position(|name| *name == visit.id.as_str()));
+        assert_eq!(read.visits, visits);
+    }
+
+    /// What others of the computer may not read, and what no history keeps.
+    #[cfg(unix)]
+    #[test]
+    fn a_new_book_is_the_users_alone_and_its_drafts_are_in_no_history() {
+        use std::os::unix::fs::PermissionsExt as _;
+        let root = tempfile::tempdir().unwrap();
+        let folder = root.path().join("mine");
+        let made = BookFolder::create(&folder, &book()).unwrap();
+        let file = made.add_visit(&visit("a")).unwrap();
+        let bits = |path: &Path| std::fs::metadata(path).unwrap().permissions().mode() & 0o777;
+        assert_eq!([bits(&folder), bits(file.parent().unwrap())], [0o700, 0o700]);
+        assert_eq!([bits(&folder.join("yard.ron")), bits(&file)], [0o600, 0o600]);
+        let ignored = Files::default().read_text(&folder.join(".gitignore")).unwrap();
+        assert_eq!(ignored, "/drafts/\n.yardwalk-*\n");
     }
 }

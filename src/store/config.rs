@@ -34,7 +34,7 @@ pub fn read_config(folder: &Path) -> Config {
         let path = folder.join(name);
         match files.is_there(&path) {
             Ok(false) => None,
-            Ok(true) => Some(files.read_text(&path).map(|text| (path, text))),
+            Ok(true) => Some(files.read_small(&path).map(|text| (path, text))),
             Err(err) => Some(Err(err)),
         }
     };
@@ -55,7 +55,7 @@ pub fn read_config(folder: &Path) -> Config {
         Ok(paths) => {
             for path in paths.into_iter().filter(|p| p.extension().is_some_and(|e| e == "ron")) {
                 let name = path.file_stem().map(|n| crate::model::visible(&n.to_string_lossy()));
-                match (files.read_text(&path), name) {
+                match (files.read_small(&path), name) {
                     (Ok(text), Some(name)) => config.themes.push((name, path, text)),
                     (Err(err), _) => config.faults.push(err),
                     (Ok(_), None) => {}

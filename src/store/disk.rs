@@ -2,13 +2,13 @@
 
 use std::fmt::Debug;
 use std::fs::{self, File, OpenOptions};
-use std::io::{self, Write};
+use std::io::{self, Read as _, Write};
 use std::path::{Path, PathBuf};
 
 use tempfile::{NamedTempFile, TempPath};
 
-/// Largest file that is read: ten years of one keeper are a fiftieth of it.
-const LARGEST: u64 = 64 * 1024 * 1024;
+/// What the names of files begin with that are not in their place yet.
+pub(super) const TEMPORARY: &str = ".yardwalk-";
 
 /// An open file.
 pub trait OpenFile: Debug {
@@ -22,15 +22,15 @@ pub trait OpenFile: Debug {
 
 /// A file system.
 pub trait Disk: Debug {
-    /// Reads a file, which is neither a link nor a device.
-    fn read(&self, path: &Path) -> io::Result<Vec<u8>>;
+    /// Reads a plain file of so many bytes at most.
+    fn read(&self, path: &Path, most: u64) -> io::Result<Vec<u8>>;
     /// Lists a folder, sorted by name; nothing where it is not there.
     fn list(&self, path: &Path) -> io::Result<Vec<PathBuf>>;
     /// Makes a folder and those above it.
     fn make_folder(&self, path: &Path) -> io::Result<()>;
     /// Makes a new file of a name of its own in a folder.
     fn create_in(&self, folder: &Path) -> io::Result<(PathBuf, Box<dyn OpenFile>)>;
-    /// Opens a file to write at its end, and makes it where it is not there.
+    /// Opens a plain file to write at its end, and makes it where it is not there. A link, a pipe or a device is refused.
     fn open_append(&self, path: &Path) -> io::Result<Box<dyn OpenFile>>;
     /// Gives a file a name that must be free.
     fn put_new(&self, from: &Path, to: &Path) -> io::Result<()>;
@@ -40,6 +40,8 @@ pub trait Disk: Debug {
     fn sync_folder(&self, folder: &Path) -> io::Result<()>;
     /// Removes a file; one that is not there is an error.
     fn remove(&self, path: &Path) -> io::Result<()>;
+    /// Removes a folder with all that is in it.
+    fn remove_folder(&self, path: &Path) -> io::Result<()>;
     /// Whether a file or folder of that name is there.
     fn is_there(&self, path: &Path) -> io::Result<bool>;
     /// Whether what is there is a symbolic link.
@@ -47,8 +49,28 @@ pub trait Disk: Debug {
 }
 
 /// The system's own.
-#[derive(Debug, Clone, Copy, Default)]
-pub struct SystemDisk;
+#[derive(Debug, Clone, Copy)]
+pub struct SystemDisk {
+    /// Whether others of this computer may read what is written, as the umask says; else it is the user's alone.
+    is_shared: bool,
+}
+
+impl SystemDisk {
+    /// For books, drafts and settings: nobody else reads them.
+    pub const PRIVATE: Self = Self { is_shared: false };
+    /// For exports: as any file of the user's.
+    pub const SHARED: Self = Self { is_shared: true };
+
+    /// The permissions of a new file or folder, before the umask.
+    fn mode(self, is_folder: bool) -> u32 {
+        match (self.is_shared, is_folder) {
+            (true, true) => 0o777,
+            (true, false) => 0o666,
+            (false, true) => 0o700,
+            (false, false) => 0o600,
+        }
+    }
+}
 
 impl OpenFile for File {
     fn write_all(&mut self, bytes: &[u8]) -> io::Result<()> {
@@ -65,16 +87,20 @@ impl OpenFile for File {
 }
 
 impl Disk for SystemDisk {
-    fn read(&self, path: &Path) -> io::Result<Vec<u8>> {
+    fn read(&self, path: &Path, most: u64) -> io::Result<Vec<u8>> {
         let what = fs::metadata(path)?;
         if !what.is_file() {
             // A pipe would be waited on for ever.
             return Err(io::Error::other("it is no plain file"));
         }
-        if what.len() > LARGEST {
-            return Err(io::Error::other(format!("it is {} bytes; {LARGEST} is the most", what.len())));
+        if what.len() > most {
+            let words = format!("it is {}; {} is the most", megabytes(what.len()), megabytes(most));
+            return Err(io::Error::other(words));
         }
-        fs::read(path)
+        // What grows while it is read is not read on for ever.
+        let mut bytes = Vec::new();
+        File::open(path)?.take(most).read_to_end(&mut bytes)?;
+        Ok(bytes)
     }
 
     fn list(&self, path: &Path) -> io::Result<Vec<PathBuf>> {
@@ -89,17 +115,23 @@ impl Disk for SystemDisk {
     }
 
     fn make_folder(&self, path: &Path) -> io::Result<()> {
-        fs::create_dir_all(path)
+        let mut builder = fs::DirBuilder::new();
+        builder.recursive(true);
+        #[cfg(unix)]
+        {
+            use std::os::unix::fs::DirBuilderExt as _;
+            builder.mode(self.mode(true));
+        }
+        builder.create(path)
     }
 
     fn create_in(&self, folder: &Path) -> io::Result<(PathBuf, Box<dyn OpenFile>)> {
         let mut builder = tempfile::Builder::new();
-        builder.prefix(".yardwalk-");
+        builder.prefix(TEMPORARY);
         #[cfg(unix)]
         {
-            // As any file of the user's: who else may read it is said by the umask.
             use std::os::unix::fs::PermissionsExt as _;
-            builder.permissions(fs::Permissions::from_mode(0o666));
+            builder.permissions(fs::Permissions::from_mode(self.mode(false)));
         }
         let made: NamedTempFile = builder.tempfile_in(folder)?;
         let (file, path) = made.keep().map_err(|err| err.error)?;
@@ -107,7 +139,19 @@ impl Disk for SystemDisk {
     }
 
     fn open_append(&self, path: &Path) -> io::Result<Box<dyn OpenFile>> {
-        Ok(Box::new(OpenOptions::new().create(true).append(true).open(path)?))
+        match fs::symlink_metadata(path) {
+            Ok(what) if !what.is_file() => return Err(io::Error::other("it is no plain file")),
+            Err(err) if err.kind() != io::ErrorKind::NotFound => return Err(err),
+            Ok(_) | Err(_) => {}
+        }
+        let mut options = OpenOptions::new();
+        options.create(true).append(true);
+        #[cfg(unix)]
+        {
+            use std::os::unix::fs::OpenOptionsExt as _;
+            options.mode(self.mode(false));
+        }
+        Ok(Box::new(options.open(path)?))
     }
 
     fn put_new(&self, from: &Path, to: &Path) -> io::Result<()> {
@@ -127,6 +171,10 @@ impl Disk for SystemDisk {
         fs::remove_file(path)
     }
 
+    fn remove_folder(&self, path: &Path) -> io::Result<()> {
+        fs::remove_dir_all(path)
+    }
+
     fn is_there(&self, path: &Path) -> io::Result<bool> {
         path.try_exists()
     }
@@ -138,4 +186,9 @@ impl Disk for SystemDisk {
             Err(err) => Err(err),
         }
     }
+}
+
+/// A size in words, rounded up.
+fn megabytes(bytes: u64) -> String {
+    format!("{} MB", bytes.div_ceil(1024 * 1024))
 }

@@ -7,7 +7,7 @@ use std::path::{Path, PathBuf};
 
 use super::disk::OpenFile;
 use super::error::StoreError;
-use super::files::{self, Files, Wait};
+use super::files::{self, Files, LARGEST_DRAFT, Wait};
 use super::parse;
 use crate::model::{DraftStep, FORMAT};
 
@@ -193,7 +193,7 @@ impl Draft {
     /// Keeps the visit in a file elsewhere while the book's disk refuses: in the first folder that takes it.
     pub fn rescue(&mut self, folders: &[PathBuf]) -> Option<&Path> {
         let name = self.path.file_name()?.to_owned();
-        let text = self.text(Some(&self.book)).ok()?;
+        let text = self.text(Some(&self.book)).ok().filter(|text| text.len() as u64 <= LARGEST_DRAFT)?;
         self.emergency =
             folders.iter().map(|f| f.join(&name)).find(|path| self.files.replace(path, &text).is_ok());
         self.emergency.as_deref()

@@ -1,7 +1,7 @@
 //! What can go wrong with files, each with where and how to mend it.
 
 use std::io;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 /// An error of the store.
 #[derive(Debug, thiserror::Error)]
@@ -86,6 +86,40 @@ impl StoreError {
     /// What went wrong, and why the system says so.
     pub fn with_cause(&self) -> String {
         std::error::Error::source(self).map_or_else(|| self.to_string(), |cause| format!("{self}: {cause}"))
+    }
+
+    /// The file or folder it is about.
+    pub fn path(&self) -> Option<&Path> {
+        match self {
+            Self::Io { path, .. }
+            | Self::Syntax { path, .. }
+            | Self::Newer { path, .. }
+            | Self::Faulty { path, .. }
+            | Self::NoBook { path }
+            | Self::Gone { path }
+            | Self::Link { path }
+            | Self::Taken { path } => Some(path),
+            Self::NoHome => None,
+        }
+    }
+
+    /// What is wrong, for a line that names the file itself.
+    pub fn what(&self) -> String {
+        match self {
+            Self::Syntax { line, column, what, .. } => format!("line {line}, column {column}: {what}"),
+            Self::Faulty { what, .. } => what.clone(),
+            other => {
+                let words = other.with_cause();
+                let named = other.path().map(|path| format!("{}: ", path.display())).unwrap_or_default();
+                words.strip_prefix(named.as_str()).unwrap_or(&words).to_owned()
+            }
+        }
+    }
+
+    /// How to mend it, for a list in which nothing was to be changed.
+    pub fn hint_alone(&self) -> String {
+        let hint = self.hint();
+        hint.strip_suffix("; nothing was changed").unwrap_or(&hint).to_owned()
     }
 
     /// How to mend it.

@@ -88,61 +88,66 @@ impl OpenFile for FaultyFile {
 }
 
 impl Disk for FaultyDisk {
-    fn read(&self, path: &Path) -> io::Result<Vec<u8>> {
+    fn read(&self, path: &Path, most: u64) -> io::Result<Vec<u8>> {
         self.ask()?;
-        SystemDisk.read(path)
+        SystemDisk::PRIVATE.read(path, most)
+    }
+
+    fn remove_folder(&self, path: &Path) -> io::Result<()> {
+        self.ask()?;
+        SystemDisk::PRIVATE.remove_folder(path)
     }
 
     fn list(&self, path: &Path) -> io::Result<Vec<PathBuf>> {
         self.ask()?;
-        SystemDisk.list(path)
+        SystemDisk::PRIVATE.list(path)
     }
 
     fn make_folder(&self, path: &Path) -> io::Result<()> {
         self.ask()?;
-        SystemDisk.make_folder(path)
+        SystemDisk::PRIVATE.make_folder(path)
     }
 
     fn create_in(&self, folder: &Path) -> io::Result<(PathBuf, Box<dyn OpenFile>)> {
         self.ask()?;
-        let (path, file) = SystemDisk.create_in(folder)?;
+        let (path, file) = SystemDisk::PRIVATE.create_in(folder)?;
         Ok((path, Box::new(FaultyFile { disk: self.clone(), file })))
     }
 
     fn open_append(&self, path: &Path) -> io::Result<Box<dyn OpenFile>> {
         self.ask()?;
-        let file = SystemDisk.open_append(path)?;
+        let file = SystemDisk::PRIVATE.open_append(path)?;
         Ok(Box::new(FaultyFile { disk: self.clone(), file }))
     }
 
     fn put_new(&self, from: &Path, to: &Path) -> io::Result<()> {
         self.ask()?;
-        SystemDisk.put_new(from, to)
+        SystemDisk::PRIVATE.put_new(from, to)
     }
 
     fn put_over(&self, from: &Path, to: &Path) -> io::Result<()> {
         self.ask()?;
-        SystemDisk.put_over(from, to)
+        SystemDisk::PRIVATE.put_over(from, to)
     }
 
     fn sync_folder(&self, folder: &Path) -> io::Result<()> {
         self.ask()?;
-        SystemDisk.sync_folder(folder)
+        SystemDisk::PRIVATE.sync_folder(folder)
     }
 
     fn remove(&self, path: &Path) -> io::Result<()> {
         self.ask()?;
-        SystemDisk.remove(path)
+        SystemDisk::PRIVATE.remove(path)
     }
 
     fn is_there(&self, path: &Path) -> io::Result<bool> {
         self.ask()?;
-        SystemDisk.is_there(path)
+        SystemDisk::PRIVATE.is_there(path)
     }
 
     fn is_link(&self, path: &Path) -> io::Result<bool> {
         self.ask()?;
-        SystemDisk.is_link(path)
+        SystemDisk::PRIVATE.is_link(path)
     }
 }
 
@@ -398,5 +403,51 @@ mod tests {
         draft.catch_up().unwrap();
         place.add_visit(&visit()).unwrap();
         assert_eq!(BookFolder::open(&folder, day()).unwrap().1.visits, [visit()]);
+    }
+
+    /// A book that is made, as by an import or from a backup: refused or killed at any operation there is no book of half of
+    /// it, and a second try makes it.
+    #[test]
+    fn a_book_is_made_whole_or_not_at_all_and_a_second_try_makes_it() {
+        let whole = Book { visits: vec![visit()], ..book() };
+        let mut refused = 0;
+        for n in 1..=200 {
+            for refuses in [Refuses::At(n), Refuses::From(n)] {
+                let root = tempfile::tempdir().unwrap();
+                let folder = root.path().join("new/book");
+                let disk = FaultyDisk::new(refuses);
+                let made = BookFolder::create_on(Files::on(Rc::new(disk.clone())), &folder, &whole);
+                if made.is_err() {
+                    refused += 1;
+                    // Put in its place it is whole, even where the disk then refused to say so.
+                    let there = BookFolder::open(&folder, day());
+                    assert!(there.is_err() || there.unwrap().1 == whole, "operation {n}");
+                    if !folder.exists() {
+                        BookFolder::create(&folder, &whole).unwrap();
+                    }
+                }
+                let (place, read) = BookFolder::open(&folder, day()).unwrap();
+                assert_eq!((read, place.left_out()), (whole.clone(), &[][..]), "operation {n}");
+                let beside = std::fs::read_dir(root.path().join("new")).unwrap().count();
+                assert_eq!(beside, 1, "operation {n}: nothing is left beside it");
+            }
+        }
+        assert!(refused > 20, "{refused}");
+    }
+
+    /// What a kill left half written is swept; whatever else lies there is let be.
+    #[test]
+    fn what_a_kill_left_half_written_is_swept_at_the_next_start() {
+        let (_root, folder) = fresh();
+        let (place, _) = BookFolder::open(&folder, day()).unwrap();
+        let files = Files::default();
+        let half = ["", "visits", "visits/2026", "drafts", "former"]
+            .map(|f| folder.join(f).join(".yardwalk-x1y2z3"));
+        let other = folder.join("visits/2026/.hidden");
+        for path in half.iter().chain([&other]) {
+            files.write_new(path, "half").unwrap();
+        }
+        place.sweep();
+        assert!(half.iter().all(|path| !path.exists()) && other.exists() && folder.join("yard.ron").exists());
     }
 }

@@ -4,8 +4,16 @@ use std::io;
 use std::path::{Path, PathBuf};
 use std::rc::Rc;
 
-use super::disk::{Disk, OpenFile, SystemDisk};
+use super::disk::{Disk, OpenFile, SystemDisk, TEMPORARY};
 use super::error::StoreError;
+
+/// The largest whole book that is read, in bytes: 100,000 entries are half of it.
+const LARGEST_BOOK: u64 = 64 * 1024 * 1024;
+/// The largest draft, pad, visit or settings that is read or written, in bytes: a day at 300 hives is a third of it.
+pub(super) const LARGEST_DRAFT: u64 = 16 * 1024 * 1024;
+
+/// Files of one name that are kept in a folder at most.
+const MOST_OF_A_NAME: u32 = 1_000;
 
 /// Files on a disk, with errors that say which file and what was tried.
 #[derive(Debug, Clone)]
@@ -15,7 +23,7 @@ pub struct Files {
 
 impl Default for Files {
     fn default() -> Self {
-        Self::on(Rc::new(SystemDisk))
+        Self::on(Rc::new(SystemDisk::PRIVATE))
     }
 }
 
@@ -36,13 +44,36 @@ pub fn read_text(path: &Path) -> Result<String, StoreError> {
 /// # Errors
 /// Where the disk refuses, or a folder is in the way.
 pub fn write_export(path: &Path, text: &str) -> Result<(), StoreError> {
-    if path.is_dir() {
-        let source = io::Error::other("a folder of that name is there");
-        return Err(StoreError::Io { path: path.to_owned(), doing: "write it", source });
-    }
     // A bare name stands in the folder one is in.
     let path = std::path::absolute(path).map_err(io_error(path, "find where it is"))?;
-    Files::default().replace(&path, text)
+    let refused = |why: &str| {
+        Err(StoreError::Io {
+            path: path.clone(),
+            doing: "write it",
+            source: io::Error::other(why.to_owned()),
+        })
+    };
+    match std::fs::symlink_metadata(&path) {
+        Ok(what) if what.is_dir() => return refused("a folder of that name is there"),
+        Ok(what) if !what.is_file() => return refused("it is a link, a pipe or a device: name a plain file"),
+        _ => {}
+    }
+    if is_of_a_book(&path) {
+        return refused("it is a file of a book, which an export never writes over: name another");
+    }
+    Files::on(Rc::new(SystemDisk::SHARED)).replace(&path, text)
+}
+
+/// Whether a path is that of a file a book keeps for itself, whichever way it is written.
+fn is_of_a_book(path: &Path) -> bool {
+    const OWN: [&str; 5] = ["yard.ron", "visits", "drafts", "former", "aside"];
+    let (Some(folder), Some(name)) = (path.parent(), path.file_name()) else { return false };
+    let Ok(folder) = folder.canonicalize() else { return false };
+    let path = folder.join(name);
+    path.ancestors().skip(1).filter(|book| book.join("yard.ron").is_file()).any(|book| {
+        let first = path.strip_prefix(book).ok().and_then(|rest| rest.iter().next());
+        first.is_some_and(|first| OWN.iter().any(|own| first.eq_ignore_ascii_case(own)))
+    })
 }
 
 /// Opens a file to which a log is written, at its end.
@@ -63,9 +94,18 @@ impl Files {
         Self { disk }
     }
 
-    /// Reads a text file.
+    /// Reads a text file as large as a whole book may be.
     pub(super) fn read_text(&self, path: &Path) -> Result<String, StoreError> {
-        let bytes = self.disk.read(path).map_err(io_error(path, "read it"))?;
+        self.read_up_to(path, LARGEST_BOOK)
+    }
+
+    /// Reads a text file that is one of many: of one visit, or of the settings.
+    pub(super) fn read_small(&self, path: &Path) -> Result<String, StoreError> {
+        self.read_up_to(path, LARGEST_DRAFT)
+    }
+
+    fn read_up_to(&self, path: &Path, most: u64) -> Result<String, StoreError> {
+        let bytes = self.disk.read(path, most).map_err(io_error(path, "read it"))?;
         String::from_utf8(bytes).map_err(|err| {
             let at = err.utf8_error().valid_up_to();
             let before = err.as_bytes().get(..at).unwrap_or_default();
@@ -81,7 +121,7 @@ impl Files {
 
     /// Reads a file of lines that may be torn anywhere: a line that is no text costs itself alone.
     pub(super) fn read_torn(&self, path: &Path) -> Result<String, StoreError> {
-        let bytes = self.disk.read(path).map_err(io_error(path, "read it"))?;
+        let bytes = self.disk.read(path, LARGEST_DRAFT).map_err(io_error(path, "read it"))?;
         let mut text = String::new();
         for line in bytes.split_inclusive(|byte| *byte == b'\n') {
             match std::str::from_utf8(line) {
@@ -96,12 +136,35 @@ impl Files {
 
     /// Makes a folder and those above it.
     pub(super) fn make_folder(&self, path: &Path) -> Result<(), StoreError> {
-        self.disk.make_folder(path).map_err(io_error(path, "make this folder"))
+        let mut made = Vec::new();
+        for folder in path.ancestors().take_while(|folder| !folder.as_os_str().is_empty()) {
+            if self.is_there(folder)? {
+                break;
+            }
+            made.push(folder);
+        }
+        if made.is_empty() {
+            return Ok(());
+        }
+        self.disk.make_folder(path).map_err(io_error(path, "make this folder"))?;
+        // The name of a new folder is on the disk only when the one it stands in is.
+        for folder in made {
+            match self.sync_folder_of(folder) {
+                // One that may be entered and not read cannot be opened to be synced.
+                Err(StoreError::Io { source, .. }) if source.kind() == io::ErrorKind::PermissionDenied => {}
+                other => other?,
+            }
+        }
+        Ok(())
     }
 
     /// Writes a file that must not be there yet: whole and on the disk, or not at all.
     pub(super) fn write_new(&self, path: &Path, text: &str) -> Result<(), StoreError> {
-        let temporary = self.write_beside(path, text)?;
+        self.put_new(path, text.as_bytes())
+    }
+
+    fn put_new(&self, path: &Path, bytes: &[u8]) -> Result<(), StoreError> {
+        let temporary = self.write_beside(path, bytes)?;
         if let Err(source) = self.disk.put_new(&temporary, path) {
             let _ = self.disk.remove(&temporary);
             return Err(if source.kind() == io::ErrorKind::AlreadyExists {
@@ -115,7 +178,7 @@ impl Files {
 
     /// Writes a file over the one that may be there: the old or the new one whole, never a mixture.
     pub(super) fn replace(&self, path: &Path, text: &str) -> Result<(), StoreError> {
-        let temporary = self.write_beside(path, text)?;
+        let temporary = self.write_beside(path, text.as_bytes())?;
         if let Err(source) = self.disk.put_over(&temporary, path) {
             let _ = self.disk.remove(&temporary);
             return Err(StoreError::Io { path: path.to_owned(), doing: "put it in place", source });
@@ -123,12 +186,12 @@ impl Files {
         self.sync_folder_of(path)
     }
 
-    fn write_beside(&self, path: &Path, text: &str) -> Result<PathBuf, StoreError> {
+    fn write_beside(&self, path: &Path, bytes: &[u8]) -> Result<PathBuf, StoreError> {
         let folder = path.parent().unwrap_or_else(|| Path::new("."));
         self.make_folder(folder)?;
         let (temporary, mut file) = self.disk.create_in(folder).map_err(io_error(path, "write beside it"))?;
         let written = file
-            .write_all(text.as_bytes())
+            .write_all(bytes)
             .map_err(io_error(path, "write it"))
             .and_then(|()| file.sync_all().map_err(io_error(path, "sync it to the disk")));
         if let Err(err) = written {
@@ -153,6 +216,39 @@ impl Files {
     pub(super) fn rename(&self, from: &Path, to: &Path) -> Result<(), StoreError> {
         self.disk.put_over(from, to).map_err(io_error(from, "rename it"))?;
         self.sync_folder_of(to)
+    }
+
+    /// A name of which there is no file in a folder yet: the one given, or that with a number before it.
+    pub(super) fn free_name(&self, folder: &Path, name: &str) -> Result<String, StoreError> {
+        for number in 1..=MOST_OF_A_NAME {
+            let free = if number == 1 { name.to_owned() } else { format!("{number}-{name}") };
+            if !self.is_there(&folder.join(&free))? {
+                return Ok(free);
+            }
+        }
+        Err(StoreError::Taken { path: folder.join(name) })
+    }
+
+    /// Writes what stands in a file, octet for octet, into a new one.
+    pub(super) fn copy(&self, from: &Path, to: &Path) -> Result<(), StoreError> {
+        let bytes = self.disk.read(from, LARGEST_BOOK).map_err(io_error(from, "read it"))?;
+        self.put_new(to, &bytes)
+    }
+
+    /// Removes a folder of ours with all that is in it.
+    pub(super) fn remove_folder(&self, path: &Path) -> Result<(), StoreError> {
+        self.disk.remove_folder(path).map_err(io_error(path, "remove it"))
+    }
+
+    /// Removes what writing left half done in a folder, when a kill came between. What cannot be removed is let be.
+    pub(super) fn sweep(&self, folder: &Path) {
+        let is_ours = |path: &PathBuf| {
+            path.file_name().is_some_and(|name| name.to_string_lossy().starts_with(TEMPORARY))
+                && path.is_file()
+        };
+        for path in self.list(folder).unwrap_or_default().into_iter().filter(is_ours) {
+            let _ = self.remove(&path);
+        }
     }
 
     /// Removes a file that has done its work.

@@ -8,11 +8,12 @@ use super::draft::{self, Draft};
 use super::error::StoreError;
 use crate::model::{DraftStep, LeftDraft, LeftVisit, VisitId};
 
-/// The folders in which a visit is kept while the book's disk refuses: beside the books, then where the system keeps what is
-/// temporary.
+/// The folders in which a visit is kept while the book's disk refuses, all of them the user's own: where programs keep their
+/// state, then beside the books.
 pub fn emergency_folders(data: Option<&Path>) -> Vec<PathBuf> {
-    let data = data.map(|d| d.join("emergency"));
-    data.into_iter().chain([std::env::temp_dir().join("yardwalk-emergency")]).collect()
+    let state = directories::ProjectDirs::from("", "", "yardwalk")
+        .map(|dirs| dirs.state_dir().unwrap_or_else(|| dirs.data_local_dir()).to_owned());
+    state.iter().map(PathBuf::as_path).chain(data).map(|folder| folder.join("emergency")).collect()
 }
 
 impl BookFolder {

@@ -38,6 +38,10 @@ pub fn lock(folder: &Path, who: &str) -> Result<Locked, StoreError> {
         return Ok(Locked::None(reason(&err)));
     }
     let path = drafts.join(".lock");
+    // Opening a pipe would wait for ever, and through a link it would be another's file.
+    if std::fs::symlink_metadata(&path).is_ok_and(|what| !what.is_file()) {
+        return Ok(Locked::None(format!("{} is no plain file", path.display())));
+    }
     let file = match OpenOptions::new().create(true).truncate(false).write(true).open(&path) {
         Ok(file) => file,
         Err(err) => return Ok(Locked::None(err.to_string())),

@@ -11,23 +11,25 @@ mod error;
 #[cfg(test)]
 pub(crate) mod faulty;
 mod files;
+mod former;
 pub mod import;
 mod left;
 mod lock;
 mod pad;
 mod parse;
+mod reading;
 mod scratch;
 
-pub use book_folder::{
-    BookFolder, Source, books_in, data_folder, is_same, read, read_all, refuse_faults, write_backup,
-};
+pub use book_folder::{BookFolder, Source, books_in, data_folder, is_same, refuse_faults, write_backup};
 pub use config::{Config, config_folder, read_config, write_settings};
 pub use disk::{Disk, OpenFile, SystemDisk};
 pub use draft::{Draft, steps_from_text};
 pub use error::StoreError;
 pub use files::{Files, log_file, read_text, write_export};
+pub use former::{Former, bring_back, last_good};
 pub use left::emergency_folders;
 pub use lock::{Lock, Locked, lock};
 pub use pad::Pad;
 pub use parse::{book_from_text, book_to_text, from_ron};
+pub use reading::{Contents, read, read_all, read_usable};
 pub use scratch::unpack;

@@ -100,6 +100,17 @@ impl App {
         screens::draw(self.top(), self.session(), &mut canvas);
     }
 
+    /// Asks which day is acted on, where the clock has gone over midnight since that was last said. The key that came first
+    /// then does nothing else: it was meant for another day.
+    pub(crate) fn asks_the_day(&mut self) -> bool {
+        if !self.session().day_has_turned() || self.screen() == ScreenId::NewDay {
+            return false;
+        }
+        self.message = None;
+        self.push(To::NewDay);
+        true
+    }
+
     /// Does what a command says.
     pub(crate) fn update(&mut self, command: Command) {
         self.message = None;

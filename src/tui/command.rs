@@ -57,6 +57,8 @@ pub(crate) enum Command {
     Load,
     /// Every visit, to be corrected or withdrawn.
     Log,
+    /// Show the files that were left out of the book.
+    LeftOut,
     /// Log something that no prompt asks for.
     Act,
     /// The amounts of a prompt's first way, or of what was logged last.

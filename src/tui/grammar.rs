@@ -57,6 +57,7 @@ const LETTERS: &[Letter] = &[
     letter('c', "card of the hive", Effect::Looks, &[Command::Card]),
     letter('d', "ditto: as at the last hive", Effect::Asks, &[Command::LikeLast]),
     letter('e', "edit: amounts, yard, hive", Effect::Asks, &[Command::Amounts, Command::Edit]),
+    letter('f', "files left out of the book", Effect::Looks, &[Command::LeftOut]),
     letter('g', "go on to the next hive", Effect::Leaves, &[Command::GoOn]),
     letter('h', "hives: the roster", Effect::Looks, &[Command::Roster]),
     letter('i', "it is fine", Effect::Writes, &[Command::Fine]),
@@ -77,12 +78,12 @@ const LETTERS: &[Letter] = &[
     letter('W', "weather and bloom", Effect::Asks, &[Command::Weather]),
     letter(
         'x',
-        "strike: a prompt, a visit, a box",
+        "strike: a prompt, a visit, a box, a file",
         Effect::Strikes,
         &[Command::NotNeeded, Command::Withdraw, Command::RemoveBox],
     ),
     letter('y', "year of the yard", Effect::Looks, &[Command::Season]),
-    letter('z', "settle two corrections", Effect::Strikes, &[Command::Keep]),
+    letter('z', "settle: keep one of two", Effect::Strikes, &[Command::Keep]),
 ];
 
 /// The letters as text, to read or print.

@@ -12,6 +12,8 @@ use ratatui::backend::CrosstermBackend;
 static ENTERED: AtomicBool = AtomicBool::new(false);
 /// Whether taps and clicks are taken.
 static MOUSE: AtomicBool = AtomicBool::new(false);
+/// Whether the screen was another's while the program was stopped from outside.
+static DRAW_ANEW: AtomicBool = AtomicBool::new(false);
 static HOOKS: Once = Once::new();
 
 /// The terminal, given back when dropped.
@@ -106,18 +108,32 @@ fn leave() {
     let _ = terminal::disable_raw_mode();
 }
 
-/// A closed terminal or a `kill` ends the program at once: all state is on the disk already.
+/// A closed terminal or a `kill` ends the program at once: all state is on the disk already. Stopped from outside, it gives
+/// the terminal back as it does for its own key.
 #[cfg(unix)]
 fn watch_signals() {
-    use signal_hook::consts::{SIGHUP, SIGINT, SIGQUIT, SIGTERM};
-    if let Ok(mut signals) = signal_hook::iterator::Signals::new([SIGHUP, SIGTERM, SIGINT, SIGQUIT]) {
+    use signal_hook::consts::{SIGHUP, SIGINT, SIGQUIT, SIGTERM, SIGTSTP, SIGWINCH};
+    let watched = [SIGHUP, SIGTERM, SIGINT, SIGQUIT, SIGTSTP];
+    if let Ok(mut signals) = signal_hook::iterator::Signals::new(watched) {
         std::thread::spawn(move || {
-            if let Some(signal) = signals.forever().next() {
-                leave();
-                std::process::exit(128 + signal);
+            for signal in signals.forever() {
+                if signal != SIGTSTP {
+                    leave();
+                    std::process::exit(128 + signal);
+                }
+                // Taken or not: the one who asked for it has the terminal now.
+                let _ = suspend();
+                DRAW_ANEW.store(true, Ordering::SeqCst);
+                // Wakes the one that waits for keys.
+                let _ = signal_hook::low_level::raise(SIGWINCH);
             }
         });
     }
+}
+
+/// Whether the screen was another's since it was last asked: then all of it is drawn anew.
+pub(super) fn was_away() -> bool {
+    DRAW_ANEW.swap(false, Ordering::SeqCst)
 }
 
 /// A closed terminal ends the program also where its signal is ignored: its reader would spin for ever on a dead line.

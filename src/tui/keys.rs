@@ -58,6 +58,12 @@ screens! {
     Comments => "Your comments",
     /// Searching a list.
     Search => "Searching a list",
+    /// Files that are no part of the book.
+    LeftOut => "Files left out",
+    /// A former yard.ron to bring back.
+    BringBack => "Bring yard.ron back",
+    /// Over midnight.
+    NewDay => "Another day",
     /// What was done at a hive.
     Act => "What was done",
     /// The amounts of an action, or the facts of a yard or hive.
@@ -131,6 +137,7 @@ pub(crate) const KEYS: &[Binding] = &[
     letter(ScreenId::Today, '-', Command::Earlier, "earlier"),
     letter(ScreenId::Today, '+', Command::Later, "later"),
     letter(ScreenId::Today, 'v', Command::Log, "visits"),
+    letter(ScreenId::Today, 'f', Command::LeftOut, "files left out"),
     letter(ScreenId::Today, 't', Command::Practice, "thresholds"),
     letter(ScreenId::Today, ',', Command::Settings, "settings"),
     letter(ScreenId::Today, '=', Command::Calc, "calculator"),
@@ -264,6 +271,18 @@ pub(crate) const KEYS: &[Binding] = &[
     row(ScreenId::Trouble, KeyCode::Enter, Command::Take, "try again"),
     row(ScreenId::Trouble, KeyCode::Esc, Command::Back, "go on in memory"),
     letter(ScreenId::Trouble, 'q', Command::Quit, "leave"),
+    row(ScreenId::NewDay, KeyCode::Enter, Command::Take, "the new day"),
+    row(ScreenId::NewDay, KeyCode::Esc, Command::Back, "the day before"),
+    row(ScreenId::BringBack, KeyCode::Enter, Command::Take, "bring it back"),
+    row(ScreenId::BringBack, KeyCode::Esc, Command::Back, "leave it"),
+    row(ScreenId::LeftOut, KeyCode::Enter, Command::Take, "read again"),
+    letter(ScreenId::LeftOut, 'x', Command::Withdraw, "put aside"),
+    letter(ScreenId::LeftOut, 'z', Command::Keep, "keep one of two"),
+    row(ScreenId::LeftOut, KeyCode::Up, Command::Up, "up"),
+    row(ScreenId::LeftOut, KeyCode::Down, Command::Down, "down"),
+    row(ScreenId::LeftOut, KeyCode::PageUp, Command::PageUp, "page up"),
+    row(ScreenId::LeftOut, KeyCode::PageDown, Command::PageDown, "page down"),
+    row(ScreenId::LeftOut, KeyCode::Esc, Command::Back, "back"),
     letter(ScreenId::Comments, 's', Command::Yes, "save, drop them"),
     row(ScreenId::Comments, KeyCode::Esc, Command::Back, "leave the file"),
     row(ScreenId::Search, KeyCode::Enter, Command::Take, "keep the search"),

@@ -24,4 +24,5 @@ mod view;
 mod widgets;
 
 pub use keymap::{key_text, readme_table};
-pub use run::{Welcomed, walk, welcome};
+pub use run::{Welcomed, bring_back, walk, welcome};
+pub use screens::bring_back::Offered;

@@ -14,6 +14,7 @@ use super::command::Command;
 use super::guard::Guard;
 use super::keys::ScreenId;
 use super::look::Appearance;
+use super::screens::bring_back::{self, Offered};
 use super::screens::welcome::{self, Chosen, WelcomeScreen};
 use super::widgets::Tap;
 use crate::model::{Book, Jotting};
@@ -118,6 +119,30 @@ pub fn welcome(
     }
 }
 
+/// Offers a former `yard.ron` in the place of one that cannot be read: whether it is to be brought back.
+///
+/// # Errors
+/// Where the terminal fails.
+pub fn bring_back(config: Config, no_color: bool, offered: &Offered) -> io::Result<bool> {
+    let mut guard = Guard::enter()?;
+    let theme = config.settings.clone();
+    let look = look(config, no_color);
+    let mut events = TerminalEvents::listen()?;
+    loop {
+        guard.terminal.draw(|frame| bring_back::draw(offered, &look.theme(&theme), &look.keys, frame))?;
+        let Some(event) = events.next()? else { return Ok(false) };
+        let Event::Key(key) = event else { continue };
+        if key.kind == KeyEventKind::Release {
+            continue;
+        }
+        match look.keys.command(ScreenId::BringBack, &key) {
+            Some(Command::Take) => return Ok(true),
+            Some(Command::Back | Command::Quit) => return Ok(false),
+            _ => {}
+        }
+    }
+}
+
 /// Walks the yard on an open book.
 ///
 /// # Errors
@@ -175,9 +200,16 @@ pub(crate) fn event_loop<B: Backend>(
     clock: fn() -> NaiveDateTime,
 ) -> Result<(), String> {
     loop {
+        if super::guard::was_away() {
+            terminal.swap_buffers();
+        }
         terminal.draw(|frame| app.draw(frame)).map_err(|err| err.to_string())?;
         let Some(event) = events.next().map_err(|err| err.to_string())? else { return Ok(()) };
         app.set_clock(clock());
+        let is_of_the_keeper = matches!(event, Event::Key(_) | Event::Paste(_) | Event::Mouse(_));
+        if is_of_the_keeper && app.asks_the_day() {
+            continue;
+        }
         match event {
             Event::Key(key) if is_suspend(&key) => {
                 app.settle();
@@ -198,6 +230,8 @@ pub(crate) fn event_loop<B: Backend>(
     }
 }
 
+#[cfg(test)]
+mod day_tests;
 #[cfg(test)]
 mod disk_tests;
 #[cfg(test)]

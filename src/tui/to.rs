@@ -44,6 +44,10 @@ pub(crate) enum To {
     Leaving(String),
     /// Comments written by hand would go: so many.
     Comments(usize),
+    /// Which day is acted on, after midnight.
+    NewDay,
+    /// The files that were left out of the book.
+    LeftOut,
     /// What can be logged at a hive.
     Act(HiveId),
     Form(Purpose),

@@ -2,14 +2,17 @@
 //! them all.
 
 mod act;
+pub(crate) mod bring_back;
 mod calc;
 mod card;
 mod comments;
 mod form;
 mod help;
 mod hive;
+mod left_out;
 mod load;
 mod log;
+mod new_day;
 mod note;
 mod practice;
 mod put_off;
@@ -58,6 +61,8 @@ pub(crate) fn open(to: To, session: &Session, look: &Rc<Appearance>) -> Box<dyn 
         To::Practice(date) => Box::new(practice::PracticeScreen::at(date)),
         To::Trouble(trouble) => Box::new(trouble::TroubleScreen::of(trouble)),
         To::Leaving(why) => Box::new(trouble::TroubleScreen::leaving(why)),
+        To::NewDay => Box::new(new_day::NewDayScreen),
+        To::LeftOut => Box::new(left_out::LeftOutScreen::default()),
         To::Comments(count) => Box::new(comments::CommentsScreen::of(count)),
         To::Act(hive) => Box::new(act::ActScreen::of(hive, session)),
         To::Form(purpose) => Box::new(form::FormScreen::of(purpose, session)),

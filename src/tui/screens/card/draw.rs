@@ -4,7 +4,6 @@ use ratatui::layout::{Constraint, Layout, Rect};
 use ratatui::text::Span;
 
 use super::{CardPage, CardScreen, Past, Seen};
-use crate::model::Units;
 use crate::report::facts;
 use crate::session::Session;
 use crate::tui::keys::ScreenId;
@@ -18,7 +17,6 @@ use crate::wording;
 const WIDE: u16 = 130;
 
 pub(super) fn draw(screen: &CardScreen, seen: &Seen, session: &Session, canvas: &mut Canvas<'_, '_>) {
-    let units = session.book().units;
     let body = page(
         canvas,
         &Page {
@@ -40,20 +38,21 @@ pub(super) fn draw(screen: &CardScreen, seen: &Seen, session: &Session, canvas: 
         if screen.page == CardPage::WhatIf {
             draw_what_if(screen, seen, canvas, words);
         } else {
-            draw_words(screen, seen, units, canvas, words);
+            draw_words(screen, seen, session, canvas, words);
         }
         seen.picture.draw(canvas, picture);
         return;
     }
     match screen.page {
-        CardPage::Words => draw_words(screen, seen, units, canvas, body),
+        CardPage::Words => draw_words(screen, seen, session, canvas, body),
         CardPage::WhatIf => draw_what_if(screen, seen, canvas, body),
         CardPage::Picture => seen.picture.draw(canvas, body),
     }
 }
 
-fn draw_words(screen: &CardScreen, seen: &Seen, units: Units, canvas: &mut Canvas<'_, '_>, body: Rect) {
+fn draw_words(screen: &CardScreen, seen: &Seen, session: &Session, canvas: &mut Canvas<'_, '_>, body: Rect) {
     let theme = canvas.theme;
+    let units = session.book().units;
     let state = &seen.view.state;
     let width = usize::from(body.width).saturating_sub(2);
     let mut rows = Rows::new();
@@ -73,6 +72,9 @@ fn draw_words(screen: &CardScreen, seen: &Seen, units: Units, canvas: &mut Canva
     if let Some(next) = &seen.next {
         let words = format!("next {}: {}. {}", wording::day_and_year(units, next.on), next.title, next.why);
         rows.text(&words, width, 1, theme.muted);
+    }
+    if let Some(without) = session.without() {
+        rows.text(&without, width, 1, theme.caution);
     }
     if !seen.worked_out.is_empty() {
         rows.line(" WORKED OUT", theme.key);

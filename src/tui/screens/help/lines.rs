@@ -72,6 +72,7 @@ fn words_of(binding: &Binding) -> String {
         Command::Card => ScreenId::Card.words(),
         Command::Weeks => ScreenId::Sheet.words(),
         Command::Log => ScreenId::Log.words(),
+        Command::LeftOut => ScreenId::LeftOut.words(),
         Command::Practice => ScreenId::Practice.words(),
         _ => "",
     };

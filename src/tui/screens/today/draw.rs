@@ -61,6 +61,15 @@ pub(super) fn draw(screen: &TodayScreen, session: &Session, canvas: &mut Canvas<
     if !screen.search.text.is_empty() || screen.search.is_typed {
         rows.line(format!(" search: {}", screen.search.text), theme.key);
     }
+    if let Some(without) = session.without() {
+        let key = canvas.keys.name_of(ScreenId::Today, Command::LeftOut);
+        rows.text(
+            &format!("{without} {key} says why, and what to do."),
+            width.saturating_sub(2),
+            1,
+            theme.caution,
+        );
+    }
     if plan.queue.is_empty() {
         rows.line(" Nothing is due in this yard today.", theme.done);
     }

@@ -67,6 +67,7 @@ impl View for TodayScreen {
             Command::Card => return self.hive(session).map_or_else(Step::stay, |h| Step::open(To::Card(h))),
             Command::Load => return Step::open(To::Load(self.yard)),
             Command::Log => return Step::open(To::Log),
+            Command::LeftOut => return Step::open(To::LeftOut),
             Command::Weather if session.visit().is_some() => return Step::open(To::OpenWeather),
             Command::Weather => {
                 return Step::say("No visit is open: Enter walks the yard and asks for the weather.");

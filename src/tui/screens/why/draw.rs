@@ -29,6 +29,9 @@ pub(super) fn draw(screen: &WhyScreen, session: &Session, canvas: &mut Canvas<'_
     let mut rows = Rows::new();
     rows.line(" WHY", theme.key);
     rows.text(&prompt.why, width, 2, theme.text);
+    if let Some(without) = session.without() {
+        rows.text(&without, width, 2, theme.caution);
+    }
     if !prompt.how.is_empty() {
         rows.line(" HOW", theme.key);
         for (at, step) in prompt.how.iter().enumerate() {

@@ -1,0 +1,77 @@
+//! Files that were left out of the book: one is put aside, or kept in place of another, and the book is read again.
+
+use std::path::{Path, PathBuf};
+
+use super::{Done, Effect, Refusal, Session};
+use crate::model::{Book, LeftOut, file_words};
+use crate::wording;
+
+impl Session {
+    /// The files that are not taken in; what is advised is without them.
+    pub fn left_out(&self) -> &[LeftOut] {
+        &self.left_out
+    }
+
+    /// That something is left out, in a sentence; none where all is taken in.
+    pub fn without(&self) -> Option<String> {
+        let missing: Vec<&LeftOut> = self.left_out.iter().filter(|left_out| !left_out.is_copy).collect();
+        match (missing.as_slice(), self.left_out.as_slice()) {
+            (_, []) => None,
+            ([], [only]) => Some(format!("A copy is left out of the book: {}.", file_words(&only.file))),
+            ([], several) => Some(format!("{} copies are left out of the book.", several.len())),
+            ([only], _) => Some(format!("The advice is without {}.", file_words(&only.file))),
+            (several, _) => Some(format!("The advice is without {} files.", several.len())),
+        }
+    }
+
+    pub(super) fn read_again(&self) -> Result<Done, Refusal> {
+        self.no_visit_open()?;
+        Ok(Done::default().with([Effect::ReadAgain { until: self.last_day() }]))
+    }
+
+    /// Puts a file that was left out aside.
+    pub(super) fn put_file_aside(&self, file: &Path) -> Result<Done, Refusal> {
+        self.left_out_as(file)?;
+        self.have_put_aside(file)
+    }
+
+    /// Takes a file in instead of the other one of the same visit.
+    pub(super) fn keep_file(&self, file: &Path) -> Result<Done, Refusal> {
+        match &self.left_out_as(file)?.instead {
+            Some(other) => self.have_put_aside(other),
+            None => Err(Refusal::NotHere("There is no other file of this visit to choose from.".to_owned())),
+        }
+    }
+
+    fn left_out_as(&self, file: &Path) -> Result<&LeftOut, Refusal> {
+        let found = self.left_out.iter().find(|left_out| left_out.file == file);
+        found.ok_or_else(|| Refusal::NotHere("That file is not left out any more.".to_owned()))
+    }
+
+    fn have_put_aside(&self, file: &Path) -> Result<Done, Refusal> {
+        self.may_write()?;
+        self.no_visit_open()?;
+        if file == Path::new("yard.ron") {
+            return Err(Refusal::Cannot(
+                "It stands in yard.ron itself: take it out there by hand, then read again.".to_owned(),
+            ));
+        }
+        Ok(Done::default().with([Effect::PutFileAside { file: file.to_owned(), until: self.last_day() }]))
+    }
+
+    /// The book was read again.
+    pub(super) fn book_read(&mut self, book: Book, left_out: Vec<LeftOut>, aside: Option<PathBuf>) -> Done {
+        if self.yards() != (Book { visits: Vec::new(), ..book.clone() }) {
+            // They were changed by hand: what there was to undo was a change to something else.
+            self.set_ups = (Vec::new(), Vec::new());
+        }
+        self.book = book;
+        self.left_out = left_out;
+        self.fold_anew();
+        let stands = aside.map(|file| format!("It is kept as {}. ", file_words(&file))).unwrap_or_default();
+        Done::saying(match self.left_out.len() {
+            0 => format!("{stands}Every file is taken in."),
+            count => format!("{stands}Read again: {} left out.", wording::count(count, "file")),
+        })
+    }
+}
