@@ -9,7 +9,7 @@ use chrono::NaiveDate;
 use super::disk::TEMPORARY;
 use super::error::StoreError;
 use super::files::Files;
-use super::{former, parse, reading};
+use super::{former, lock, parse, reading};
 use crate::model::{Book, Fault, FaultAt, LeftOut, Visit, VisitId};
 
 /// Where a book was read from.
@@ -108,6 +108,12 @@ impl BookFolder {
             let made = Self::at(folder, files);
             made.fill(book)?;
             return Ok(made);
+        }
+        let beside = folder.parent().unwrap_or(Path::new("."));
+        files.make_folder(beside)?;
+        let _one_at_a_time = lock::to_make_a_book_in(beside);
+        if files.is_there(&folder.join("yard.ron"))? {
+            return Err(StoreError::Taken { path: folder.join("yard.ron") });
         }
         // Beside its place, and put there whole: a kill leaves a folder of no consequence, and a second try begins anew.
         let making = folder.with_file_name(format!("{TEMPORARY}making-{name}"));

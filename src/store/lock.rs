@@ -4,7 +4,7 @@
 //! a file beside it, for the second start to say.
 
 use std::fs::{File, OpenOptions, TryLockError};
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 use super::error::StoreError;
 use super::files::Files;
@@ -59,6 +59,32 @@ pub fn lock(folder: &Path, who: &str) -> Result<Locked, StoreError> {
         }
         Err(TryLockError::Error(err)) => Ok(Locked::None(err.to_string())),
     }
+}
+
+/// Held while a book is made, and gone with its file when it is dropped.
+#[derive(Debug)]
+pub(super) struct Making {
+    path: PathBuf,
+    _file: File,
+}
+
+impl Drop for Making {
+    fn drop(&mut self) {
+        // One that stays is in nobody's way.
+        let _ = Files::default().remove(&self.path);
+    }
+}
+
+/// Waits until nobody else makes a book in a folder, and has the others wait in turn.
+///
+/// Where the file system keeps no locks there is none: two first starts in one second are rarer than such a disk.
+pub(super) fn to_make_a_book_in(folder: &Path) -> Option<Making> {
+    let path = folder.join(".lock");
+    if std::fs::symlink_metadata(&path).is_ok_and(|what| !what.is_file()) {
+        return None;
+    }
+    let file = OpenOptions::new().create(true).truncate(false).write(true).open(&path).ok()?;
+    file.lock().ok().map(|()| Making { path, _file: file })
 }
 
 fn reason(err: &StoreError) -> String {

@@ -31,8 +31,11 @@ pub fn unpack(
         }
         Files::default().rename(&folder, &free_name(&folder))?;
     }
-    BookFolder::create(&folder, book)?;
-    BookFolder::open(&folder, today)
+    match BookFolder::create(&folder, book) {
+        // Another start made it in the meantime.
+        Ok(_) | Err(StoreError::Taken { .. }) => BookFolder::open(&folder, today),
+        Err(err) => Err(err),
+    }
 }
 
 fn free_name(folder: &Path) -> PathBuf {
@@ -60,5 +63,24 @@ mod tests {
         open(true);
         assert!(root.path().join("scratch/sample.old1/yard.ron").is_file());
         assert!(root.path().join("scratch/sample.old2/yard.ron").is_file());
+    }
+
+    #[test]
+    fn several_first_starts_at_once_make_one_book() {
+        let today = "2026-05-03".parse().unwrap();
+        for _ in 0..8 {
+            let root = tempfile::tempdir().unwrap();
+            std::thread::scope(|scope| {
+                let start = || {
+                    let book = Book::empty("A", Units::Us);
+                    let opened = unpack(&book, Path::new("x/sample.ron"), root.path(), today, false);
+                    opened.map(|(_, read)| read == book).map_err(|err| err.to_string())
+                };
+                let starts: Vec<_> = (0..4).map(|_| scope.spawn(start)).collect();
+                for start in starts {
+                    assert_eq!(start.join().unwrap(), Ok(true));
+                }
+            });
+        }
     }
 }
