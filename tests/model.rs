@@ -142,6 +142,7 @@ proptest! {
             yard.hives.push(hive("A", Origin::Overwintered));
             Book {
                 format: FORMAT,
+                version: None,
                 keeper: String::new(),
                 units: Units::Us,
                 demo_on: None,

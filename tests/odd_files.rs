@@ -81,7 +81,7 @@ const ODD: &[Odd] = &[
     },
     Odd {
         name: "newer",
-        make: |book| rewritten(book, |text| text.replacen("format: 4", "format: 40", 1)),
+        make: |book| rewritten(book, |text| text.replacen("format: 5", "format: 50", 1)),
         said: "newer than this program reads",
     },
     Odd {
@@ -153,7 +153,7 @@ fn with_any_odd_file_the_book_opens_and_says_what_it_is_without() {
         t.wait_until("that it is without it", |s| {
             s.contains("The advice is without") || s.contains("A copy is left out")
         });
-        t.press("f", "Left out of the book: 1 file");
+        t.press("f", "Files to mend: 1");
         // As far as the name goes in one line.
         let shown: String = odd_name.chars().take(60).collect();
         t.wait_for(&shown);
@@ -166,7 +166,7 @@ fn with_any_odd_file_the_book_opens_and_says_what_it_is_without() {
         t.press("s", "Wrap-up of");
         t.press(ENTER, "Saved: 1 hive");
         // Put aside it is out of the way, and nothing is deleted.
-        t.press("f", "Left out of the book: 1 file");
+        t.press("f", "Files to mend: 1");
         t.press("x", "Enter does it");
         t.press(ENTER, "Every file of the book is taken in.");
         t.press(ESC, "Today, Saturday");
@@ -202,7 +202,7 @@ fn of_two_versions_one_is_kept_and_a_mended_file_is_read_again() {
     // Torn by something else, and mended by hand.
     let text = fs::read_to_string(&copy).unwrap();
     fs::write(&copy, &text[..40]).unwrap();
-    t.press(ENTER, "Left out of the book: 1 file");
+    t.press(ENTER, "Files to mend: 1");
     t.wait_for("Cannot be read");
     fs::write(&copy, text).unwrap();
     t.press(ENTER, "Every file of the book is taken in.");
@@ -226,13 +226,13 @@ fn a_yard_file_that_cannot_be_read_offers_the_last_good_one() {
     t.press(ESC, "Today, Saturday");
     t.keys("q");
     assert_eq!(t.end(), 0);
-    let torn = "(format: 4,\n<<<<<<< this laptop\n  keeper: \"Wren";
+    let torn = "(format: 5,\n<<<<<<< this laptop\n  keeper: \"Wren";
     fs::write(book.join("yard.ron"), torn).unwrap();
     let (code, _, err) = run(home.path(), &["plan", "--book", folder]);
     assert!(code == 1 && err.contains("yard.ron:2:") && err.contains("former"), "{err}");
     let mut t = start();
     t.wait_for("yard.ron cannot be read");
-    t.wait_for("former/yard-000001.ron: 2 yards and");
+    t.wait_for("former/yard-000001-");
     t.keys(ESC);
     assert_eq!(t.end(), 1);
     assert_eq!(fs::read_to_string(book.join("yard.ron")).unwrap(), torn);
@@ -242,6 +242,80 @@ fn a_yard_file_that_cannot_be_read_offers_the_last_good_one() {
     t.keys("q");
     assert_eq!(t.end(), 0);
     assert_eq!(fs::read_to_string(book.join("aside/yard.ron")).unwrap(), torn);
+    let (code, out, _) = run(home.path(), &["check", "--book", folder]);
+    assert_eq!(code, 0, "{out}");
+}
+
+/// A threshold in `yard.ron` is set by hand while the program is open.
+fn set_by_hand(book: &Path, field: &str) {
+    let path = book.join("yard.ron");
+    let text = fs::read_to_string(&path).unwrap();
+    let changed = text.replacen("practice: (", &format!("practice: (\n    {field},"), 1);
+    assert_ne!(text, changed);
+    fs::write(path, changed).unwrap();
+}
+
+/// What is written into `yard.ron` under the program is taken in with what the keeper changes there.
+#[test]
+fn a_yard_file_changed_under_the_program_is_joined_with_what_is_set_up_in_it() {
+    let home = tempfile::tempdir().unwrap();
+    let book = book(home.path());
+    let folder = book.to_str().unwrap();
+    let mut t = Terminal::start(home.path(), &["--book", folder, "--on", ON], 24, 80);
+    t.wait_for("Today, Saturday");
+    set_by_hand(&book, "winter_honey: 95.0");
+    t.press("t", "Practice: what");
+    t.press("3", "[3_]");
+    t.press(ENTER, "what was changed meanwhile by hand or elsewhere is");
+    let both = |text: &str| text.contains("winter_honey: 95.0") && text.contains("mite_limit: 3.0");
+    assert!(both(&fs::read_to_string(book.join("yard.ron")).unwrap()));
+    t.press(ESC, "Today, Saturday");
+    t.keys("q");
+    assert_eq!(t.end(), 0);
+    let (code, out, _) = run(home.path(), &["check", "--book", folder]);
+    assert_eq!(code, 0, "{out}");
+}
+
+/// The same threshold set by hand and by keys: neither is lost, both are shown, and the keeper chooses.
+#[test]
+fn what_is_set_up_in_two_ways_is_shown_side_by_side_and_chosen_from() {
+    let home = tempfile::tempdir().unwrap();
+    let book = book(home.path());
+    let folder = book.to_str().unwrap();
+    let mut t = Terminal::start(home.path(), &["--book", folder, "--on", ON], 24, 80);
+    t.wait_for("Today, Saturday");
+    set_by_hand(&book, "mite_limit: 1.5");
+    t.press("t", "Practice: what");
+    t.press("3", "[3_]");
+    t.press(ENTER, "choose under Files to mend");
+    t.press(ESC, "Set up in two ways: threshold: treat above.");
+    let held = || fs::read_to_string(book.join("yard.ron")).unwrap();
+    assert!(held().contains("mite_limit: 1.5"), "what was written by hand is not written over");
+    // The next start knows of it too, and a check.
+    t.keys("q");
+    assert_eq!(t.end(), 0);
+    let (code, out, _) = run(home.path(), &["check", "--book", folder]);
+    assert!(code == 1 && out.contains("threshold: treat above was set up in two ways"), "{out}");
+    assert!(out.contains("1.5 mites per 100 bees") && out.contains("3 mites per 100 bees"), "{out}");
+    let mut t = Terminal::start(home.path(), &["--book", folder, "--on", ON], 24, 80);
+    t.wait_for("Set up in two ways");
+    t.press("f", "Files to mend: 1");
+    t.press("x", "This is no file");
+    t.press("z", "Keep this one?");
+    t.press(ESC, "Nothing was changed");
+    let ways = t.text();
+    let (first, second) = (ways.find("1.5 mites per").unwrap(), ways.find("3 mites per").unwrap());
+    if second > first {
+        t.press(DOWN, ">   the other way:");
+        t.wait_gone(">   holds for now");
+    }
+    t.press("z", "Keep this one?");
+    t.press(ENTER, "Saved in yard.ron");
+    t.press(ESC, "Today, Saturday");
+    t.wait_gone("in two ways");
+    t.keys("q");
+    assert_eq!(t.end(), 0);
+    assert!(held().contains("mite_limit: 3.0"));
     let (code, out, _) = run(home.path(), &["check", "--book", folder]);
     assert_eq!(code, 0, "{out}");
 }

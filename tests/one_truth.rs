@@ -130,7 +130,9 @@ fn on_a_sound_disk(session: &mut Session, intent: Intent) -> bool {
     while !effects.is_empty() {
         let outcome = match effects.remove(0) {
             Effect::SaveVisit(visit) => Outcome::VisitSaved(visit),
-            Effect::SaveYards { yards, .. } => Outcome::YardsSaved(yards),
+            Effect::SaveYards { yards, .. } => {
+                Outcome::YardsSaved { yards, differences: Vec::new(), was_joined: false }
+            }
             _ => Outcome::Nothing,
         };
         effects.extend(session.take_in(outcome).effects);

@@ -212,7 +212,7 @@ fn a_bloom_noted_moves_the_spring_and_an_own_threshold_is_saved() {
     let book = home.path().join(".local/share/yardwalk/scratch/sample-yard");
     let text = fs::read_to_string(book.join("yard.ron")).unwrap();
     assert!(text.contains("mite_limit: 3.5"), "{text}");
-    assert_eq!(files_below(&book.join("former"), ".ron").len(), 1, "the former yard.ron is kept");
+    assert_eq!(files_below(&book.join("former"), ".ron").len(), 2, "the former yard.ron is kept");
     let practice = run(home.path(), &["practice", "--json", "--book", book.to_str().unwrap()]).1;
     let practice: serde_json::Value = serde_json::from_str(&practice).unwrap();
     assert_eq!(practice["thresholds"][0]["value"], 3.5);

@@ -199,24 +199,33 @@ fn print_plan(
 
 fn check(args: &Args, around: &Surroundings, out: &mut impl Write) -> Result<ExitCode, CliError> {
     let path = book_path(args, around)?;
-    let store::Contents { book, source, files, left_out } = store::read_all(&path)?;
+    let store::Contents { book, source, files, left_out, differences } = store::read_all(&path)?;
     for file in &left_out {
         writeln!(out, "{}\n  to mend: {}", file.words(), visible(&file.mend))?;
+    }
+    for difference in &differences {
+        let mend = "in the program, f on Today, then z on the one to keep";
+        writeln!(out, "{}\n  to mend: {mend}", difference.sentence())?;
     }
     let mut faults = book.faults(book.last_day(around.today()));
     faults.extend(unknown_rules(&book));
     let corrections = crate::model::Corrections::of(&book, book.last_day(around.today()));
-    let text = report::check_text(&book, &faults, corrections.conflicts(), left_out.len(), |fault| {
-        match &fault.at {
+    let text = report::check_text(
+        &book,
+        &faults,
+        corrections.conflicts(),
+        left_out.len() + differences.len(),
+        |fault| match &fault.at {
             crate::model::FaultAt::Visit(id) => {
                 let file = files.get(id).map_or_else(|| source.file(), |file| source.path().join(file));
                 format!("{}: visit `{}`", visible(&file.display().to_string()), visible(id.as_str()))
             }
             crate::model::FaultAt::Yards => visible(&source.file().display().to_string()),
-        }
-    });
+        },
+    );
     out.write_all(text.as_bytes())?;
-    let sound = faults.is_empty() && left_out.is_empty() && corrections.conflicts().is_empty();
+    let is_whole = left_out.is_empty() && differences.is_empty();
+    let sound = faults.is_empty() && is_whole && corrections.conflicts().is_empty();
     Ok(if sound { ExitCode::SUCCESS } else { ExitCode::from(1) })
 }
 

@@ -342,7 +342,7 @@ fn import_hives(
     } else {
         match folder.comments()? {
             count if count > 0 && !asked.drop_comments => return Err(CliError::Comments(count)),
-            _ => folder.save_yards(&import::add(&book, &found))?,
+            _ => drop(folder.save_yards(&import::add(&book, &found), true)?),
         }
         writeln!(
             out,

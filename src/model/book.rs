@@ -15,8 +15,9 @@ use super::yard::Yard;
 /// The format this program writes and reads. A newer one is refused.
 ///
 /// 2 came with withdrawals (`withdraws`, `logged`) and with hives that have left (`left`); 3 with answers that say
-/// themselves that they keep promises, and with findings whose lowest answer is written `NoneSeen`.
-pub const FORMAT: u32 = 4;
+/// themselves that they keep promises, and with findings whose lowest answer is written `NoneSeen`; 4 with deeds such as honey
+/// or eggs given, and with who cleared a disease; 5 with the version of the yards, by which changes of two laptops are joined.
+pub const FORMAT: u32 = 5;
 
 /// All of one keeper's records.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -24,6 +25,9 @@ pub const FORMAT: u32 = 4;
 pub struct Book {
     /// Format version of the file.
     pub format: u32,
+    /// Which version of the yards this is, written by the program: by it two laptops' changes are told apart.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub version: Option<String>,
     /// Whose book it is.
     pub keeper: String,
     /// Units shown.
@@ -67,6 +71,7 @@ impl Book {
     pub fn empty(keeper: &str, units: Units) -> Self {
         Self {
             format: FORMAT,
+            version: None,
             keeper: keeper.to_owned(),
             units,
             demo_on: None,

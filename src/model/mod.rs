@@ -16,6 +16,7 @@ mod findings;
 pub mod fold;
 mod former;
 mod hive;
+mod joined;
 mod left_out;
 mod names;
 mod pad;
@@ -27,6 +28,7 @@ mod stack;
 mod supply;
 #[cfg(test)]
 pub(crate) mod testing;
+mod trios;
 mod units;
 mod visit;
 mod yard;
@@ -49,6 +51,7 @@ pub use fold::{Cleared, Course, Fed, Folded, FormerColony, HiveState, MiteCount,
 pub use hive::{
     Contents, Depth, Entrance, FeederKind, Hive, HiveBox, Mark, Origin, Queen, QueenStatus, Role,
 };
+pub use joined::{Difference, Joined, Side, joined};
 pub use left_out::{LeftOut, file_words};
 pub use names::{HiveId, LONGEST_NAME, RuleId, VisitId, YardId, is_unseen, visible};
 pub use pad::{DayWish, Jotting, PadLine, pad_of};

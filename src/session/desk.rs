@@ -75,7 +75,16 @@ impl Desk {
             },
             Effect::CatchUp => self.write(Draft::catch_up, true),
             Effect::SaveVisit(visit) => self.save(visit),
-            Effect::SaveYards { yards, drop_comments } => self.save_yards(yards, drop_comments),
+            Effect::SaveYards { yards, drop_comments, may_join } => {
+                self.save_yards(&yards, drop_comments, may_join)
+            }
+            Effect::Settle(chosen) => match self.folder.settle(&chosen) {
+                Ok(Some(saved)) => saved_as(saved),
+                Ok(None) => Outcome::NotRead(
+                    "it has changed again meanwhile: Enter reads the book, then choose again".to_owned(),
+                ),
+                Err(err) => Outcome::YardsRefused(err.with_cause()),
+            },
             Effect::SaveSettings(settings) => self.save_settings(&settings),
             Effect::TakeUp { path, visit } => match self.folder.take_up(&path, &visit) {
                 Ok(draft) => {
@@ -125,7 +134,7 @@ impl Desk {
         }
     }
 
-    fn save_yards(&self, yards: Box<Book>, drop_comments: bool) -> Outcome {
+    fn save_yards(&self, yards: &Book, drop_comments: bool, may_join: bool) -> Outcome {
         if !drop_comments {
             match self.folder.comments() {
                 Ok(0) => {}
@@ -133,8 +142,8 @@ impl Desk {
                 Err(err) => return Outcome::YardsRefused(err.with_cause()),
             }
         }
-        match self.folder.save_yards(&yards) {
-            Ok(()) => Outcome::YardsSaved(yards),
+        match self.folder.save_yards(yards, may_join) {
+            Ok(saved) => saved_as(saved),
             Err(err) => Outcome::YardsRefused(err.with_cause()),
         }
     }
@@ -150,7 +159,8 @@ impl Desk {
         match self.folder.read_again(until) {
             Ok(book) => {
                 let left_out = self.folder.left_out().to_vec();
-                Outcome::BookRead { book: Box::new(book), left_out, aside }
+                let differences = self.folder.differences();
+                Outcome::BookRead { book: Box::new(book), left_out, differences, aside }
             }
             Err(err) => Outcome::NotRead(err.with_cause()),
         }
@@ -184,6 +194,10 @@ impl Desk {
     }
 }
 
+fn saved_as(store::Saved { book, differences, was_joined }: store::Saved) -> Outcome {
+    Outcome::YardsSaved { yards: Box::new(book), differences, was_joined }
+}
+
 /// What an effect is, for the log: never what the keeper wrote.
 fn kind_of(effect: &Effect) -> &'static str {
     match effect {
@@ -192,6 +206,7 @@ fn kind_of(effect: &Effect) -> &'static str {
         Effect::Pad(_) => "put a line on the pad",
         Effect::CatchUp => "try the disk again",
         Effect::SaveYards { .. } => "write the yards",
+        Effect::Settle(_) => "settle what was set up in two ways",
         Effect::SaveSettings(_) => "write the settings",
         Effect::TakeUp { .. } => "take up a visit",
         Effect::PutAside { .. } => "put a visit aside",
@@ -249,6 +264,7 @@ impl OpenBook {
         }
         let mut open = Self { session: Session::new(book, start), desk };
         open.session.left_out = open.desk.folder.left_out().to_vec();
+        open.session.differences = open.desk.folder.differences();
         let mut done = match read_only {
             // The draft is the other's.
             Some(why) => {

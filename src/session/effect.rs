@@ -5,7 +5,9 @@ use std::path::PathBuf;
 use chrono::NaiveDate;
 
 use super::intent::Trouble;
-use crate::model::{Book, DraftStep, LeftDraft, LeftOut, PadLine, Settings, Visit, VisitId};
+use crate::model::{
+    Book, Difference, DraftStep, LeftDraft, LeftOut, PadLine, Settings, Side, Visit, VisitId,
+};
 
 /// Something to do on the disk.
 #[derive(Debug, Clone, PartialEq)]
@@ -27,7 +29,11 @@ pub enum Effect {
         yards: Box<Book>,
         /// Whether comments written by hand into `yard.ron` may go.
         drop_comments: bool,
+        /// Whether what was changed meanwhile may be joined with it.
+        may_join: bool,
     },
+    /// Settle what was set up in two ways, each as chosen.
+    Settle(Vec<Side>),
     /// Write the settings of this laptop.
     SaveSettings(Box<Settings>),
     /// Open the draft of a visit that was left.
@@ -76,7 +82,14 @@ pub enum Outcome {
     /// The visit is in a file of its own.
     VisitSaved(Box<Visit>),
     /// The yards, hives and practice are on the disk.
-    YardsSaved(Box<Book>),
+    YardsSaved {
+        /// As they stand there.
+        yards: Box<Book>,
+        /// What was set up in two ways.
+        differences: Vec<Difference>,
+        /// Whether something was taken in that was changed meanwhile.
+        was_joined: bool,
+    },
     /// They are not, and why.
     YardsRefused(String),
     /// They were not written: comments written by hand would go, so many.
@@ -87,6 +100,8 @@ pub enum Outcome {
         book: Box<Book>,
         /// The files that were not taken in.
         left_out: Vec<LeftOut>,
+        /// What was set up in two ways.
+        differences: Vec<Difference>,
         /// Where a file was put aside.
         aside: Option<PathBuf>,
     },

@@ -6,8 +6,8 @@ use chrono::NaiveDate;
 
 use super::effect::Effect;
 use crate::model::{
-    Action, Answer, Finding, Hive, HiveId, InBloom, Jotting, Practice, Queen, RuleId, Settings, Units, Value,
-    VisitId, Weather, Yard, YardId,
+    Action, Answer, Finding, Hive, HiveId, InBloom, Jotting, Practice, Queen, RuleId, Settings, Side, Units,
+    Value, VisitId, Weather, Yard, YardId,
 };
 
 /// Something the keeper wants done. Every front end asks for it in these words.
@@ -40,6 +40,8 @@ pub enum Intent {
     PutFileAside(PathBuf),
     /// Take a file in that was left out, instead of the other one of the same visit.
     KeepFile(PathBuf),
+    /// Settle what was set up in two ways, each as chosen.
+    Settle(Vec<Side>),
     /// Keep on the pad what is typed in a place and not logged.
     Jot(Jotting),
     /// What was typed in that place is logged, or emptied.

@@ -1,9 +1,10 @@
-//! Files that were left out of the book: one is put aside, or kept in place of another, and the book is read again.
+//! Files that were left out of the book: one is put aside, or kept in place of another, and the book is read again. And what
+//! was set up in two ways: the keeper chooses.
 
 use std::path::{Path, PathBuf};
 
 use super::{Done, Effect, Refusal, Session};
-use crate::model::{Book, LeftOut, file_words};
+use crate::model::{Book, Difference, LeftOut, Side, file_words, visible};
 use crate::wording;
 
 impl Session {
@@ -12,8 +13,25 @@ impl Session {
         &self.left_out
     }
 
-    /// That something is left out, in a sentence; none where all is taken in.
+    /// What was set up in two ways, on two laptops or by hand; until it is settled, one of the two holds.
+    pub fn differences(&self) -> &[Difference] {
+        &self.differences
+    }
+
+    /// What the advice is not sure of: files that were left out, and what was set up in two ways. None where all is well.
     pub fn without(&self) -> Option<String> {
+        let in_two_ways = match self.differences.as_slice() {
+            [] => None,
+            [only] => Some(format!("Set up in two ways: {}.", visible(&only.at))),
+            several => Some(format!("Set up in two ways: {} things.", several.len())),
+        };
+        match (self.files_missing(), in_two_ways) {
+            (Some(files), Some(ways)) => Some(format!("{files} {ways}")),
+            (files, ways) => files.or(ways),
+        }
+    }
+
+    fn files_missing(&self) -> Option<String> {
         let missing: Vec<&LeftOut> = self.left_out.iter().filter(|left_out| !left_out.is_copy).collect();
         match (missing.as_slice(), self.left_out.as_slice()) {
             (_, []) => None,
@@ -43,6 +61,16 @@ impl Session {
         }
     }
 
+    /// Settles what was set up in two ways, each as chosen.
+    pub(super) fn settle_set_up(&self, chosen: Vec<Side>) -> Result<Done, Refusal> {
+        self.may_write()?;
+        self.no_visit_open()?;
+        if chosen.len() != self.differences.len() || chosen.is_empty() {
+            return Err(Refusal::NotHere("There is nothing to choose any more.".to_owned()));
+        }
+        Ok(Done::default().with([Effect::Settle(chosen)]))
+    }
+
     fn left_out_as(&self, file: &Path) -> Result<&LeftOut, Refusal> {
         let found = self.left_out.iter().find(|left_out| left_out.file == file);
         found.ok_or_else(|| Refusal::NotHere("That file is not left out any more.".to_owned()))
@@ -70,6 +98,9 @@ impl Session {
         self.fold_anew();
         let stands = aside.map(|file| format!("It is kept as {}. ", file_words(&file))).unwrap_or_default();
         Done::saying(match self.left_out.len() {
+            0 if !self.differences.is_empty() => {
+                format!("{stands}Every file is taken in; two ways to choose from.")
+            }
             0 => format!("{stands}Every file is taken in."),
             count => format!("{stands}Read again: {} left out.", wording::count(count, "file")),
         })

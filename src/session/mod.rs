@@ -36,8 +36,8 @@ pub use split::{OLD_QUEEN, OTHER_HALF, is_seen};
 
 use crate::advice::{Advice, Day, Prompt, Situation, advise, looks};
 use crate::model::{
-    Book, Corrections, DayWish, DraftStep, Entry, Finding, Folded, Hive, HiveId, HiveState, Jotting,
-    LeftDraft, LeftOut, LoggedNames, SeenBloom, Settings, Visit, VisitId, Yard, YardId, days_after,
+    Book, Corrections, DayWish, Difference, DraftStep, Entry, Finding, Folded, Hive, HiveId, HiveState,
+    Jotting, LeftDraft, LeftOut, LoggedNames, SeenBloom, Settings, Visit, VisitId, Yard, YardId, days_after,
 };
 use crate::plan::{self, DayPlan, LoadList, Outlook, Stop, YardPlan};
 use crate::season::Calendar;
@@ -86,6 +86,8 @@ pub struct Session {
     left: Vec<LeftDraft>,
     /// Files that were not taken in.
     left_out: Vec<LeftOut>,
+    /// What was set up in two ways, on two laptops or by hand.
+    differences: Vec<Difference>,
     visit: Option<OpenVisit>,
     settings: Settings,
     /// The yards as they were before each change of this start, and those that were undone.
@@ -143,6 +145,7 @@ impl Session {
             refused_visit: None,
             left: Vec::new(),
             left_out: Vec::new(),
+            differences: Vec::new(),
             visit: None,
             settings: start.settings,
             set_ups: (Vec::new(), Vec::new()),
@@ -168,6 +171,7 @@ impl Session {
             Intent::ReadAgain => self.read_again(),
             Intent::PutFileAside(file) => self.put_file_aside(&file),
             Intent::KeepFile(file) => self.keep_file(&file),
+            Intent::Settle(chosen) => self.settle_set_up(chosen),
             Intent::GoTo(hive) => self.go_to(&hive),
             Intent::Jot(jotting) => Ok(self.jot(jotting)),
             Intent::Jotted(place) => Ok(self.jotted(&place)),

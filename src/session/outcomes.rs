@@ -14,7 +14,10 @@ impl Session {
                 let again = self.on_the_disk();
                 again.and_then(self.visit_saved(&visit))
             }
-            Outcome::YardsSaved(yards) => self.yards_saved(*yards),
+            Outcome::YardsSaved { yards, differences, was_joined } => {
+                self.differences = differences;
+                self.yards_saved(*yards, was_joined)
+            }
             Outcome::YardsRefused(why) => {
                 self.undecided = None;
                 self.after_yards = None;
@@ -23,7 +26,10 @@ impl Session {
                     "NOT ON THE DISK, nothing changed. {why}. Try again when that is mended."
                 ))
             }
-            Outcome::BookRead { book, left_out, aside } => self.book_read(*book, left_out, aside),
+            Outcome::BookRead { book, left_out, differences, aside } => {
+                self.differences = differences;
+                self.book_read(*book, left_out, aside)
+            }
             Outcome::NotRead(why) => Done::failing(format!("Nothing was changed: {why}.")),
             Outcome::CommentsAtStake(count) => Self::comments_at_stake(count),
             Outcome::SettingsRefused(why) => {

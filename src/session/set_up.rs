@@ -2,7 +2,7 @@
 
 use super::split::Then;
 use super::{Done, Effect, News, Refusal, Session};
-use crate::model::{Book, Hive, HiveId, Practice, Units, Yard, YardId};
+use crate::model::{Book, Hive, HiveId, Practice, Units, Yard, YardId, visible};
 
 /// So many names from the first on: `A9` is followed by `A10`, `Hill` by `Hill 2`.
 pub fn names_from(first: &str, count: usize) -> Vec<String> {
@@ -53,7 +53,8 @@ impl Session {
     /// Asks for the yards to be written; until they are, the keeper may still have to answer for them.
     fn have_written(&mut self, yards: Box<Book>, drop_comments: bool) -> Done {
         self.undecided = Some(yards.clone());
-        Done::default().with([Effect::SaveYards { yards, drop_comments }])
+        let may_join = self.visit.is_none();
+        Done::default().with([Effect::SaveYards { yards, drop_comments, may_join }])
     }
 
     pub(super) fn set_up_yard(&mut self, old: Option<&YardId>, new: Yard) -> Result<Done, Refusal> {
@@ -155,7 +156,7 @@ impl Session {
                 })
             }
             None if back => Err(Refusal::NotHere(
-                "Nothing left to undo since the program started; the folder `former` keeps the last ten yard.ron."
+                "Nothing left to undo since the program started; the folder `former` keeps what yard.ron was before."
                     .to_owned(),
             )),
             None => Err(Refusal::NotHere("Nothing to do again.".to_owned())),
@@ -163,13 +164,16 @@ impl Session {
     }
 
     /// The yards, hives and practice are on the disk: they hold from now on, and the day is planned anew.
-    pub(super) fn yards_saved(&mut self, yards: Book) -> Done {
+    pub(super) fn yards_saved(&mut self, yards: Book, was_joined: bool) -> Done {
         self.undecided = None;
         let before = self.yards();
         let (done, undone) = &mut self.set_ups;
         let is_back_at =
             |there: &[Book]| there.last().is_some_and(|there| there.is_same_but_for_former_names(&yards));
-        if is_back_at(undone) {
+        if was_joined {
+            // What there was to undo was a change to something else.
+            (*done, *undone) = (Vec::new(), Vec::new());
+        } else if is_back_at(undone) {
             undone.pop();
             done.push(before);
         } else if is_back_at(done) {
@@ -181,7 +185,16 @@ impl Session {
         }
         self.book = std::mem::replace(&mut self.book, Book::empty("", yards.units)).with_yards(yards);
         self.fold_anew();
-        let saved = Done::saying("Saved in yard.ron; the former one is kept beside it.");
+        let saved = Done::saying(match (was_joined, self.differences.as_slice()) {
+            (false, _) => "Saved in yard.ron; the former one is kept beside it.".to_owned(),
+            (true, []) => {
+                "Saved, and what was changed meanwhile by hand or elsewhere is taken in.".to_owned()
+            }
+            (true, [first, ..]) => format!(
+                "Saved. Meanwhile it was set up in another way too ({}): choose under Files to mend.",
+                visible(&first.at)
+            ),
+        });
         match self.after_yards.take() {
             Some(Then::CarryOut(intent)) => match self.carry_out(*intent) {
                 Ok(done) => saved.and_then(done),

@@ -28,6 +28,10 @@ fn session(on: &str) -> Session {
     Session::new(book, start)
 }
 
+fn saved(yards: Box<Book>) -> Outcome {
+    Outcome::YardsSaved { yards, differences: Vec::new(), was_joined: false }
+}
+
 /// A disk that takes everything: the outcome of each effect, and of what follows from it.
 fn on_a_sound_disk(session: &mut Session, intent: Intent) -> Result<Done, Refusal> {
     let mut done = session.carry_out(intent)?;
@@ -35,11 +39,12 @@ fn on_a_sound_disk(session: &mut Session, intent: Intent) -> Result<Done, Refusa
     while !effects.is_empty() {
         let outcome = match effects.remove(0) {
             Effect::SaveVisit(visit) => Outcome::VisitSaved(visit),
-            Effect::SaveYards { yards, .. } => Outcome::YardsSaved(yards),
+            Effect::SaveYards { yards, .. } => saved(yards),
             Effect::PutAside { is_unusable } => Outcome::PutAside { is_unusable },
             Effect::Draft(_) | Effect::CatchUp => Outcome::Written,
             Effect::ReadAgain { .. }
             | Effect::PutFileAside { .. }
+            | Effect::Settle(_)
             | Effect::BeginDraft(_)
             | Effect::Pad(_)
             | Effect::SaveSettings(_)
@@ -234,7 +239,7 @@ fn a_split_is_logged_once_its_hive_is_on_the_disk_and_not_before() {
         let outcome = if is_refused {
             Outcome::YardsRefused("the disk is full".to_owned())
         } else {
-            Outcome::YardsSaved(yards.clone())
+            saved(yards.clone())
         };
         session.take_in(outcome);
         let logged = entry(&session).actions == [Action::SplitInto { hive: HiveId::new("A4") }];

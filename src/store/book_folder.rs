@@ -9,8 +9,9 @@ use chrono::NaiveDate;
 use super::disk::TEMPORARY;
 use super::error::StoreError;
 use super::files::Files;
-use super::{former, lock, parse, reading};
-use crate::model::{Book, Fault, FaultAt, LeftOut, Visit, VisitId};
+use super::versions::{self, Saved, SetUp};
+use super::{lock, parse, reading};
+use crate::model::{Book, Difference, Fault, FaultAt, LeftOut, Side, Visit, VisitId};
 
 /// Where a book was read from.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -65,6 +66,8 @@ pub struct BookFolder {
     unsure: RefCell<BTreeSet<PathBuf>>,
     /// Files that were not taken in when it was read.
     left_out: Vec<LeftOut>,
+    /// The yards as they were read or written last, on top of which the next change is made.
+    set_up: RefCell<Option<SetUp>>,
 }
 
 impl BookFolder {
@@ -82,8 +85,9 @@ impl BookFolder {
     /// # Errors
     /// Where `yard.ron` cannot be read or does not hold together.
     pub fn open_on(files: Files, folder: &Path, today: NaiveDate) -> Result<(Self, Book), StoreError> {
-        let (book, left_out) = reading::read_folder(&files, folder, today)?;
-        Ok((Self { left_out, ..Self::at(folder, files) }, book))
+        let (book, left_out, set_up) = reading::read_folder(&files, folder, today)?;
+        let set_up = RefCell::new(Some(set_up));
+        Ok((Self { left_out, set_up, ..Self::at(folder, files) }, book))
     }
 
     /// Makes a new book folder. Nothing that is there is written over.
@@ -136,9 +140,8 @@ impl BookFolder {
             Ok(()) | Err(StoreError::Taken { .. }) => {}
             Err(err) => return Err(err),
         }
-        let yards = Book { visits: Vec::new(), ..book.clone() };
         let path = self.folder.join("yard.ron");
-        self.files.write_new(&path, &parse::book_to_text(&yards, &path)?)
+        self.files.write_new(&path, &versions::first_text(book, &path)?)
     }
 
     /// Removes what writing left half done, when a kill came between. For the one who holds the lock.
@@ -152,7 +155,13 @@ impl BookFolder {
     }
 
     fn at(folder: &Path, files: Files) -> Self {
-        Self { folder: folder.to_owned(), files, unsure: RefCell::default(), left_out: Vec::new() }
+        Self {
+            folder: folder.to_owned(),
+            files,
+            unsure: RefCell::default(),
+            left_out: Vec::new(),
+            set_up: RefCell::default(),
+        }
     }
 
     /// The folder.
@@ -170,8 +179,9 @@ impl BookFolder {
     /// # Errors
     /// Where `yard.ron` cannot be read or does not hold together, or the disk refuses a file; then what was read before holds.
     pub fn read_again(&mut self, today: NaiveDate) -> Result<Book, StoreError> {
-        let (book, left_out) = reading::read_folder_whole(&self.files, &self.folder, today)?;
+        let (book, left_out, set_up) = reading::read_folder_whole(&self.files, &self.folder, today)?;
         self.left_out = left_out;
+        self.set_up = RefCell::new(Some(set_up));
         Ok(book)
     }
 
@@ -230,25 +240,57 @@ impl BookFolder {
         Ok(path)
     }
 
-    /// Writes the yards, hives and practice over the former ones. The last ten versions are kept in `former/`.
+    /// Where two laptops, or a laptop and a hand, set up the same thing differently.
+    pub fn differences(&self) -> Vec<Difference> {
+        self.set_up.borrow().as_ref().map(|set_up| set_up.differences.clone()).unwrap_or_default()
+    }
+
+    /// Writes the yards, hives and practice. Every version is kept in `former/`; what was changed meanwhile, by hand or on
+    /// another laptop, is joined with them.
     ///
-    /// Visits that a hand-written `yard.ron` holds become files of their own first.
+    /// Visits that a hand-written `yard.ron` holds become files of their own first. Unless it `may_join` the joining waits for the
+    /// next time: under a visit no yard may change its name.
     ///
     /// # Errors
-    /// Where the disk refuses; then the former file stands.
-    pub fn save_yards(&self, book: &Book) -> Result<(), StoreError> {
-        let yards = Book { visits: Vec::new(), ..book.clone() };
+    /// Where the disk refuses, or what stands in `yard.ron` meanwhile cannot be read; then it stands.
+    pub fn save_yards(&self, book: &Book, may_join: bool) -> Result<Saved, StoreError> {
         let path = self.folder.join("yard.ron");
         self.files.refuse_link(&path)?;
-        let text = self.files.read_text(&path)?;
-        for visit in parse::book_from_text(&text, &path)?.visits {
-            match self.add_visit(&visit) {
+        let read = parse::book_from_text(&self.files.read_text(&path)?, &path)?;
+        for visit in &read.visits {
+            match self.add_visit(visit) {
                 Ok(_) | Err(StoreError::Taken { .. }) => {}
                 Err(err) => return Err(err),
             }
         }
-        former::keep(&self.files, &self.folder, &text)?;
-        self.files.replace(&path, &parse::book_to_text(&yards, &path)?)
+        let known = self.set_up.borrow_mut().take();
+        let known = match known {
+            Some(known) => known,
+            None => versions::read(&self.files, &self.folder, read)?,
+        };
+        match versions::save(&self.files, &self.folder, &known, book, may_join) {
+            Ok((set_up, saved)) => {
+                *self.set_up.borrow_mut() = Some(set_up);
+                Ok(saved)
+            }
+            Err(err) => {
+                *self.set_up.borrow_mut() = Some(known);
+                Err(err)
+            }
+        }
+    }
+
+    /// Settles every difference as chosen, in their order; `None` where they are not the same any more.
+    ///
+    /// # Errors
+    /// Where the disk refuses.
+    pub fn settle(&self, chosen: &[Side]) -> Result<Option<Saved>, StoreError> {
+        let Some(known) = self.set_up.borrow().clone() else { return Ok(None) };
+        let settled = versions::settle(&self.files, &self.folder, &known, chosen)?;
+        Ok(settled.map(|(set_up, saved)| {
+            *self.set_up.borrow_mut() = Some(set_up);
+            saved
+        }))
     }
 
     /// How many comments written by hand stand in `yard.ron`: writing it anew takes them away.
@@ -275,7 +317,7 @@ pub(super) fn safe_stem(id: &VisitId) -> String {
 }
 
 /// FNV-1a, 32 bits (Fowler, Noll and Vo): the same on every laptop and in every version.
-fn hash(text: &str) -> u32 {
+pub(super) fn hash(text: &str) -> u32 {
     text.bytes().fold(0x811c_9dc5, |hash, byte| (hash ^ u32::from(byte)).wrapping_mul(0x0100_0193))
 }
 
@@ -380,7 +422,7 @@ mod tests {
     }
 
     #[test]
-    fn saved_yards_keep_their_last_ten_versions_and_every_visit() {
+    fn every_version_of_the_yards_is_kept_and_every_visit() {
         let root = tempfile::tempdir().unwrap();
         let folder = root.path().join("mine");
         let made = BookFolder::create(&folder, &book()).unwrap();
@@ -389,18 +431,22 @@ mod tests {
         Files::default()
             .replace(&folder.join("yard.ron"), &parse::book_to_text(&whole, &folder).unwrap())
             .unwrap();
-        for limit in 1..=12 {
+        for limit in 1..=110 {
             let mut next = book();
-            next.practice.set("winter_honey", Some(80.0 + f64::from(limit)));
-            made.save_yards(&next).unwrap();
+            next.practice.set("winter_honey", Some(80.0 + f64::from(limit) / 10.0));
+            made.save_yards(&next, true).unwrap();
         }
         let former = Files::default().list(&folder.join("former")).unwrap();
-        assert_eq!(former.len(), 10);
-        assert!(former[9].ends_with("yard-000012.ron"));
-        assert!(Files::default().read_text(&former[9]).unwrap().contains("winter_honey"));
+        // The one that was there, and those that were written: the newest hundred whole, of the others the name.
+        assert_eq!(former.len(), 111);
+        let texts: Vec<String> =
+            former.iter().map(|path| Files::default().read_text(path).unwrap()).collect();
+        assert!(texts[..11].iter().all(String::is_empty));
+        assert!(texts[11..].iter().all(|text| text.contains("winter_honey")));
+        assert_eq!(texts.last().unwrap(), &Files::default().read_text(&folder.join("yard.ron")).unwrap());
         let (_, read) = BookFolder::open(&folder, day("2026-05-04")).unwrap();
         assert_eq!(read.visits, [visit("by-hand")]);
-        assert_eq!(read.practice.own("winter_honey"), Some(92.0));
+        assert_eq!(read.practice.own("winter_honey"), Some(91.0));
     }
 
     #[test]

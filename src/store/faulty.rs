@@ -243,7 +243,8 @@ mod tests {
         let finished = draft.finish().is_ok();
         let mut changed = book();
         changed.practice.set("winter_honey", Some(95.0));
-        if place.save_yards(&changed).is_err() && (!again || place.save_yards(&changed).is_err()) {
+        if place.save_yards(&changed, true).is_err() && (!again || place.save_yards(&changed, true).is_err())
+        {
             return (said, false);
         }
         said.yards = true;

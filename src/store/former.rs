@@ -7,9 +7,6 @@ use super::files::Files;
 use super::parse;
 use crate::model::{Book, FaultAt};
 
-/// Versions of `yard.ron` that are kept beside the one that holds.
-const KEPT: usize = 10;
-
 /// A former `yard.ron` that can be read and holds together.
 #[derive(Debug)]
 pub struct Former {
@@ -20,24 +17,11 @@ pub struct Former {
     text: String,
 }
 
-/// The number of a former version.
-fn number(path: &Path) -> Option<u32> {
-    path.file_stem()?.to_str()?.strip_prefix("yard-")?.parse().ok()
-}
-
-/// Keeps a text as the newest former version, and the last ten of all.
-pub(super) fn keep(files: &Files, book: &Path, text: &str) -> Result<(), StoreError> {
-    let folder = book.join("former");
-    files.refuse_link(&folder)?;
-    let mut kept = files.list(&folder)?;
-    let next = kept.iter().filter_map(|path| number(path)).max().unwrap_or(0) + 1;
-    files.write_new(&folder.join(format!("yard-{next:06}.ron")), text)?;
-    kept.retain(|path| number(path).is_some());
-    let too_many = (kept.len() + 1).saturating_sub(KEPT);
-    for old in kept.iter().take(too_many) {
-        files.remove(old)?;
-    }
-    Ok(())
+/// Where a version stands among the others: those of former formats come first, and have a number alone.
+fn place(path: &Path) -> Option<(bool, u32)> {
+    let rest = path.file_stem()?.to_str()?.strip_prefix("yard-")?;
+    let number = rest.split('-').next()?.parse().ok()?;
+    Some((rest.contains('-'), number))
 }
 
 /// The last former `yard.ron` of a book's folder that can be read and holds together.
@@ -49,11 +33,12 @@ pub fn last_good(book: &Path) -> Result<Option<Former>, StoreError> {
     let folder = book.join("former");
     files.refuse_link(&folder)?;
     let mut kept = files.list(&folder)?;
-    kept.retain(|path| number(path).is_some());
+    kept.retain(|path| place(path).is_some());
+    kept.sort_by_key(|path| place(path));
     for path in kept.into_iter().rev() {
         let Ok(text) = files.refuse_link(&path).and_then(|()| files.read_text(&path)) else { continue };
         let Ok(read) = parse::book_from_text(&text, &path) else { continue };
-        let yards = Book { visits: Vec::new(), ..read };
+        let yards = Book { visits: Vec::new(), version: None, ..read };
         let is_sound = yards.faults(chrono::NaiveDate::MAX).iter().all(|fault| fault.at != FaultAt::Yards);
         if is_sound {
             let file = path.strip_prefix(book).unwrap_or(&path).to_owned();
@@ -96,23 +81,25 @@ mod tests {
         let made = BookFolder::create(&folder, &Book::empty("Ann", Units::Us)).unwrap();
         assert!(last_good(&folder).unwrap().is_none(), "there is no former one yet");
         for keeper in ["Bea", "Cal", "Dot"] {
-            made.save_yards(&Book::empty(keeper, Units::Us)).unwrap();
+            made.save_yards(&Book::empty(keeper, Units::Us), true).unwrap();
         }
-        // The newest former one is torn too, in the middle of a letter.
-        fs::write(folder.join("former/yard-000003.ron"), b"(format: 4, keeper: \"C\xc3").unwrap();
+        // The newest that was kept is torn too, in the middle of a letter; beside it lies one of a former format.
+        let mut kept: Vec<_> =
+            fs::read_dir(folder.join("former")).unwrap().map(|e| e.unwrap().path()).collect();
+        kept.sort();
+        fs::write(&kept[3], b"(format: 5, keeper: \"C\xc3").unwrap();
+        let older = "(format: 3, keeper: \"Old\", yards: [])";
+        fs::write(folder.join("former/yard-000009.ron"), older).unwrap();
         let torn = b"(format: 4,\n<<<<<<< ours\n keeper: \"\xff".to_vec();
         fs::write(folder.join("yard.ron"), &torn).unwrap();
         assert!(BookFolder::open(&folder, today).is_err());
         let former = last_good(&folder).unwrap().unwrap();
-        assert_eq!(
-            (former.file.as_path(), former.book.keeper.as_str()),
-            (Path::new("former/yard-000002.ron"), "Bea")
-        );
+        assert_eq!((folder.join(&former.file), former.book.keeper.as_str()), (kept[2].clone(), "Cal"));
         for name in ["aside/yard.ron", "aside/2-yard.ron"] {
             fs::write(folder.join("yard.ron"), &torn).unwrap();
             assert_eq!(bring_back(&folder, &former).unwrap(), Path::new(name));
             assert_eq!(fs::read(folder.join(name)).unwrap(), torn);
         }
-        assert_eq!(BookFolder::open(&folder, today).unwrap().1.keeper, "Bea");
+        assert_eq!(BookFolder::open(&folder, today).unwrap().1.keeper, "Cal");
     }
 }

@@ -19,6 +19,7 @@ mod pad;
 mod parse;
 mod reading;
 mod scratch;
+mod versions;
 
 pub use book_folder::{BookFolder, Source, books_in, data_folder, is_same, refuse_faults, write_backup};
 pub use config::{Config, config_folder, read_config, write_settings};
@@ -33,3 +34,4 @@ pub use pad::Pad;
 pub use parse::{book_from_text, book_to_text, from_ron};
 pub use reading::{Contents, read, read_all, read_usable};
 pub use scratch::unpack;
+pub use versions::Saved;

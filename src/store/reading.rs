@@ -10,7 +10,8 @@ use super::book_folder::{Source, safe_stem};
 use super::error::StoreError;
 use super::files::Files;
 use super::parse;
-use crate::model::{Book, Fault, FaultAt, HiveId, LeftOut, Visit, VisitId, file_words, visible};
+use super::versions::{self, SetUp};
+use crate::model::{Book, Difference, Fault, FaultAt, HiveId, LeftOut, Visit, VisitId, file_words, visible};
 
 /// A book as its files have it, whether or not it holds together: for a check.
 #[derive(Debug)]
@@ -23,13 +24,15 @@ pub struct Contents {
     pub files: BTreeMap<VisitId, PathBuf>,
     /// Files that cannot be read, and further files of one visit.
     pub left_out: Vec<LeftOut>,
+    /// Where two laptops set up the same thing differently.
+    pub differences: Vec<Difference>,
 }
 
 /// What the files of a book's folder hold.
 #[derive(Debug)]
 struct InFiles {
-    /// The yards, with no visit.
-    book: Book,
+    /// The yards of all versions joined.
+    set_up: SetUp,
     /// The visits that can be read, each with its file.
     visits: Vec<(PathBuf, Visit)>,
     /// Why the others cannot be.
@@ -46,11 +49,12 @@ pub fn read(path: &Path) -> Result<(Book, Source), StoreError> {
         let book = parse::book_from_text(&files.read_text(path)?, path)?;
         return Ok((book, Source::File(path.to_owned())));
     }
-    let InFiles { mut book, visits, mut unread } = in_files(&files, path)?;
+    let InFiles { set_up, visits, mut unread } = in_files(&files, path)?;
     if !unread.is_empty() {
         return Err(unread.swap_remove(0));
     }
-    book.visits = visits.into_iter().map(|(_, visit)| visit).collect();
+    let visits = visits.into_iter().map(|(_, visit)| visit).collect();
+    let book = Book { visits, ..set_up.book };
     Ok((book.under_present_names(), Source::Folder(path.to_owned())))
 }
 
@@ -66,7 +70,7 @@ pub fn read_usable(path: &Path, today: NaiveDate) -> Result<(Book, Source, Vec<L
         super::refuse_faults(&book, &source, today)?;
         return Ok((book, source, Vec::new()));
     }
-    let (book, left_out) = read_folder(&Files::default(), path, today)?;
+    let (book, left_out, _) = read_folder(&Files::default(), path, today)?;
     Ok((book, Source::Folder(path.to_owned()), left_out))
 }
 
@@ -77,19 +81,24 @@ pub fn read_usable(path: &Path, today: NaiveDate) -> Result<(Book, Source, Vec<L
 pub fn read_all(path: &Path) -> Result<Contents, StoreError> {
     if path.is_file() {
         let (book, source) = read(path)?;
-        return Ok(Contents { book, source, files: BTreeMap::new(), left_out: Vec::new() });
+        let (files, left_out, differences) = (BTreeMap::new(), Vec::new(), Vec::new());
+        return Ok(Contents { book, source, files, left_out, differences });
     }
-    let (book, visits, left_out) = sorted_out(in_files(&Files::default(), path)?, path);
+    let (set_up, visits, left_out) = sorted_out(in_files(&Files::default(), path)?, path);
     let files = visits.iter().map(|(file, visit)| (visit.id.clone(), file.clone())).collect();
     let visits = visits.into_iter().map(|(_, visit)| visit).collect();
-    let book = Book { visits, ..book }.under_present_names();
-    Ok(Contents { book, source: Source::Folder(path.to_owned()), files, left_out })
+    let book = Book { visits, ..set_up.book }.under_present_names();
+    let (source, differences) = (Source::Folder(path.to_owned()), set_up.differences);
+    Ok(Contents { book, source, files, left_out, differences })
 }
 
 /// The yards, the visits with their files from the book's folder on, and the files that are out of the question.
-type SortedOut = (Book, Vec<(PathBuf, Visit)>, Vec<LeftOut>);
+type SortedOut = (SetUp, Vec<(PathBuf, Visit)>, Vec<LeftOut>);
 
-fn sorted_out(InFiles { book, visits, unread }: InFiles, path: &Path) -> SortedOut {
+/// What holds together, what was left out, and the yards as all versions have them.
+type HoldingTogether = (Book, Vec<LeftOut>, SetUp);
+
+fn sorted_out(InFiles { mut set_up, visits, unread }: InFiles, path: &Path) -> SortedOut {
     let from_here = |file: &Path| file.strip_prefix(path).unwrap_or(file).to_owned();
     let unread = unread.iter().map(|err| LeftOut {
         file: from_here(err.path().unwrap_or(path)),
@@ -98,11 +107,11 @@ fn sorted_out(InFiles { book, visits, unread }: InFiles, path: &Path) -> SortedO
         what: format!("cannot be read: {}", err.what()),
         mend: err.hint_alone(),
     });
-    let mut left_out: Vec<LeftOut> = unread.collect();
+    let mut left_out: Vec<LeftOut> = set_up.left_out.drain(..).chain(unread).collect();
     let visits = visits.into_iter().map(|(file, visit)| (from_here(&file), visit)).collect();
     let (visits, copies) = one_of_each(visits);
     left_out.extend(copies);
-    (book, visits, left_out)
+    (set_up, visits, left_out)
 }
 
 /// Reads what holds together of a folder, on a disk of one's own.
@@ -110,7 +119,7 @@ pub(super) fn read_folder(
     files: &Files,
     path: &Path,
     today: NaiveDate,
-) -> Result<(Book, Vec<LeftOut>), StoreError> {
+) -> Result<HoldingTogether, StoreError> {
     holding_together(sorted_out(in_files(files, path)?, path), path, today)
 }
 
@@ -119,7 +128,7 @@ pub(super) fn read_folder_whole(
     files: &Files,
     path: &Path,
     today: NaiveDate,
-) -> Result<(Book, Vec<LeftOut>), StoreError> {
+) -> Result<HoldingTogether, StoreError> {
     let mut found = in_files(files, path)?;
     match found.unread.iter().position(is_of_the_disk) {
         Some(at) => Err(found.unread.swap_remove(at)),
@@ -139,11 +148,12 @@ fn is_of_the_disk(err: &StoreError) -> bool {
 }
 
 fn holding_together(
-    (book, mut visits, mut left_out): SortedOut,
+    (set_up, mut visits, mut left_out): SortedOut,
     path: &Path,
     today: NaiveDate,
-) -> Result<(Book, Vec<LeftOut>), StoreError> {
-    let mut book = Book { visits: visits.iter().map(|(_, visit)| visit.clone()).collect(), ..book };
+) -> Result<HoldingTogether, StoreError> {
+    let every = visits.iter().map(|(_, visit)| visit.clone()).collect();
+    let mut book = Book { visits: every, ..set_up.book.clone() };
     loop {
         book = book.under_present_names();
         let faults = book.faults(book.last_day(today));
@@ -157,7 +167,7 @@ fn holding_together(
             }
         }
         if wrong.is_empty() {
-            return Ok((book, left_out));
+            return Ok((book, left_out, set_up));
         }
         for (file, visit) in &visits {
             if let Some((what, mend)) = wrong.get(&visit.id) {
@@ -257,7 +267,7 @@ fn in_files(files: &Files, path: &Path) -> Result<InFiles, StoreError> {
             Err(err) => unread.push(err),
         }
     }
-    Ok(InFiles { book, visits, unread })
+    Ok(InFiles { set_up: versions::read(files, path, book)?, visits, unread })
 }
 
 /// The visit files of a book folder, `visits/YEAR/*.ron`, also those that lie beside the years; and the folders that cannot be

@@ -57,7 +57,7 @@ const LETTERS: &[Letter] = &[
     letter('c', "card of the hive", Effect::Looks, &[Command::Card]),
     letter('d', "ditto: as at the last hive", Effect::Asks, &[Command::LikeLast]),
     letter('e', "edit: amounts, yard, hive", Effect::Asks, &[Command::Amounts, Command::Edit]),
-    letter('f', "files left out of the book", Effect::Looks, &[Command::LeftOut]),
+    letter('f', "files to mend", Effect::Looks, &[Command::LeftOut]),
     letter('g', "go on to the next hive", Effect::Leaves, &[Command::GoOn]),
     letter('h', "hives: the roster", Effect::Looks, &[Command::Roster]),
     letter('i', "it is fine", Effect::Writes, &[Command::Fine]),

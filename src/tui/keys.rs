@@ -59,7 +59,7 @@ screens! {
     /// Searching a list.
     Search => "Searching a list",
     /// Files that are no part of the book.
-    LeftOut => "Files left out",
+    LeftOut => "Files to mend",
     /// A former yard.ron to bring back.
     BringBack => "Bring yard.ron back",
     /// Over midnight.
@@ -137,7 +137,7 @@ pub(crate) const KEYS: &[Binding] = &[
     letter(ScreenId::Today, '-', Command::Earlier, "earlier"),
     letter(ScreenId::Today, '+', Command::Later, "later"),
     letter(ScreenId::Today, 'v', Command::Log, "visits"),
-    letter(ScreenId::Today, 'f', Command::LeftOut, "files left out"),
+    letter(ScreenId::Today, 'f', Command::LeftOut, "files to mend"),
     letter(ScreenId::Today, 't', Command::Practice, "thresholds"),
     letter(ScreenId::Today, ',', Command::Settings, "settings"),
     letter(ScreenId::Today, '=', Command::Calc, "calculator"),

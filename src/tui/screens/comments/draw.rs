@@ -30,7 +30,7 @@ pub(super) fn draw(screen: &CommentsScreen, session: &Session, canvas: &mut Canv
     );
     rows.gap();
     rows.text(
-        "The file as it is now goes into the folder `former`, comments and all; the last ten are kept there.",
+        "The file as it is now goes into the folder `former`, comments and all; the last hundred are kept there.",
         width,
         1,
         theme.text,

@@ -1,7 +1,7 @@
-//! Drawing the files that were left out.
+//! Drawing the files that were left out, and what was set up in two ways.
 
-use super::LeftOutScreen;
-use crate::model::{file_words, visible};
+use super::{LeftOutScreen, Row, rows as rows_of};
+use crate::model::{Side, file_words, visible};
 use crate::session::Session;
 use crate::tui::keys::ScreenId;
 use crate::tui::view::Canvas;
@@ -10,18 +10,20 @@ use crate::wording;
 
 pub(super) fn draw(screen: &LeftOutScreen, session: &Session, canvas: &mut Canvas<'_, '_>) {
     let theme = canvas.theme;
-    let files = session.left_out();
+    let (files, differences) = (session.left_out(), session.differences());
     let body = page(
         canvas,
         &Page {
-            title: format!("Left out of the book: {}", wording::count(files.len(), "file")),
+            title: format!("Files to mend: {}", files.len() + differences.len()),
             hint: "Mend a file by hand, then Enter reads the book again.".to_owned(),
             ..Page::at(session, ScreenId::LeftOut)
         },
     );
     let width = usize::from(body.width).saturating_sub(4);
     let mut rows = Rows::new();
-    if files.is_empty() {
+    if files.is_empty() && !differences.is_empty() {
+        rows.line(" Every file is read; some was set up in two ways.", theme.text);
+    } else if files.is_empty() {
         rows.line(" Every file of the book is taken in.", theme.done);
     } else {
         rows.text(
@@ -45,6 +47,31 @@ pub(super) fn draw(screen: &LeftOutScreen, session: &Session, canvas: &mut Canva
         rows.target(from, at);
         if chosen {
             rows.focus_from(from);
+        }
+    }
+    for (at, difference) in differences.iter().enumerate() {
+        rows.gap();
+        rows.text(&format!("Set up in two ways: {}", visible(&difference.at)), width, 1, theme.key);
+        let chosen = screen.chosen.get(at).copied().flatten();
+        for side in [Side::One, Side::Other] {
+            let row = rows_of(session).iter().position(|row| *row == Row::Way(at, side));
+            let has_focus = row == Some(screen.row);
+            let from = rows.len();
+            let state = match chosen {
+                Some(taken) if taken == side => "to be kept",
+                Some(_) => "to go",
+                None if difference.holds == side => "holds for now",
+                None => "the other way",
+            };
+            let mark = if has_focus { ">" } else { " " };
+            rows.line(format!("{mark}   {state}:"), if has_focus { theme.focus } else { theme.muted });
+            rows.text(&visible(difference.words(side)), width, 6, theme.text);
+            if let Some(row) = row {
+                rows.target(from, row);
+            }
+            if has_focus {
+                rows.focus_from(from);
+            }
         }
     }
     rows.draw_tapped(canvas, body);

@@ -1,0 +1,457 @@
+//! The versions of `yard.ron`: each is kept in `former/` under a name that says which versions it was made of, so that
+//! set-ups changed in two places at once are seen and joined, in whatever order their files arrive.
+
+use std::collections::{BTreeMap, BTreeSet};
+use std::fmt;
+use std::path::{Path, PathBuf};
+
+use super::error::StoreError;
+use super::files::Files;
+use super::parse;
+use crate::model::{Book, Difference, Joined, LeftOut, Side, file_words, joined};
+
+/// Versions that are kept whole; of older ones the name alone is kept, which says what was made of what.
+const KEPT_WHOLE: usize = 100;
+/// Most versions that are joined: more ends than laptops are a fault, and not a way to work.
+const MOST_HEADS: usize = 16;
+
+/// A version: how many came before it, what it holds in short, and a number by which it differs from one with the same in it
+/// that was made elsewhere. What a hand made has 0 there: two laptops that find it are to take it for one.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub(super) struct Id {
+    number: u32,
+    mark: u32,
+    apart: u32,
+}
+
+impl fmt::Display for Id {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{}-{:08x}-{:08x}", self.number, self.mark, self.apart)
+    }
+}
+
+/// A version and those it was made of.
+#[derive(Debug, Clone, PartialEq, Eq)]
+struct Made {
+    id: Id,
+    of: Vec<Id>,
+}
+
+impl Made {
+    /// What stands in `yard.ron` of it: `12-3f9a77aa-5d0c91e2 of 11-1b2c3d4e-00000000`.
+    fn marker(&self) -> String {
+        let of: Vec<String> = self.of.iter().map(Id::to_string).collect();
+        if of.is_empty() { self.id.to_string() } else { format!("{} of {}", self.id, of.join(" ")) }
+    }
+
+    fn of_marker(text: &str) -> Option<Self> {
+        let (id, of) = text.split_once(" of ").map_or((text, ""), |(id, of)| (id, of));
+        let of = of.split_whitespace().map(id_of).collect::<Option<Vec<Id>>>()?;
+        Some(Self { id: id_of(id)?, of })
+    }
+
+    /// The file it is kept in: its marker with hyphens, the number filled up so that files are sorted by it.
+    fn file_name(&self) -> String {
+        let of: Vec<String> = self.of.iter().map(Id::to_string).collect();
+        let of = if of.is_empty() { String::new() } else { format!("-of-{}", of.join("-")) };
+        let Id { number, mark, apart } = self.id;
+        format!("yard-{number:06}-{mark:08x}-{apart:08x}{of}.ron")
+    }
+
+    fn of_file(path: &Path) -> Option<Self> {
+        let stem = path.file_name()?.to_str()?.strip_suffix(".ron")?.strip_prefix("yard-")?;
+        let (id, of) = stem.split_once("-of-").map_or((stem, ""), |(id, of)| (id, of));
+        let parts: Vec<&str> = of.split('-').filter(|part| !part.is_empty()).collect();
+        let of = parts.chunks(3).map(|id| id_of(&id.join("-"))).collect::<Option<Vec<Id>>>()?;
+        Some(Self { id: id_of(id)?, of })
+    }
+}
+
+fn id_of(text: &str) -> Option<Id> {
+    let mut parts = text.split('-');
+    let number = parts.next()?.parse().ok()?;
+    let mut hex = || u32::from_str_radix(parts.next()?, 16).ok();
+    let id = Id { number, mark: hex()?, apart: hex()? };
+    parts.next().is_none().then_some(id)
+}
+
+/// A version that nothing was made of yet.
+#[derive(Debug, Clone)]
+struct Head {
+    made: Made,
+    book: Book,
+}
+
+/// The yards, hives and practice of a book as all its versions have them.
+#[derive(Debug, Clone)]
+pub(super) struct SetUp {
+    /// All ends joined, without visits.
+    pub(super) book: Book,
+    /// Where they differ.
+    pub(super) differences: Vec<Difference>,
+    /// What could not be taken in.
+    pub(super) left_out: Vec<LeftOut>,
+    heads: Vec<Head>,
+    /// The version that stands in `yard.ron`.
+    own: Made,
+}
+
+/// What came of writing yards.
+#[derive(Debug, Clone)]
+pub struct Saved {
+    /// The yards as they stand now.
+    pub book: Book,
+    /// Where two laptops set them differently.
+    pub differences: Vec<Difference>,
+    /// Whether something was taken in that was changed meanwhile, by hand or elsewhere.
+    pub was_joined: bool,
+}
+
+impl SetUp {
+    fn ids(&self) -> Vec<Id> {
+        self.heads.iter().map(|head| head.made.id).collect()
+    }
+
+    fn saved(&self, was_joined: bool) -> Saved {
+        Saved { book: self.book.clone(), differences: self.differences.clone(), was_joined }
+    }
+}
+
+/// The versions whose files are there, by what they are.
+struct Kept<'a> {
+    files: &'a Files,
+    by_id: BTreeMap<Id, (Made, PathBuf)>,
+}
+
+impl<'a> Kept<'a> {
+    fn list(files: &'a Files, folder: &Path) -> Result<Self, StoreError> {
+        let former = folder.join("former");
+        files.refuse_link(&former)?;
+        let found = files.list(&former)?.into_iter();
+        let by_id = found.filter_map(|path| Made::of_file(&path).map(|made| (made.id, (made, path))));
+        Ok(Self { files, by_id: by_id.collect() })
+    }
+
+    /// What a version holds; none where only its name was kept.
+    fn book(&self, id: Id) -> Result<Option<Book>, StoreError> {
+        let Some((_, path)) = self.by_id.get(&id) else { return Ok(None) };
+        self.files.refuse_link(path)?;
+        let text = self.files.read_text(path)?;
+        if text.is_empty() {
+            return Ok(None);
+        }
+        let read = parse::book_from_text(&text, path)?;
+        Ok(Some(bare(read)))
+    }
+
+    /// A version and all it came of.
+    fn ancestry(&self, made: &Made) -> BTreeSet<Id> {
+        let mut found = BTreeSet::from([made.id]);
+        let mut next = made.of.clone();
+        while let Some(id) = next.pop() {
+            if found.insert(id)
+                && let Some((made, _)) = self.by_id.get(&id)
+            {
+                next.extend(&made.of);
+            }
+        }
+        found
+    }
+}
+
+/// The yards alone.
+fn bare(book: Book) -> Book {
+    Book { visits: Vec::new(), version: None, ..book }
+}
+
+/// What a book holds in short: FNV-1a, 32 bits (Fowler, Noll and Vo), of its text.
+fn mark_of(book: &Book) -> Result<u32, StoreError> {
+    let text = parse::book_to_text(book, Path::new("yard.ron"))?;
+    Ok(super::book_folder::hash(&text))
+}
+
+/// Which version `yard.ron` holds: the one it says, or, changed by hand since, one made of that. One that says nothing is the
+/// first of the book, or made of that.
+fn made_of(version: Option<&str>, yards: &Book, kept: &Kept<'_>) -> Result<Made, StoreError> {
+    let mark = mark_of(yards)?;
+    let Some(said) = version.and_then(Made::of_marker) else {
+        let first = first_of(yards)?;
+        let of: Vec<Id> = kept.by_id.keys().filter(|id| id.number == 0).copied().collect();
+        if of.is_empty() || of.contains(&first.id) {
+            return Ok(first);
+        }
+        return Ok(Made { id: Id { number: 1, mark, apart: 0 }, of });
+    };
+    if said.id.mark == mark {
+        return Ok(said);
+    }
+    let number = said.id.number.saturating_add(1);
+    Ok(Made { id: Id { number, mark, apart: 0 }, of: vec![said.id] })
+}
+
+/// The first version of a book.
+fn first_of(yards: &Book) -> Result<Made, StoreError> {
+    Ok(Made { id: Id { number: 0, mark: mark_of(yards)?, apart: 0 }, of: Vec::new() })
+}
+
+/// The text of a new book's `yard.ron`.
+///
+/// # Errors
+/// The writer's own are passed on.
+pub(super) fn first_text(book: &Book, path: &Path) -> Result<String, StoreError> {
+    let yards = bare(book.clone());
+    text_of(&first_of(&yards)?, &yards, path)
+}
+
+/// Joins what stands in `yard.ron` with the versions that were made elsewhere.
+///
+/// # Errors
+/// None for a version that cannot be read: it is left out and told. The writer's own are passed on.
+pub(super) fn read(files: &Files, folder: &Path, mut yards: Book) -> Result<SetUp, StoreError> {
+    let version = yards.version.take();
+    let yards = bare(yards);
+    let mut left_out = Vec::new();
+    let tell = |path: &Path, err: &StoreError| LeftOut {
+        file: path.strip_prefix(folder).unwrap_or(path).to_owned(),
+        instead: None,
+        is_copy: false,
+        what: format!("cannot be read: {}", err.what()),
+        mend: err.hint_alone(),
+    };
+    let mut kept = Kept::list(files, folder).unwrap_or_else(|err| {
+        left_out.push(tell(&folder.join("former"), &err));
+        Kept { files, by_id: BTreeMap::new() }
+    });
+    let own = made_of(version.as_deref(), &yards, &kept)?;
+    let own_file = folder.join("yard.ron");
+    kept.by_id.entry(own.id).or_insert_with(|| (own.clone(), own_file.clone()));
+    let heads = loop {
+        let of: BTreeSet<Id> = kept.by_id.values().flat_map(|(made, _)| made.of.iter().copied()).collect();
+        let ends: Vec<Made> = kept
+            .by_id
+            .values()
+            .map(|(made, _)| made)
+            .filter(|made| !of.contains(&made.id))
+            .cloned()
+            .collect();
+        let mut heads = Vec::new();
+        let mut unread = Vec::new();
+        for made in ends {
+            match if made.id == own.id { Ok(Some(yards.clone())) } else { kept.book(made.id) } {
+                Ok(Some(book)) => heads.push(Head { made, book }),
+                Ok(None) => unread.push(made.id),
+                Err(err) => {
+                    left_out.extend(kept.by_id.get(&made.id).map(|(_, path)| tell(path, &err)));
+                    unread.push(made.id);
+                }
+            }
+        }
+        if unread.is_empty() {
+            break heads;
+        }
+        // What an unreadable one was made of is an end again.
+        kept.by_id.retain(|id, _| !unread.contains(id));
+    };
+    let too_many = heads.len().saturating_sub(MOST_HEADS);
+    let heads: Vec<Head> = heads.into_iter().skip(too_many).collect();
+    if let [newer] = heads.as_slice()
+        && newer.made.id != own.id
+        && newer.book != yards
+        && let Some((_, path)) = kept.by_id.get(&newer.made.id)
+    {
+        let newer = file_words(path.strip_prefix(folder).unwrap_or(path));
+        left_out.push(LeftOut {
+            file: PathBuf::from("yard.ron"),
+            instead: None,
+            is_copy: true,
+            what: format!("is older than {newer}, which is taken in its place"),
+            mend: format!(
+                "nothing need be done; to go back to the older one, take {newer} out of the folder"
+            ),
+        });
+    }
+    let Joined { book, differences } = join(&kept, &heads, &[], (&own, &yards));
+    Ok(SetUp { book, differences, left_out, heads, own })
+}
+
+/// Joins the ends, in the order of their names: the same on every laptop that has them.
+fn join(kept: &Kept<'_>, heads: &[Head], chosen: &[Side], (own, yards): (&Made, &Book)) -> Joined {
+    let mut ends = heads.iter();
+    let Some(first) = ends.next() else {
+        return Joined { book: yards.clone(), differences: Vec::new() };
+    };
+    let mut so_far = Joined { book: first.book.clone(), differences: Vec::new() };
+    let mut known = kept.ancestry(&first.made);
+    for head in ends {
+        let of_head = kept.ancestry(&head.made);
+        let common = known.intersection(&of_head).copied().collect();
+        let common = common_of(kept, &common, (own, yards));
+        let chosen = chosen.get(so_far.differences.len()..).unwrap_or_default();
+        let next = joined(common.as_ref(), &so_far.book, &head.book, chosen);
+        so_far.book = next.book;
+        so_far.differences.extend(next.differences);
+        known.extend(of_head);
+    }
+    so_far
+}
+
+/// What two ends have in common: the last version both came of; of several, as where two laptops joined the same ends each for
+/// itself, those joined.
+fn common_of(kept: &Kept<'_>, common: &BTreeSet<Id>, (own, yards): (&Made, &Book)) -> Option<Book> {
+    let made: Vec<&Made> = common.iter().filter_map(|id| kept.by_id.get(id).map(|(made, _)| made)).collect();
+    let passed: BTreeSet<Id> = made.iter().flat_map(|made| made.of.iter().copied()).collect();
+    let last: Vec<Head> = made
+        .into_iter()
+        .filter(|made| !passed.contains(&made.id))
+        .filter_map(|made| {
+            let book =
+                if made.id == own.id { Some(yards.clone()) } else { kept.book(made.id).ok().flatten() };
+            Some(Head { made: made.clone(), book: book? })
+        })
+        .collect();
+    let is_known = !last.is_empty();
+    is_known.then(|| join(kept, &last, &[], (own, yards)).book)
+}
+
+/// Writes yards on top of what was known when they were changed; what was changed meanwhile by hand or elsewhere is joined with
+/// them, and where both changed the same it is for the keeper to choose. Unless it `may_join`, that waits: the yards are kept
+/// as a version of their own.
+///
+/// # Errors
+/// Where the disk refuses; then `yard.ron` stands as it was.
+pub(super) fn save(
+    files: &Files,
+    folder: &Path,
+    known: &SetUp,
+    new: &Book,
+    may_join: bool,
+) -> Result<(SetUp, Saved), StoreError> {
+    let new = bare(new.clone());
+    keep_heads(files, folder, known)?;
+    let now = read_yard_file(files, folder)?;
+    if now.ids() == known.ids() && now.differences.is_empty() {
+        let set_up = write(files, folder, &now, new)?;
+        let saved = set_up.saved(false);
+        return Ok((set_up, saved));
+    }
+    // On each end of what was known the same change, so that no difference is taken for settled by it.
+    let mut mine = known.clone();
+    for head in &mut mine.heads {
+        let changed = joined(Some(&known.book), &head.book, &new, &[]).book;
+        if changed != head.book {
+            let made = version_of(&[head.made.id], &changed)?;
+            keep(files, folder, &made, &changed)?;
+            *head = Head { made, book: changed };
+        }
+    }
+    if !may_join && now.ids() != known.ids() {
+        mine.book = new;
+        let saved = mine.saved(false);
+        return Ok((mine, saved));
+    }
+    let both = read_yard_file(files, folder)?;
+    let was_joined = now.ids() != known.ids();
+    let set_up = if both.differences.is_empty() {
+        let book = both.book.clone();
+        write(files, folder, &both, book)?
+    } else {
+        both
+    };
+    let saved = set_up.saved(was_joined);
+    Ok((set_up, saved))
+}
+
+/// Writes the one version in which every difference is settled as chosen.
+///
+/// # Errors
+/// Where the disk refuses, or the differences are not those that were chosen from any more.
+pub(super) fn settle(
+    files: &Files,
+    folder: &Path,
+    known: &SetUp,
+    chosen: &[Side],
+) -> Result<Option<(SetUp, Saved)>, StoreError> {
+    let now = read_yard_file(files, folder)?;
+    if now.ids() != known.ids() || chosen.len() != now.differences.len() {
+        return Ok(None);
+    }
+    keep_heads(files, folder, &now)?;
+    let kept = Kept::list(files, folder)?;
+    let own = now.heads.iter().find(|head| head.made.id == now.own.id).map_or(&now.book, |head| &head.book);
+    let Joined { book, .. } = join(&kept, &now.heads, chosen, (&now.own, own));
+    let set_up = write(files, folder, &now, book)?;
+    let saved = set_up.saved(false);
+    Ok(Some((set_up, saved)))
+}
+
+fn read_yard_file(files: &Files, folder: &Path) -> Result<SetUp, StoreError> {
+    let path = folder.join("yard.ron");
+    let text = files.read_text(&path)?;
+    read(files, folder, parse::book_from_text(&text, &path)?)
+}
+
+fn version_of(of: &[Id], book: &Book) -> Result<Made, StoreError> {
+    let number = of.iter().map(|id| id.number).max().unwrap_or(0).saturating_add(1);
+    // Of the system's own chance: nobody else makes the same.
+    let apart = std::hash::BuildHasher::hash_one(&std::hash::RandomState::new(), 0);
+    let apart = u32::try_from(apart & u64::from(u32::MAX)).unwrap_or(1).max(1);
+    Ok(Made { id: Id { number, mark: mark_of(book)?, apart }, of: of.to_vec() })
+}
+
+fn text_of(made: &Made, book: &Book, path: &Path) -> Result<String, StoreError> {
+    parse::book_to_text(&Book { version: Some(made.marker()), ..book.clone() }, path)
+}
+
+/// Puts a version in the place of `yard.ron`, and beside it into `former/`.
+fn write(files: &Files, folder: &Path, now: &SetUp, book: Book) -> Result<SetUp, StoreError> {
+    keep_heads(files, folder, now)?;
+    let made = version_of(&now.ids(), &book)?;
+    let path = folder.join("yard.ron");
+    files.replace(&path, &text_of(&made, &book, &path)?)?;
+    // It holds from here on. That it is kept beside can be made up for: the next change does it.
+    let _ = keep(files, folder, &made, &book);
+    let _ = thin_out(files, folder);
+    let head = Head { made: made.clone(), book: book.clone() };
+    Ok(SetUp { book, differences: Vec::new(), left_out: Vec::new(), heads: vec![head], own: made })
+}
+
+/// Keeps every end, as one laptop alone may know it; `yard.ron` octet for octet, with the comments in it.
+fn keep_heads(files: &Files, folder: &Path, known: &SetUp) -> Result<(), StoreError> {
+    let kept = Kept::list(files, folder)?;
+    let is_missing = |head: &&Head| !kept.by_id.contains_key(&head.made.id);
+    for head in known.heads.iter().filter(is_missing) {
+        let yards = folder.join("yard.ron");
+        let text = files.read_text(&yards)?;
+        let read = parse::book_from_text(&text, &yards)?;
+        if bare(read) == head.book {
+            put(files, &folder.join("former").join(head.made.file_name()), &text)?;
+        } else {
+            keep(files, folder, &head.made, &head.book)?;
+        }
+    }
+    Ok(())
+}
+
+fn keep(files: &Files, folder: &Path, made: &Made, book: &Book) -> Result<(), StoreError> {
+    let path = folder.join("former").join(made.file_name());
+    put(files, &path, &text_of(made, book, &path)?)
+}
+
+fn put(files: &Files, path: &Path, text: &str) -> Result<(), StoreError> {
+    match files.write_new(path, text) {
+        Ok(()) | Err(StoreError::Taken { .. }) => Ok(()),
+        Err(err) => Err(err),
+    }
+}
+
+/// Empties the files of all versions but the newest; their names go on saying what was made of what.
+fn thin_out(files: &Files, folder: &Path) -> Result<(), StoreError> {
+    let kept = Kept::list(files, folder)?;
+    for (_, path) in kept.by_id.values().rev().skip(KEPT_WHOLE) {
+        if files.read_text(path)?.is_empty() {
+            break;
+        }
+        files.replace(path, "")?;
+    }
+    Ok(())
+}
