@@ -33,8 +33,22 @@ fn log_to(path: &std::path::Path) -> Result<(), yardwalk::store::StoreError> {
     Ok(())
 }
 
+/// Prints the help or the version that was asked for, or what is wrong with the arguments.
+fn told(asked: &clap::Error) -> ExitCode {
+    match asked.print() {
+        Err(err) if err.kind() != std::io::ErrorKind::BrokenPipe => {
+            let _ = writeln!(std::io::stderr(), "yardwalk: {err}");
+            ExitCode::from(1)
+        }
+        Ok(()) | Err(_) => ExitCode::from(u8::try_from(asked.exit_code()).unwrap_or(2)),
+    }
+}
+
 fn main() -> ExitCode {
-    let args = Args::parse();
+    let args = match Args::try_parse() {
+        Ok(args) => args,
+        Err(asked) => return told(&asked),
+    };
     let surroundings = Surroundings {
         clock,
         offset,

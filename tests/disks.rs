@@ -14,9 +14,10 @@
 mod support;
 
 use std::fs;
+use std::io::Write as _;
 use std::os::unix::fs::{PermissionsExt as _, symlink};
 use std::path::{Path, PathBuf};
-use std::process::Command;
+use std::process::{Command, Stdio};
 
 use support::keys::*;
 use support::{Terminal, files_below, run};
@@ -330,4 +331,51 @@ fn exports_and_locks_write_to_plain_files_of_their_own() {
         assert_eq!(t.end(), 0);
         assert_eq!(fs::read_to_string(&outside).unwrap(), "mine");
     }
+}
+
+/// Line by line the same is said of a disk that refuses as on the screen: where it is kept, that it is not saved, how it ends.
+#[test]
+fn line_by_line_a_disk_that_refuses_is_told_and_nothing_is_said_to_be_safe_that_is_not() {
+    let homes = [tempfile::tempdir().unwrap(), tempfile::tempdir().unwrap()];
+    let told = |home: &tempfile::TempDir, last: &str, limit: &str| {
+        let book = home.path().join(".local/share/yardwalk/scratch/sample-yard");
+
+        let line = format!("trap '' XFSZ; {limit}exec \"$@\"");
+        let mut child = Command::new("sh")
+            .args(["-c", &line, "sh", env!("CARGO_BIN_EXE_yardwalk"), "walk", "--plain", "--book"])
+            .arg(book)
+            .args(["--yard", "Alder Bottom", "--on", "2026-05-03"])
+            .env_clear()
+            .env("HOME", home.path())
+            .env("PATH", "/usr/bin:/bin")
+            .stdin(Stdio::piped())
+            .stdout(Stdio::piped())
+            .stderr(Stdio::piped())
+            .spawn()
+            .unwrap();
+        child.stdin.take().unwrap().write_all(last.as_bytes()).unwrap();
+        let out = child.wait_with_output().unwrap();
+        let text = String::from_utf8(out.stdout).unwrap();
+        (out.status.code().unwrap(), text, String::from_utf8(out.stderr).unwrap())
+    };
+    let [first, second] = &homes;
+    scratch(first.path());
+    // The weather, then answers until the two blocks are full, then the end.
+    let answers = format!("68\n\n\n\n{}q\n", "1\nu\n".repeat(40));
+    let (code, text, err) = told(first, &answers, "ulimit -f 2; ");
+    assert!(text.contains("NOT ON THE DISK") && text.contains("It is kept in memory"), "{text}");
+    assert!(text.contains("NOT ALL OF IT IS ON THE DISK") && !text.contains("safe on the disk"), "{text}");
+    assert!(code == 1 && err.contains("not all that was answered is on the disk"), "{code}: {err}");
+    // With the disk mended the visit is offered, and goes on.
+    let (code, text, _) = told(first, "q\n", "");
+    assert!(code == 0 && text.contains("safe on the disk"), "{text}");
+    // At the end of the yard the visit itself is refused: it is said, asked again, and left as it is.
+    let book = scratch(second.path());
+    let answers = format!("68\n5\nn\n\n1\n7\n4\ny\n0\n2\n5\n1\n{}y\ny\nn\n", "g\n".repeat(20));
+    let (code, text, _) = told(second, &answers, "ulimit -f 1; ");
+    assert_eq!(text.matches("NOT SAVED").count(), 2, "{text}");
+    assert!(code == 1 && text.contains("Try once more, y or n") && !text.contains("Saved:"), "{text}");
+    let (code, text, _) = told(second, &format!("{}y\n", "g\n".repeat(20)), "");
+    assert!(code == 0 && text.contains("Saved:"), "{text}");
+    assert_eq!(run(second.path(), &["check", "--book", book.to_str().unwrap()]).0, 0);
 }

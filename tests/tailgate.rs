@@ -397,6 +397,18 @@ fn completions_manual_and_log_are_made_on_request() {
     }
     let (_, help, _) = run(home.path(), &["--help"]);
     assert!(help.contains("Examples:") && help.contains("yardwalk walk --plain"), "{help}");
+    // To a full disk and into a pipe nobody reads it ends with a word, or without one: never with a panic.
+    for args in ["completions bash", "completions zsh", "man", "--help", "--version", "keys", "rules"] {
+        for (line, ends, said) in [("exec \"$@\" > /dev/full", 1, "No space left"), ("\"$@\" | true", 0, "")]
+        {
+            let mut command = std::process::Command::new("sh");
+            command.args(["-c", line, "sh", env!("CARGO_BIN_EXE_yardwalk")]).args(args.split(' '));
+            let output = command.output().unwrap();
+            let err = String::from_utf8(output.stderr).unwrap();
+            assert_eq!(output.status.code(), Some(ends), "{args}: {err}");
+            assert!(err.contains(said) && !err.contains("panicked"), "{args}: {err}");
+        }
+    }
     let log = home.path().join("yardwalk.log");
     let args = ["plan", "--book", "sample-yard.ron", "--log", log.to_str().unwrap()];
     assert_eq!(run(home.path(), &args).0, 0);

@@ -74,6 +74,9 @@ pub enum CliError {
     /// A sum that cannot be worked out.
     #[error("{0}")]
     NoSum(String),
+    /// Something that was answered is not on the disk.
+    #[error("not all that was answered is on the disk")]
+    NotOnDisk,
     /// A yard that is not there.
     #[error("there is no yard `{asked}` in this book")]
     NoYard {
@@ -142,6 +145,7 @@ impl CliError {
             }
             Self::NoImport(_) => "give a .csv table of hives, or a .ron or .json of a whole book".to_owned(),
             Self::NotAFolder(_) => "import the book first (`yardwalk import FILE.ron`), then name it with --book".to_owned(),
+            Self::NotOnDisk => "free the disk or put it back, then walk again: what was kept is offered".to_owned(),
             Self::Held(_) => "close the other window, or mend the folder's permission".to_owned(),
             Self::NotWhole(_) => "do not rely on it; write it again, on another disk".to_owned(),
             Self::BookName(_) => "give letters, figures, spaces and hyphens with --name".to_owned(),

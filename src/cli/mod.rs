@@ -98,7 +98,10 @@ pub fn run(args: &Args, around: &Surroundings, out: &mut impl Write) -> Result<E
             walk_plain(args, around, yard.as_deref(), out).map(|()| ExitCode::SUCCESS)
         }
         Some(Command::Completions { shell }) => {
-            clap_complete::generate(*shell, &mut Args::command(), "yardwalk", out);
+            // The generator panics where it cannot write: a pipe may be closed, and a disk full.
+            let mut text = Vec::new();
+            clap_complete::generate(*shell, &mut Args::command(), "yardwalk", &mut text);
+            out.write_all(&text)?;
             Ok(ExitCode::SUCCESS)
         }
         Some(Command::Man) => {
@@ -357,8 +360,10 @@ fn walk_plain(
     };
     let opening = opening(args, around, &book);
     let open = OpenBook::open(folder, book, config(around).settings, &opening)?;
-    plain::walk(open, around.clock, yard.as_ref(), &mut io::stdin().lock(), out)?;
-    Ok(())
+    if plain::walk(open, around.clock, yard.as_ref(), &mut io::stdin().lock(), out)? {
+        return Ok(());
+    }
+    Err(CliError::NotOnDisk)
 }
 
 fn opening(args: &Args, around: &Surroundings, book: &Book) -> Opening {

@@ -16,7 +16,7 @@ use crate::advice::Prompt;
 use crate::model::{Finding, HiveId, RuleId, Units, Value, YardId, visible};
 use crate::report::{Wrapped, facts, wrapped};
 use crate::session::typing::{self, Typed};
-use crate::session::{Done, Intent, News, OpenBook, OpenVisit, Refusal, Session, Written};
+use crate::session::{Done, Intent, News, OpenBook, OpenVisit, Refusal, Session, Trouble, Written};
 use crate::wording::{self, safety};
 
 /// What an answer leads to.
@@ -57,6 +57,8 @@ impl<T> Reply<T> {
 
 /// Walks a yard line by line.
 ///
+/// Gives whether all that was answered is on the disk.
+///
 /// # Errors
 /// Where the lines cannot be read or written.
 pub fn walk(
@@ -65,7 +67,7 @@ pub fn walk(
     yard: Option<&YardId>,
     input: &mut impl BufRead,
     out: &mut impl Write,
-) -> io::Result<()> {
+) -> io::Result<bool> {
     let mut plain = Plain {
         open,
         clock,
@@ -82,10 +84,10 @@ pub fn walk(
         plain.say(&format!("{without} `yardwalk check` says why, and how to mend it."))?;
     }
     if plain.open.session().read_only().is_some() {
-        return plain.say("Nothing can be logged.");
+        return plain.say("Nothing can be logged.").map(|()| true);
     }
     if plain.open.session().visit().is_none() && !plain.begin(yard)? {
-        return Ok(());
+        return Ok(true);
     }
     plain.say(
         "Enter passes a question over. u undoes and asks again, b goes to the hive before, g to the next one; a logs what no \
@@ -93,7 +95,7 @@ pub fn walk(
     )?;
     while let Some(hive) = plain.open.session().visit().and_then(|v| v.hive()).cloned() {
         match plain.at_hive(&hive)? {
-            Go::Leave => return plain.say("The visit is open and safe on the disk; walk again to go on."),
+            Go::Leave => return plain.leave(),
             // Back at another hive, or at this one with what was undone asked again.
             Go::Anew => continue,
             Go::On | Go::Same | Go::NextHive => {}
@@ -161,6 +163,24 @@ impl<R: BufRead, W: Write> Plain<'_, R, W> {
         }
     }
 
+    /// Says how the visit is left, whether or not the disk has it; and whether it has.
+    fn leave(&mut self) -> io::Result<bool> {
+        if self.session().unwritten().is_some() {
+            // Once more: it may have been mended since the last answer.
+            self.want(Intent::TryAgain)?;
+        }
+        let Some(trouble) = self.session().trouble().cloned() else {
+            self.say("The visit is open and safe on the disk; walk again to go on.")?;
+            return Ok(true);
+        };
+        self.say(&format!("NOT ALL OF IT IS ON THE DISK: {}. {}", trouble.what, trouble.mend))?;
+        self.say(&match &trouble.kept_in {
+            Some(kept) => format!("All of it is kept in {kept}; the program offers it at the next start."),
+            None => "What is not on the disk is gone when this ends: write it down.".to_owned(),
+        })?;
+        Ok(false)
+    }
+
     /// Has something done, and says what came of it; nothing where it was refused. Cautions that are to be read first are
     /// read, and then it is done.
     fn want(&mut self, intent: Intent) -> io::Result<Option<Done>> {
@@ -172,15 +192,19 @@ impl<R: BufRead, W: Write> Plain<'_, R, W> {
         }
         match carried {
             Ok(done) => {
-                let trouble = done.news.iter().any(|news| matches!(news, News::NotOnDisk(_)));
+                let news = done.news.iter().find_map(|news| match news {
+                    News::NotOnDisk(trouble) => Some(trouble.clone()),
+                    _ => None,
+                });
+                let trouble = news.is_some();
                 if let Some(said) = done.said.as_ref().filter(|_| !trouble) {
                     self.say(&said.text)?;
                 }
-                if let (true, false, Some(why)) =
-                    (trouble, was_unwritten, self.session().unwritten().map(str::to_owned))
-                {
+                if let (false, Some(Trouble { what, kept_in, .. })) = (was_unwritten, news) {
+                    let kept =
+                        kept_in.map_or_else(|| "memory".to_owned(), |kept| format!("memory and in {kept}"));
                     self.say(&format!(
-                        "NOT ON THE DISK: {why}. It is kept in memory; each answer tries the disk again."
+                        "NOT ON THE DISK: {what}. It is kept in {kept}; each answer tries the disk again."
                     ))?;
                 }
                 Ok(Some(done))
@@ -246,7 +270,11 @@ impl<R: BufRead, W: Write> Plain<'_, R, W> {
             self.passed.insert((hive.clone(), finding));
             match self.ask_finding(hive, finding)? {
                 Go::On | Go::Same => {}
-                other => return Ok(other),
+                other => {
+                    // Turned away from, it was not passed over.
+                    self.passed.remove(&(hive.clone(), finding));
+                    return Ok(other);
+                }
             }
         }
         while let Some(view) = self.session().view(hive) {
@@ -255,7 +283,10 @@ impl<R: BufRead, W: Write> Plain<'_, R, W> {
             self.left.insert((hive.clone(), prompt.rule));
             match self.ask_prompt(hive, &prompt)? {
                 Go::On | Go::Same => {}
-                other => return Ok(other),
+                other => {
+                    self.left.remove(&(hive.clone(), prompt.rule));
+                    return Ok(other);
+                }
             }
         }
         loop {
@@ -426,11 +457,11 @@ impl<R: BufRead, W: Write> Plain<'_, R, W> {
         }))
     }
 
-    fn wrap_up(&mut self) -> io::Result<()> {
-        let Some(visit) = self.session().visit().map(OpenVisit::finished_visit) else { return Ok(()) };
+    fn wrap_up(&mut self) -> io::Result<bool> {
+        let Some(visit) = self.session().visit().map(OpenVisit::finished_visit) else { return Ok(true) };
         self.say("")?;
         if visit.entries.is_empty() {
-            return self.say("Nothing was written at any hive; the visit stays open.");
+            return self.say("Nothing was written at any hive; the visit stays open.").map(|()| true);
         }
         let when = (self.session().today(), self.units());
         let line = |hive: Written| wrapped(&hive.entry, hive.advice.as_ref(), hive.next.as_ref(), when);
@@ -444,10 +475,21 @@ impl<R: BufRead, W: Write> Plain<'_, R, W> {
                 self.say(&format!("  {words}"))?;
             }
         }
-        let saves = self.ask_until("Save the visit, y or n", yes_or_no)?;
-        match saves.or_else(|| None) {
-            Some(true) => self.want(Intent::Save).map(|_| ()),
-            Some(false) | None => self.say("Not saved yet: it is kept, and walk goes on with it."),
+        let mut question = "Save the visit, y or n";
+        loop {
+            match self.ask_until(question, yes_or_no)?.or_else(|| None) {
+                Some(true) => {
+                    self.want(Intent::Save)?;
+                }
+                Some(false) | None if self.session().trouble().is_some() => return self.leave(),
+                Some(false) | None => {
+                    let words = "Not saved yet: it is kept, and walk goes on with it.";
+                    return self.say(words).map(|()| true);
+                }
+            }
+            let Some(Trouble { what, mend, .. }) = self.session().trouble().cloned() else { return Ok(true) };
+            self.say(&format!("NOT SAVED: {what}. {mend}"))?;
+            question = "Try once more, y or n";
         }
     }
 }
