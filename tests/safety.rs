@@ -240,3 +240,68 @@ fn a_past_visit_is_corrected_and_withdrawn_and_nothing_is_rewritten() {
     }
     assert_eq!(run(home.path(), &["check", "--book", book.to_str().unwrap()]).0, 0);
 }
+
+/// A kill or a power cut in the middle of a letter of more octets than one: that line is gone, and nothing else.
+#[test]
+fn typing_torn_in_the_middle_of_a_letter_costs_that_line_only() {
+    let home = tempfile::tempdir().unwrap();
+    let mut t = demo(home.path());
+    walk_to_a1(&mut t);
+    field(&mut t, "Frames of bees", "13");
+    t.press("o", "Note on A1");
+    t.keys("gentle");
+    t.press(ENTER, "Frames of brood");
+    t.press("o", "Note on A1");
+    t.keys(" 蜂");
+    t.wait_for("蜂");
+    t.press(ENTER, "Frames of brood");
+    t.kill();
+    let drafts = home.path().join(".local/share/yardwalk/scratch/sample-yard/drafts");
+    let draft = files_below(&drafts, ".ron").remove(0);
+    let bytes = fs::read(&draft).unwrap();
+    // In the middle of the three octets of the letter, and everything after it gone.
+    let letter = bytes.windows(3).rposition(|three| three == "蜂".as_bytes()).unwrap();
+    fs::write(&draft, &bytes[..letter + 1]).unwrap();
+    let pad = drafts.join("pad.lines");
+    let mut typed = fs::read(&pad).unwrap_or_default();
+    typed.extend(b"Jotted(at: \"\xe8\x9c");
+    fs::write(&pad, typed).unwrap();
+    let mut t = Terminal::start(home.path(), &["demo", "--on", "2026-05-03"], 24, 80);
+    t.wait_for("Taken up where it was left");
+    t.wait_for("[13 ");
+    t.press("o", "Note on A1");
+    t.wait_for("gentle");
+    t.press(ENTER, "NEEDS NOW");
+    t.press("s", "Wrap-up of");
+    t.press(ENTER, "Saved: 1 hive");
+    t.keys("q");
+    assert_eq!(t.end(), 0);
+}
+
+/// Where the laptop is and how its clock stands changes nothing that is logged, nor what is read in it.
+#[test]
+fn zones_and_summer_time_change_nothing_that_was_logged() {
+    let home = tempfile::tempdir().unwrap();
+    let book = home.path().join("book");
+    let folder = book.to_str().unwrap();
+    assert_eq!(run(home.path(), &["restore", "sample-yard.ron", "--to", folder]).0, 0);
+    let read_in = |zone: &str, arguments: &[&str]| {
+        let mut command = std::process::Command::new(env!("CARGO_BIN_EXE_yardwalk"));
+        command.env_clear().env("HOME", home.path()).env("TZ", zone).args(arguments);
+        let output = command.args(["--book", folder, "--on", "2026-03-29"]).output().unwrap();
+        assert!(output.status.success(), "{zone}: {}", String::from_utf8_lossy(&output.stderr));
+        String::from_utf8(output.stdout).unwrap()
+    };
+    let before: Vec<Vec<u8>> = files_below(&book, ".ron").iter().map(|p| fs::read(p).unwrap()).collect();
+    for arguments in
+        [vec!["plan", "--json"], vec!["hive", "A1", "--json"], vec!["export", "json"], vec!["check"]]
+    {
+        let here = read_in("UTC", &arguments);
+        // Fourteen hours east, eleven west, and two places on the day their clocks change.
+        for zone in ["Pacific/Kiritimati", "Pacific/Niue", "Europe/Berlin", "America/New_York"] {
+            assert_eq!(read_in(zone, &arguments), here, "{zone}: {arguments:?}");
+        }
+    }
+    let after: Vec<Vec<u8>> = files_below(&book, ".ron").iter().map(|p| fs::read(p).unwrap()).collect();
+    assert_eq!(before, after);
+}

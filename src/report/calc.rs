@@ -7,6 +7,7 @@ use std::fmt::Write as _;
 use chrono::{Datelike, NaiveDate};
 use serde_json::{Map, Value, json};
 
+use super::json;
 use crate::colony::brood::{self, Beginning, Span};
 use crate::colony::model::{Belief, Forecast, counted};
 use crate::colony::next_count::Ahead;
@@ -154,7 +155,7 @@ impl Sum {
         }
         all.insert("units".to_owned(), Value::Object(units));
         all.insert("notes".to_owned(), json!(self.notes));
-        serde_json::to_string_pretty(&all).map(|text| text + "\n")
+        json::text(&all)
     }
 }
 

@@ -5,6 +5,7 @@ use std::fmt::Write as _;
 use chrono::NaiveDate;
 use serde::Serialize;
 
+use super::json;
 use super::plan::prompt_line;
 use super::what_if::{Asked, WhatIf, of_hive};
 use super::{facts, worked_out};
@@ -190,7 +191,7 @@ pub fn card_json(card: &Card<'_>) -> Result<String, serde_json::Error> {
         worked_out: worked_out(state, card.calendar, &card.book.practice, card.book.units, card.today),
         history: entries(card),
     };
-    serde_json::to_string_pretty(&out).map(|text| text + "\n")
+    json::text(&out)
 }
 
 /// The card as text, to read or print.

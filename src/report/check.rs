@@ -17,7 +17,8 @@ pub fn check_text(
     let hives: usize = book.yards.iter().map(|y| y.hives.len()).sum();
     let mut out = String::new();
     for fault in faults {
-        let _ = writeln!(out, "{}: {}\n  to mend: {}", place(fault), fault.what, fault.mend);
+        let _ =
+            writeln!(out, "{}: {}\n  to mend: {}", place(fault), visible(&fault.what), visible(&fault.mend));
     }
     for conflict in conflicts {
         let names: Vec<String> =

@@ -5,6 +5,7 @@ use std::fmt::Write as _;
 use chrono::NaiveDate;
 use serde::Serialize;
 
+use super::json;
 use crate::model::{HiveId, Units, YardId, visible};
 use crate::plan::load::LoadLine;
 use crate::plan::{Amount, LoadList, Unused};
@@ -95,7 +96,7 @@ pub fn load_json(yards: &[YardLoad], date: NaiveDate) -> Result<String, serde_js
                 .collect(),
         })
         .collect();
-    serde_json::to_string_pretty(&LoadOut { date, yards }).map(|text| text + "\n")
+    json::text(&LoadOut { date, yards })
 }
 
 /// The load lists as text, with boxes to tick.

@@ -9,6 +9,7 @@ mod card;
 mod check;
 pub mod facts;
 mod ics;
+mod json;
 mod load;
 mod markdown;
 mod plan;

@@ -4,6 +4,7 @@ use std::fmt::Write as _;
 
 use serde::Serialize;
 
+use super::json;
 use crate::advice::{Due, Prompt};
 use crate::model::{Units, visible};
 use crate::plan::{Best, DayPlan, Gain, Stop, Telling, Trip};
@@ -106,7 +107,7 @@ pub fn plan_json(plan: &DayPlan, ahead: &Ahead) -> Result<String, serde_json::Er
             telling: ahead.best.get(at).into_iter().flat_map(|best| &best.telling).map(telling_out).collect(),
         })
         .collect();
-    serde_json::to_string_pretty(&PlanOut { date: plan.date, yards }).map(|text| text + "\n")
+    json::text(&PlanOut { date: plan.date, yards })
 }
 
 /// To the hundredth: finer would say more than is known.

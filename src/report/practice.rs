@@ -4,6 +4,7 @@ use std::fmt::Write as _;
 
 use serde::Serialize;
 
+use super::json;
 use crate::model::{DateId, DayOfYear, Practice, Threshold, Units};
 
 #[derive(Serialize)]
@@ -95,7 +96,7 @@ pub fn practice_json(practice: &Practice) -> Result<String, serde_json::Error> {
         dates: dates.collect(),
         labels: practice.labels.len(),
     };
-    serde_json::to_string_pretty(&out).map(|text| text + "\n")
+    json::text(&out)
 }
 
 /// The practice as a table, to read or print.

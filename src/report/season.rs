@@ -5,6 +5,7 @@ use std::fmt::Write as _;
 use chrono::{FixedOffset, NaiveDate};
 use serde::Serialize;
 
+use super::json;
 use crate::model::{Sense, Units, Yard, visible};
 use crate::season::{Calendar, Daylight, SeasonDate, Shift, daylight, zone};
 use crate::wording;
@@ -72,7 +73,7 @@ pub fn season_json(
     today: NaiveDate,
     laptop: FixedOffset,
 ) -> Result<String, serde_json::Error> {
-    serde_json::to_string_pretty(&out(yard, calendar, today, laptop)).map(|text| text + "\n")
+    json::text(&out(yard, calendar, today, laptop))
 }
 
 fn out<'a>(yard: &Yard, calendar: &'a Calendar, today: NaiveDate, laptop: FixedOffset) -> SeasonOut<'a> {

@@ -3,6 +3,7 @@
 use chrono::NaiveDate;
 use serde::{Deserialize, Serialize};
 
+use super::json;
 use crate::model::Book;
 
 /// The version of this export; it changes when a reader would have to.
@@ -39,7 +40,7 @@ pub enum ExportError {
 /// None in practice; serde's own are passed on.
 pub fn book_json(book: &Book, on: NaiveDate) -> Result<String, serde_json::Error> {
     let out = Out { yardwalk_export: EXPORT_VERSION, exported_on: on, book };
-    serde_json::to_string_pretty(&out).map(|text| text + "\n")
+    json::text(&out)
 }
 
 /// Reads what [`book_json`] wrote.

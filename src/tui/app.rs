@@ -21,8 +21,8 @@ struct Layer {
     revision: u64,
 }
 
-/// The most that is pasted at once, in characters.
-const LONGEST_PASTE: usize = 2_000;
+/// The most that is pasted at once, in characters: one more than a note holds, so that what is not taken is said.
+const LONGEST_PASTE: usize = 2_001;
 
 #[derive(Debug)]
 pub(crate) struct App {

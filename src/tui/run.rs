@@ -241,4 +241,6 @@ mod momentum_tests;
 #[cfg(test)]
 mod picture_tests;
 #[cfg(test)]
+mod storm_tests;
+#[cfg(test)]
 mod tests;

@@ -1,4 +1,4 @@
-//! The whole program on a list of keys: each screen at two sizes, read by eye, and a storm of random keys.
+//! The whole program on a list of keys: each screen at two sizes, read by eye.
 
 use chrono::NaiveDateTime;
 use crossterm::event::{KeyCode, KeyEvent, KeyModifiers};
@@ -7,8 +7,7 @@ use unicode_width::UnicodeWidthStr as _;
 
 use super::*;
 use crate::session::{Desk, Session, Start};
-use crate::store::faulty::{FaultyDisk, Refuses};
-use crate::store::{BookFolder, Files, book_from_text};
+use crate::store::{BookFolder, book_from_text};
 use crate::tui::theme::Theme;
 
 pub(super) fn sample() -> Book {
@@ -21,7 +20,7 @@ pub(super) fn clock() -> NaiveDateTime {
 }
 
 /// Keys by name, apart by spaces: `Enter Down 6 8`.
-pub(super) struct Script(Vec<KeyCode>);
+pub(super) struct Script(pub(super) Vec<KeyCode>);
 
 impl Script {
     pub(super) fn of(text: &str) -> Self {
@@ -422,62 +421,4 @@ fn absurd_numbers_are_refused_with_the_range_and_leave_the_entry_as_it_was() {
     let played = play("2026-05-03", (80, 24), &format!("Down {BEGIN} 4 0 0 Down"));
     assert!(played.screen.contains("0 to 60 frames"), "{}", played.screen);
     assert!(played.app.session().visit().unwrap().visit.entries.is_empty());
-}
-
-#[test]
-fn a_storm_of_keys_breaks_nothing() {
-    let keys: Vec<KeyCode> = "0123456789ynpxwmourbcsg?ht.kldviejafzAW*,!-+/="
-        .chars()
-        .map(KeyCode::Char)
-        .chain([KeyCode::Enter, KeyCode::Esc, KeyCode::Esc, KeyCode::Enter, KeyCode::Tab, KeyCode::Backspace])
-        .chain([KeyCode::Up, KeyCode::Down, KeyCode::Left, KeyCode::Right, KeyCode::Down, KeyCode::Enter])
-        .chain([KeyCode::F(1), KeyCode::F(2), KeyCode::F(3), KeyCode::PageUp, KeyCode::PageDown])
-        .collect();
-    let root = tempfile::tempdir().unwrap();
-    let path = root.path().join("book");
-    BookFolder::create(&path, &sample()).unwrap();
-    // The disk refuses now and then, for some thirty operations on end.
-    let disk = FaultyDisk::new(Refuses::Never);
-    let files = Files::on(std::rc::Rc::new(disk.clone()));
-    let (folder, _) = BookFolder::open_on(files, &path, "2026-08-08".parse().unwrap()).unwrap();
-    disk.set(Refuses::Runs(997, 30));
-    let mut app = app_on(sample(), folder, Vec::new(), "2026-05-03");
-    let mut terminal = Terminal::new(TestBackend::new(80, 24)).unwrap();
-    // A linear congruential generator (Numerical Recipes' constants): the same storm every time.
-    let mut state: u32 = 20_260_503;
-    let mut places = std::collections::BTreeSet::new();
-    for step in 0..100_000 {
-        // A random walk alone hardly ever gets through the weather to the hives: now and then it is led there.
-        let led: Vec<KeyCode> = if step % 300 == 0 {
-            let on = if step % 600 == 0 { "Tab p" } else { "" };
-            let keys = format!("Esc Esc Esc Esc Esc Enter Enter Enter Enter Enter {on}");
-            Script::of(&keys).0.into_iter().rev().collect()
-        } else {
-            state = state.wrapping_mul(1_664_525).wrapping_add(1_013_904_223);
-            vec![keys[(state >> 8) as usize % keys.len()]]
-        };
-        for code in led {
-            press(&mut app, &KeyEvent::new(code, KeyModifiers::NONE));
-        }
-        places.insert(app.screen().words());
-        assert!(!app.is_over && !app.screens().is_empty());
-        // Drawn and checked whole now and then: each time it would be a minute.
-        if step % 25 == 0 {
-            terminal.draw(|frame| app.draw(frame)).unwrap();
-            let faults = app.session().book().faults(app.session().last_day());
-            assert!(faults.is_empty(), "what the keys made holds together: {faults:?}");
-        }
-        if let Some(open) = app.session().visit() {
-            assert!(open.at < open.queue.len() && open.visit.entries.iter().all(|e| e.faults().is_empty()));
-        }
-    }
-    let logged = app.session().book().visits.len();
-    assert!(logged > sample().visits.len(), "the storm saved no visit, so it went nowhere");
-    assert_eq!(
-        places.len(),
-        ScreenId::ALL.len() - 4,
-        "all but the first steps, a book to mend, midnight and comments: {places:?}"
-    );
-    let again = crate::store::read(&path).unwrap().0;
-    assert_eq!(again.visits.len(), logged, "every visit is on the disk");
 }

@@ -68,6 +68,11 @@ impl View for NoteScreen {
     fn update(&mut self, _: &Session, command: Command) -> Step {
         let request = match command {
             Command::Type(c) if self.input.value().chars().count() < LONGEST => InputRequest::InsertChar(c),
+            Command::Type(_) => {
+                return Step::say(format!(
+                    "The note is full at {LONGEST} characters: the rest was not taken."
+                ));
+            }
             Command::Erase => InputRequest::DeletePrevChar,
             Command::Left => InputRequest::GoToPrevChar,
             Command::Right => InputRequest::GoToNextChar,
