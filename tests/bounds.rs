@@ -15,18 +15,12 @@ mod support;
 
 use std::fs;
 use std::io::Write as _;
-use std::path::{Path, PathBuf};
+use std::path::Path;
 
 use support::keys::*;
-use support::{Terminal, files_below, run};
+use support::{Terminal, files_below, run, sample_book};
 
 const ON: &str = "2026-08-08";
-
-fn book(home: &Path) -> PathBuf {
-    let book = home.join("book");
-    assert_eq!(run(home, &["restore", "sample-yard.ron", "--to", book.to_str().unwrap()]).0, 0);
-    book
-}
 
 /// The most memory the program has held until now, in MB.
 fn most_held(t: &Terminal) -> usize {
@@ -62,7 +56,7 @@ fn files_of_sixty_megabytes_cost_less_than_a_hundred() {
     ];
     for (file, head, piece) in files {
         let home = tempfile::tempdir().unwrap();
-        let book = book(home.path());
+        let book = sample_book(home.path());
         fill(&book.join(file), head, piece, 60);
         let folder = book.to_str().unwrap();
         let mut t = Terminal::start(home.path(), &["--book", folder, "--on", ON], 24, 80);
@@ -81,13 +75,7 @@ fn files_of_sixty_megabytes_cost_less_than_a_hundred() {
             t.press(ESC, "Today, Saturday");
         }
         // And it is written in.
-        t.press(ENTER, "Weather at");
-        t.keys("70");
-        t.keys(&ENTER.repeat(4));
-        t.wait_for("NEEDS NOW");
-        t.press("i", "Fine, not opened");
-        t.press("s", "Wrap-up of");
-        t.press(ENTER, "Saved: 1 hive");
+        log_a_fine_hive(&mut t);
         let most = most_held(&t);
         assert!(most < 100, "{file}: {most} MB at the end");
         t.keys("q");
@@ -99,13 +87,10 @@ fn files_of_sixty_megabytes_cost_less_than_a_hundred() {
 #[test]
 fn a_burst_of_input_is_read_to_its_end() {
     let home = tempfile::tempdir().unwrap();
-    let book = book(home.path());
+    let book = sample_book(home.path());
     let mut t = Terminal::start(home.path(), &["--book", book.to_str().unwrap(), "--on", ON], 24, 80);
     t.wait_for("Today, Saturday");
-    t.press(ENTER, "Weather at");
-    t.keys("70");
-    t.keys(&ENTER.repeat(4));
-    t.wait_for("NEEDS NOW");
+    walk_the_yard(&mut t);
     let words = |from: usize, to: usize| -> String {
         let all: Vec<String> = (from..to).map(|n| format!("w{n:04} ")).collect();
         all.concat()
@@ -131,16 +116,13 @@ fn a_burst_of_input_is_read_to_its_end() {
 #[test]
 fn the_log_holds_no_path_under_the_home_folder_and_no_word_of_the_book() {
     let home = tempfile::tempdir().unwrap();
-    let book = book(home.path());
+    let book = sample_book(home.path());
     let log = home.path().join("a.log");
     let arguments = ["--book", book.to_str().unwrap(), "--on", ON, "--log", log.to_str().unwrap()];
     fs::write(book.join("visits/2026/odd.ron"), "(format: 5, visit: (").unwrap();
     let mut t = Terminal::start(home.path(), &arguments, 24, 80);
     t.wait_for("Today, Saturday");
-    t.press(ENTER, "Weather at");
-    t.keys("70");
-    t.keys(&ENTER.repeat(4));
-    t.wait_for("NEEDS NOW");
+    walk_the_yard(&mut t);
     // The stick with the book on it is pulled.
     fs::rename(&book, home.path().join("gone")).unwrap();
     t.press("i", "Not on the disk");
@@ -158,7 +140,7 @@ fn the_log_holds_no_path_under_the_home_folder_and_no_word_of_the_book() {
 #[test]
 fn nothing_that_is_printed_moves_the_cursor() {
     let home = tempfile::tempdir().unwrap();
-    let book = book(home.path());
+    let book = sample_book(home.path());
     let evil = "\\u{1b}[2J\\u{7}\\u{202e}\\u{9b}31m\\r";
     let yard = book.join("yard.ron");
     let text = fs::read_to_string(&yard).unwrap();

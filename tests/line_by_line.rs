@@ -13,18 +13,10 @@ mod support;
 
 use std::fs;
 use std::io::Write;
-use std::path::{Path, PathBuf};
+use std::path::Path;
 use std::process::{Child, Command, Stdio};
 
-use support::{files_below, run};
-
-/// A sample book in a folder of its own.
-fn sample(home: &Path) -> PathBuf {
-    let book = home.join("book");
-    let args = ["restore", "sample-yard.ron", "--to", book.to_str().unwrap()];
-    assert_eq!(run(home, &args).0, 0);
-    book
-}
+use support::{files_below, sample_book};
 
 fn begin(book: &Path, args: &[&str]) -> Child {
     Command::new(env!("CARGO_BIN_EXE_yardwalk"))
@@ -60,7 +52,7 @@ fn draft(book: &Path) -> String {
 #[test]
 fn the_same_visit_is_walked_line_by_line() {
     let home = tempfile::tempdir().unwrap();
-    let book = sample(home.path());
+    let book = sample_book(home.path());
     // Weather; a value refused and then given; the rest passed over; the hive left by g; out by q.
     let text = walk(&book, "alder bottom", "2026-08-08", "75\n\nn\n9\n\nabc\ng\nq\n");
     assert!(text.contains("Hive ") && text.contains("is not "), "{text}");
@@ -110,7 +102,7 @@ fn the_same_visit_is_walked_line_by_line() {
 #[test]
 fn line_by_line_an_answer_is_said_back_undone_and_asked_again() {
     let home = tempfile::tempdir().unwrap();
-    let book = sample(home.path());
+    let book = sample_book(home.path());
     let walk = |answers: &str| walk(&book, "top orchard", "2026-05-03", answers);
     // The flight said back, undone, asked again and answered otherwise.
     let text = walk("70\n\nn\n2\nsoon\nMay 9\nApr 20\nmany\nu\n2\nq\n");

@@ -17,7 +17,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use support::keys::*;
-use support::{Terminal, files_below, run};
+use support::{Terminal, files_below, run, sample_book};
 
 const ON: &str = "2026-08-08";
 /// The visit of the sample that is tampered with.
@@ -125,17 +125,11 @@ const ODD: &[Odd] = &[
     },
 ];
 
-fn book(home: &Path) -> PathBuf {
-    let book = home.join("book");
-    assert_eq!(run(home, &["restore", "sample-yard.ron", "--to", book.to_str().unwrap()]).0, 0);
-    book
-}
-
 #[test]
 fn with_any_odd_file_the_book_opens_and_says_what_it_is_without() {
     for Odd { name, make, said } in ODD {
         let home = tempfile::tempdir().unwrap();
-        let book = book(home.path());
+        let book = sample_book(home.path());
         let visits = files_below(&book.join("visits"), ".ron").len();
         let odd = make(&book);
         let odd_name = odd.strip_prefix(&book).unwrap().to_str().unwrap().to_owned();
@@ -158,13 +152,7 @@ fn with_any_odd_file_the_book_opens_and_says_what_it_is_without() {
         let shown: String = odd_name.chars().take(60).collect();
         t.wait_for(&shown);
         t.press(ESC, "Today, Saturday");
-        t.press(ENTER, "Weather at");
-        t.keys("70");
-        t.keys(&ENTER.repeat(4));
-        t.wait_for("NEEDS NOW");
-        t.press("i", "Fine, not opened");
-        t.press("s", "Wrap-up of");
-        t.press(ENTER, "Saved: 1 hive");
+        log_a_fine_hive(&mut t);
         // Put aside it is out of the way, and nothing is deleted.
         t.press("f", "Files to mend: 1");
         t.press("x", "Enter does it");
@@ -187,7 +175,7 @@ fn with_any_odd_file_the_book_opens_and_says_what_it_is_without() {
 #[test]
 fn of_two_versions_one_is_kept_and_a_mended_file_is_read_again() {
     let home = tempfile::tempdir().unwrap();
-    let book = book(home.path());
+    let book = sample_book(home.path());
     let own = visit(&book);
     let copy = copied(&book, |text| text.replacen("minutes: 10", "minutes: 11", 1));
     let mut t = Terminal::start(home.path(), &["--book", book.to_str().unwrap(), "--on", ON], 24, 80);
@@ -215,7 +203,7 @@ fn of_two_versions_one_is_kept_and_a_mended_file_is_read_again() {
 #[test]
 fn a_yard_file_that_cannot_be_read_offers_the_last_good_one() {
     let home = tempfile::tempdir().unwrap();
-    let book = book(home.path());
+    let book = sample_book(home.path());
     let folder = book.to_str().unwrap();
     let start = || Terminal::start(home.path(), &["--book", folder, "--on", ON], 24, 80);
     // A change keeps the one before in former/.
@@ -259,7 +247,7 @@ fn set_by_hand(book: &Path, field: &str) {
 #[test]
 fn a_yard_file_changed_under_the_program_is_joined_with_what_is_set_up_in_it() {
     let home = tempfile::tempdir().unwrap();
-    let book = book(home.path());
+    let book = sample_book(home.path());
     let folder = book.to_str().unwrap();
     let mut t = Terminal::start(home.path(), &["--book", folder, "--on", ON], 24, 80);
     t.wait_for("Today, Saturday");
@@ -280,7 +268,7 @@ fn a_yard_file_changed_under_the_program_is_joined_with_what_is_set_up_in_it() {
 #[test]
 fn what_is_set_up_in_two_ways_is_shown_side_by_side_and_chosen_from() {
     let home = tempfile::tempdir().unwrap();
-    let book = book(home.path());
+    let book = sample_book(home.path());
     let folder = book.to_str().unwrap();
     let mut t = Terminal::start(home.path(), &["--book", folder, "--on", ON], 24, 80);
     t.wait_for("Today, Saturday");

@@ -15,7 +15,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use support::keys::*;
-use support::{Terminal, files_below, run};
+use support::{Terminal, files_below, run, sample_book};
 
 #[test]
 fn a_killed_program_reopens_where_it_was() {
@@ -261,7 +261,7 @@ fn typing_torn_in_the_middle_of_a_letter_costs_that_line_only() {
     let bytes = fs::read(&draft).unwrap();
     // In the middle of the three octets of the letter, and everything after it gone.
     let letter = bytes.windows(3).rposition(|three| three == "蜂".as_bytes()).unwrap();
-    fs::write(&draft, &bytes[..letter + 1]).unwrap();
+    fs::write(&draft, &bytes[..=letter]).unwrap();
     let pad = drafts.join("pad.lines");
     let mut typed = fs::read(&pad).unwrap_or_default();
     typed.extend(b"Jotted(at: \"\xe8\x9c");
@@ -282,9 +282,8 @@ fn typing_torn_in_the_middle_of_a_letter_costs_that_line_only() {
 #[test]
 fn zones_and_summer_time_change_nothing_that_was_logged() {
     let home = tempfile::tempdir().unwrap();
-    let book = home.path().join("book");
+    let book = sample_book(home.path());
     let folder = book.to_str().unwrap();
-    assert_eq!(run(home.path(), &["restore", "sample-yard.ron", "--to", folder]).0, 0);
     let read_in = |zone: &str, arguments: &[&str]| {
         let mut command = std::process::Command::new(env!("CARGO_BIN_EXE_yardwalk"));
         command.env_clear().env("HOME", home.path()).env("TZ", zone).args(arguments);

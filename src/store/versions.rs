@@ -407,7 +407,17 @@ fn write(files: &Files, folder: &Path, now: &SetUp, book: Book) -> Result<SetUp,
     keep_heads(files, folder, now)?;
     let made = version_of(&now.ids(), &book)?;
     let path = folder.join("yard.ron");
-    files.replace(&path, &text_of(&made, &book, &path)?)?;
+    let (before, text) = (files.read_text(&path)?, text_of(&made, &book, &path)?);
+    if let Err(err) = files.replace(&path, &text) {
+        // It may be in its place all the same, and only not known to be on the disk: then it is, or the former one is put back.
+        let is_there = files.read_text(&path).is_ok_and(|there| there == text);
+        if !is_there || files.sync_folder_of(&path).is_err() {
+            if is_there {
+                let _ = files.replace(&path, &before);
+            }
+            return Err(err);
+        }
+    }
     // It holds from here on. That it is kept beside can be made up for: the next change does it.
     let _ = keep(files, folder, &made, &book);
     let _ = thin_out(files, folder);

@@ -104,3 +104,19 @@ pub(crate) fn go_up_to_field(t: &mut Terminal, label: &str) {
     }
     panic!("no field {label:?} above:\n{}", t.text());
 }
+
+/// From the day to the first hive of the yard, with the temperature alone known.
+pub(crate) fn walk_the_yard(t: &mut Terminal) {
+    t.press(ENTER, "Weather at");
+    t.keys("70");
+    t.keys(&ENTER.repeat(4));
+    t.wait_for("NEEDS NOW");
+}
+
+/// Logs one hive as fine, and saves the visit.
+pub(crate) fn log_a_fine_hive(t: &mut Terminal) {
+    walk_the_yard(t);
+    t.press("i", "Fine, not opened");
+    t.press("s", "Wrap-up of");
+    t.press(ENTER, "Saved: 1 hive");
+}

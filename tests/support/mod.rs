@@ -208,6 +208,13 @@ pub(crate) fn files_below(folder: &Path, ending: &str) -> Vec<PathBuf> {
     found
 }
 
+/// The sample in a book of its own, under a home.
+pub(crate) fn sample_book(home: &Path) -> PathBuf {
+    let book = home.join("book");
+    assert_eq!(run(home, &["restore", "sample-yard.ron", "--to", book.to_str().unwrap()]).0, 0);
+    book
+}
+
 /// Runs the program without a terminal: exit code, standard output, standard error.
 pub(crate) fn run(home: &Path, arguments: &[&str]) -> (i32, String, String) {
     let output = std::process::Command::new(env!("CARGO_BIN_EXE_yardwalk"))
