@@ -216,6 +216,11 @@ pub(super) fn export(
         }
         Export::Csv { table: Some(name), .. } => {
             let text = report::table(&book, &folded, name.table(), today)?;
+            if around.is_terminal {
+                // To be read, not to be read in again: nothing in a note moves the cursor.
+                let lines: Vec<String> = text.lines().map(visible).collect();
+                return give(&(lines.join("\n") + "\n"), None, out);
+            }
             give(&text, None, out)
         }
         Export::Csv { table: None, to } => {

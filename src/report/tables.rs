@@ -5,7 +5,7 @@
 use chrono::NaiveDate;
 use csv::{Terminator, WriterBuilder};
 
-use crate::model::{Action, Book, Finding, Folded, HiveBox, Role, Units, Value, cell, trimmed, visible};
+use crate::model::{Action, Book, Finding, Folded, HiveBox, Role, Units, Value, cell, trimmed};
 
 use super::facts::findings_words;
 
@@ -75,9 +75,7 @@ pub fn table(book: &Book, folded: &Folded, which: Table, as_of: NaiveDate) -> Re
     };
     let mut writer = WriterBuilder::new().terminator(Terminator::CRLF).from_writer(Vec::new());
     for row in rows {
-        // A table is printed too: nothing in it moves the cursor but the end of a line.
-        let lines = |cell: &String| cell.split('\n').map(visible).collect::<Vec<_>>().join("\n");
-        writer.write_record(row.iter().map(lines))?;
+        writer.write_record(&row)?;
     }
     let bytes = writer.into_inner().map_err(|err| csv::Error::from(err.into_error()))?;
     Ok(String::from_utf8_lossy(&bytes).into_owned())

@@ -27,6 +27,8 @@ pub(crate) struct Terminal {
     writer: Box<dyn Write + Send>,
     output: Receiver<Vec<u8>>,
     screen: vt100::Parser,
+    /// All that was written to it.
+    raw: Vec<u8>,
 }
 
 impl Terminal {
@@ -81,7 +83,18 @@ impl Terminal {
             writer,
             output,
             screen: vt100::Parser::new(cells(rows), cells(cols), 0),
+            raw: Vec::new(),
         }
+    }
+
+    fn take(&mut self, bytes: &[u8]) {
+        self.screen.process(bytes);
+        self.raw.extend(bytes);
+    }
+
+    /// All that was written to it, octet for octet.
+    pub(crate) fn raw(&self) -> String {
+        String::from_utf8(self.raw.clone()).unwrap()
     }
 
     /// Types text as it is.
@@ -112,7 +125,7 @@ impl Terminal {
         while !holds(&self.text()) {
             let left = end.saturating_duration_since(Instant::now());
             match self.output.recv_timeout(left) {
-                Ok(bytes) => self.screen.process(&bytes),
+                Ok(bytes) => self.take(&bytes),
                 Err(RecvTimeoutError::Timeout | RecvTimeoutError::Disconnected) => {
                     panic!("waited for {what:?} in vain; the screen:\n{}", self.text())
                 }
@@ -177,11 +190,11 @@ impl Terminal {
             }
             // What it writes on its way out must be read, or it waits for us.
             if let Ok(bytes) = self.output.recv_timeout(Duration::from_millis(20)) {
-                self.screen.process(&bytes);
+                self.take(&bytes);
             }
         };
         while let Ok(bytes) = self.output.recv_timeout(Duration::from_millis(200)) {
-            self.screen.process(&bytes);
+            self.take(&bytes);
         }
         code
     }
