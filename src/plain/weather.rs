@@ -4,8 +4,9 @@ use std::io::{self, BufRead, Write};
 
 use chrono::NaiveDate;
 
+use super::end::yes_or_no;
 use super::numbered::place;
-use super::{Go, Plain, Reply, yes_or_no};
+use super::{Go, Plain, Reply};
 use crate::model::{Bloom, InBloom, Temperature, Weather, Wind};
 use crate::session::{Intent, typing};
 use crate::wording;
