@@ -213,7 +213,7 @@ proptest! {
             .collect();
         prop_assume!(on_a_sound_disk(&mut session, Intent::Save));
         let morning = session_on(session.book().clone(), days_after(today, 1));
-        let plan = &morning.plan().yards.iter().find(|y| y.yard == yard).unwrap().queue;
+        let plan = &morning.yard_plan(&yard).unwrap().queue;
         for (hive, open, next) in said {
             let view = morning.view(&hive).unwrap();
             let speaks = speaking(&view);

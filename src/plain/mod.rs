@@ -209,8 +209,11 @@ impl<R: BufRead, W: Write> Plain<'_, R, W> {
 
     /// Chooses the yard, asks the weather and begins; `false` where there is nothing to walk or the input ended.
     fn begin(&mut self, yard: Option<&YardId>) -> io::Result<bool> {
-        let plans: Vec<(YardId, usize)> =
-            self.session().plan().yards.iter().map(|y| (y.yard.clone(), y.queue.len())).collect();
+        let due = |name: &YardId| self.session().yard_plan(name).map_or(0, |plan| plan.queue.len());
+        let plans: Vec<(YardId, usize)> = match yard {
+            Some(_) => Vec::new(),
+            None => self.session().yards_of_day().map(|name| (name.clone(), due(name))).collect(),
+        };
         let yard = match (yard, plans.as_slice()) {
             (Some(yard), _) => yard.clone(),
             (None, []) => {

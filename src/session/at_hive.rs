@@ -28,7 +28,7 @@ impl Session {
                 "{day} has not come yet: a visit is logged on its day. Plans can be looked at."
             )));
         }
-        if self.plan.yards.iter().any(|y| y.yard == *yard && !(y.queue.is_empty() && y.rest.is_empty())) {
+        if self.yard_plan(yard).is_some_and(|y| !(y.queue.is_empty() && y.rest.is_empty())) {
             Ok(())
         } else {
             Err(Refusal::NotHere("There is no hive to see in that yard.".to_owned()))
@@ -43,8 +43,7 @@ impl Session {
         blooms: &[InBloom],
     ) -> Result<Done, Refusal> {
         self.may_begin(yard)?;
-        let plan = self.plan.yards.iter().find(|y| y.yard == *yard);
-        let (due, queue) = plan.map_or((0, Vec::new()), |plan| {
+        let (due, queue) = self.yard_plan(yard).map_or((0, Vec::new()), |plan| {
             let stops = plan.queue.iter().chain(&plan.rest);
             (plan.queue.len(), stops.map(|s| s.hive.clone()).collect::<Vec<_>>())
         });

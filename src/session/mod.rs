@@ -15,6 +15,7 @@ mod log;
 mod open_visit;
 mod outcomes;
 mod pad;
+mod plans;
 mod queue;
 mod set_up;
 mod split;
@@ -39,8 +40,9 @@ use crate::model::{
     Book, Corrections, DayWish, Difference, DraftStep, Entry, Finding, Folded, Hive, HiveId, HiveState,
     Jotting, LeftDraft, LeftOut, LoggedNames, SeenBloom, Settings, Visit, VisitId, Yard, YardId, days_after,
 };
-use crate::plan::{self, DayPlan, LoadList, Outlook, Stop, YardPlan};
+use crate::plan::{self, LoadList, Outlook, Stop, YardPlan};
 use crate::season::Calendar;
+use plans::Plans;
 
 /// What a session starts from, besides the book.
 #[derive(Debug, Clone)]
@@ -71,7 +73,7 @@ pub struct Session {
     now: NaiveDateTime,
     offset: FixedOffset,
     seed: u16,
-    plan: DayPlan,
+    plans: Plans,
     wishes: BTreeMap<YardId, DayWish>,
     /// What is typed in a place and not logged.
     jottings: Vec<Jotting>,
@@ -124,8 +126,8 @@ impl Session {
     /// Opens a book on a day. Nothing is read from the disk or written to it.
     pub fn new(book: Book, start: Start) -> Self {
         let folded = Folded::of(&book, start.today);
-        let plan = plan::day(&book, &folded, start.today);
         Self {
+            plans: Plans::of(&book),
             book,
             folded,
             today: start.today,
@@ -135,7 +137,6 @@ impl Session {
             now: start.now,
             offset: start.offset,
             seed: start.seed,
-            plan,
             wishes: BTreeMap::new(),
             jottings: Vec::new(),
             pad_is_refused: false,
@@ -267,11 +268,6 @@ impl Session {
         self.offset
     }
 
-    /// The day's plan, before the visit in hand.
-    pub fn plan(&self) -> &DayPlan {
-        &self.plan
-    }
-
     /// Why nothing may be written, where that is so.
     pub fn read_only(&self) -> Option<&str> {
         self.read_only.as_deref()
@@ -338,8 +334,7 @@ impl Session {
 
     /// The load list of a yard of the day.
     pub fn load_list(&self, yard: &YardId) -> LoadList {
-        let plan = self.plan.yards.iter().find(|y| y.yard == *yard);
-        plan.map_or_else(LoadList::default, |plan| {
+        self.yard_plan(yard).map_or_else(LoadList::default, |plan| {
             plan::load(plan, &self.folded, &self.book.practice, self.today)
         })
     }

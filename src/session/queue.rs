@@ -2,7 +2,7 @@
 
 use super::{Done, Effect, Refusal, Session};
 use crate::model::{DraftStep, HiveId, Loaded, Visit, YardId};
-use crate::plan::{self, YardPlan, load};
+use crate::plan::{YardPlan, load};
 
 impl Session {
     /// Ticks an item of a yard's load list, or unticks it; the visit in hand remembers it.
@@ -55,7 +55,7 @@ impl Session {
         wishes.pinned.clear();
         wishes.moved.clone_from(&order);
         self.reorder();
-        let plan = self.plan.yards.iter().find(|y| y.yard == yard);
+        let plan = self.yard_plan(&yard);
         let is_as_wanted = plan.is_some_and(|p| p.queue.iter().map(|s| &s.hive).eq(&order));
         let done = self.wished(&yard);
         Ok(if is_as_wanted {
@@ -68,29 +68,14 @@ impl Session {
 
     /// The yard whose queue a hive stands in, where its order may still be changed.
     fn queued(&self, hive: &HiveId) -> Result<&YardPlan, Refusal> {
-        let stands_in = |y: &&YardPlan| y.queue.iter().any(|s| s.hive == *hive);
-        let Some(plan) = self.plan.yards.iter().find(stands_in) else {
+        let yard = self.book.hive(hive).map(|(yard, _)| &yard.name);
+        let plan = yard.and_then(|yard| self.yard_plan(yard));
+        let Some(plan) = plan.filter(|plan| plan.queue.iter().any(|s| s.hive == *hive)) else {
             return Err(Refusal::NotHere("Only hives that are due stand in the queue.".to_owned()));
         };
         if self.visit.is_some() {
             return Err(Refusal::NotHere("The visit is under way: go to the hive you want next.".to_owned()));
         }
         Ok(plan)
-    }
-
-    /// Plans the day anew from the log.
-    pub(super) fn replan(&mut self) {
-        self.plan.pace = plan::pace(&self.book, self.folded.as_of);
-        self.reorder();
-    }
-
-    /// Plans the day in the order the keeper wants.
-    fn reorder(&mut self) {
-        self.plan = plan::day_at(&self.book, &self.folded, self.today, self.plan.pace);
-        for yard in &mut self.plan.yards {
-            if let Some(wishes) = self.wishes.get(&yard.yard) {
-                plan::arrange(&mut yard.queue, &wishes.pinned, &wishes.moved);
-            }
-        }
     }
 }

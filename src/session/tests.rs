@@ -343,7 +343,7 @@ fn of_two_corrections_one_is_kept_and_the_other_withdrawn() {
 fn a_queue_is_pinned_and_moved_until_a_visit_begins() {
     let mut session = session("2026-05-03");
     let queue = |session: &Session| -> Vec<String> {
-        session.plan().yards[0].queue.iter().map(|s| s.hive.to_string()).collect()
+        session.yard_plan_at(0).unwrap().queue.iter().map(|s| s.hive.to_string()).collect()
     };
     let first = queue(&session);
     let last = HiveId::new(first.last().unwrap().as_str());

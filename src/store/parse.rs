@@ -112,7 +112,10 @@ fn unwritable(path: &Path, err: &ron::Error) -> StoreError {
 }
 
 fn check_format(text: &str, path: &Path) -> Result<(), StoreError> {
-    match options().from_str::<Versioned>(text) {
+    // All that this program writes has it at the head; to find it elsewhere the whole text is gone through once more.
+    let found =
+        format_at_head(text).map_or_else(|| options().from_str(text), |format| Ok(Versioned { format }));
+    match found {
         Ok(Versioned { format }) if format > u64::from(FORMAT) => {
             let found = u32::try_from(format).unwrap_or(u32::MAX);
             Err(StoreError::Newer { path: path.to_owned(), found, known: FORMAT })
@@ -126,6 +129,32 @@ fn check_format(text: &str, path: &Path) -> Result<(), StoreError> {
         }),
         // A format that cannot be read is found again by the full parse, with its place.
         Ok(_) | Err(_) => Ok(()),
+    }
+}
+
+/// The format that stands before everything else in a text: `(format: 5, ...`, blanks and comments left aside.
+fn format_at_head(text: &str) -> Option<u64> {
+    let rest = past_blanks(past_blanks(text)?.strip_prefix('(')?)?;
+    let rest = past_blanks(past_blanks(rest.strip_prefix("format")?)?.strip_prefix(':')?)?;
+    let end = rest.find(|c: char| !c.is_ascii_digit())?;
+    let (number, rest) = rest.split_at_checked(end)?;
+    // A number that goes on otherwise, as `5_0` or `0x5`, is left to the full parse.
+    past_blanks(rest)?.starts_with([',', ')']).then(|| number.parse().ok())?
+}
+
+/// What follows blanks and comments; none where a comment does not end.
+fn past_blanks(text: &str) -> Option<&str> {
+    let mut rest = text.trim_start();
+    loop {
+        let comment = if rest.starts_with("//") {
+            rest.split_once('\n')
+        } else if rest.starts_with("/*") {
+            // One within another is left to the full parse.
+            rest.split_once("*/").filter(|(before, _)| !before.get(2..).unwrap_or_default().contains("/*"))
+        } else {
+            return Some(rest);
+        };
+        rest = comment?.1.trim_start();
     }
 }
 
@@ -242,6 +271,31 @@ mod tests {
         assert!((1..=8).contains(&column), "{column}");
         assert!(words.contains("no field `keper`") && words.contains("did you mean `keeper`"), "{words}");
         assert!(words.contains("nothing was changed"), "{words}");
+    }
+
+    #[test]
+    fn the_format_at_the_head_is_that_of_the_whole_text() {
+        let heads = [
+            "(format: 5, visit: ())",
+            " // by hand\n ( /* a */ format /* b */ : 12 // c\n, x: 1)",
+            "(format: 99999999999, x: 1)",
+            "(x: 1, format: 3)",
+            "(format: 5_0)",
+            "(format: 0x5)",
+            "(formatted: 3, format: 4)",
+            "#![enable(implicit_some)]\n(format: 2)",
+            "Book(format: 7)",
+            "(/* one /* within */ another */ format: 3)",
+            "(format: 340282366920938463463374607431768211456)",
+        ];
+        let mut at_head = 0;
+        for text in heads {
+            let whole = options().from_str::<Versioned>(text).ok().map(|found| found.format);
+            let head = format_at_head(text);
+            assert!(head.is_none() || head == whole, "{text}: {head:?} and {whole:?}");
+            at_head += usize::from(head.is_some());
+        }
+        assert_eq!(at_head, 3);
     }
 
     #[test]

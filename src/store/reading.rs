@@ -13,6 +13,11 @@ use super::parse;
 use super::versions::{self, SetUp};
 use crate::model::{Book, Difference, Fault, FaultAt, HiveId, LeftOut, Visit, VisitId, file_words, visible};
 
+/// Files read before they are parsed together: what bounds the text held at once.
+const BATCH: usize = 512;
+/// Files for which another core is worth its start.
+const LEAST_SHARE: usize = 24;
+
 /// A book as its files have it, whether or not it holds together: for a check.
 #[derive(Debug)]
 pub struct Contents {
@@ -260,14 +265,43 @@ fn in_files(files: &Files, path: &Path) -> Result<InFiles, StoreError> {
     let mut visits: Vec<(PathBuf, Visit)> =
         std::mem::take(&mut book.visits).into_iter().map(|visit| (yard_file.clone(), visit)).collect();
     let (found, mut unread) = visit_files(files, path);
-    for file in found {
-        let text = files.refuse_link(&file).and_then(|()| files.read_small(&file));
-        match text.and_then(|text| parse::visit_from_text(&text, &file)) {
-            Ok(visit) => visits.push((file, visit)),
-            Err(err) => unread.push(err),
+    for batch in found.chunks(BATCH) {
+        let read = |file: &PathBuf| files.refuse_link(file).and_then(|()| files.read_small(file));
+        let texts: Vec<Result<String, StoreError>> = batch.iter().map(read).collect();
+        for (file, visit) in batch.iter().zip(parsed(batch, texts)) {
+            match visit {
+                Ok(visit) => visits.push((file.clone(), visit)),
+                Err(err) => unread.push(err),
+            }
         }
     }
     Ok(InFiles { set_up: versions::read(files, path, book)?, visits, unread })
+}
+
+/// Visits of the texts read from some files, in their order: on every core, where there are enough to share out.
+fn parsed(files: &[PathBuf], texts: Vec<Result<String, StoreError>>) -> Vec<Result<Visit, StoreError>> {
+    let parse = |file: &PathBuf, text: Result<String, StoreError>| parse::visit_from_text(&text?, file);
+    let cores = std::thread::available_parallelism().map_or(1, usize::from);
+    let share = files.len().div_ceil(cores).max(LEAST_SHARE);
+    let mut texts = texts.into_iter();
+    let shares: Vec<(&[PathBuf], Vec<_>)> =
+        files.chunks(share).map(|files| (files, texts.by_ref().take(files.len()).collect())).collect();
+    let parse_all = |(files, texts): (&[PathBuf], Vec<_>)| -> Vec<_> {
+        files.iter().zip(texts).map(|(file, text)| parse(file, text)).collect()
+    };
+    std::thread::scope(|scope| {
+        let mut shares = shares.into_iter();
+        let first = shares.next();
+        let others: Vec<_> = shares.map(|share| scope.spawn(move || parse_all(share))).collect();
+        let mut all = first.map(parse_all).unwrap_or_default();
+        for other in others {
+            match other.join() {
+                Ok(visits) => all.extend(visits),
+                Err(panic) => std::panic::resume_unwind(panic),
+            }
+        }
+        all
+    })
 }
 
 /// The visit files of a book folder, `visits/YEAR/*.ron`, also those that lie beside the years; and the folders that cannot be

@@ -473,7 +473,7 @@ impl App {
             self.session().visit(),
             self.is_over,
             self.theme,
-            self.session().plan()
+            self.session().yards_of_day().map(|y| self.session().yard_plan(y)).collect::<Vec<_>>()
         )
     }
 }

@@ -228,6 +228,32 @@ fn drawing_works_nothing_out() {
     }
 }
 
+/// A start asks the rules of the hives in sight, however many there are in the book; a change of the yard, of those that come
+/// into sight.
+#[test]
+fn a_start_plans_the_yards_in_sight_and_no_other() {
+    let mut book = sample();
+    let yard = book.yards.remove(0);
+    book.visits.clear();
+    for number in 0..60 {
+        let mut copy =
+            crate::model::Yard { name: crate::model::YardId::new(format!("Yard {number}")), ..yard.clone() };
+        for hive in &mut copy.hives {
+            hive.id = crate::model::HiveId::new(format!("{}-{number}", hive.id));
+        }
+        book.yards.push(copy);
+    }
+    let hives = yard.hives.len();
+    let before = crate::advice::asked();
+    let (mut app, mut terminal, _root) = played_on(book, "2026-08-08", (80, 24), "", Theme::none());
+    terminal.draw(|frame| app.draw(frame)).unwrap();
+    let at_start = crate::advice::asked() - before;
+    assert!((hives..=6 * hives).contains(&at_start), "{at_start} times for {hives} hives a yard");
+    event_loop(&mut terminal, &mut Script::of("Right"), &mut app, clock).unwrap();
+    let after = crate::advice::asked() - before - at_start;
+    assert!(after <= 2 * hives, "{after} times for {hives} hives a yard");
+}
+
 #[test]
 fn without_colour_no_cell_of_any_screen_has_one() {
     for (name, on, keys) in screens() {

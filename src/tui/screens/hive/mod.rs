@@ -466,7 +466,7 @@ impl View for HiveScreen {
 
 fn progress(session: &Session) -> String {
     let Some(open) = session.visit() else { return String::new() };
-    let plan = session.plan().yards.iter().find(|y| y.yard == open.visit.yard);
+    let plan = session.yard_plan(&open.visit.yard);
     let (done, minutes) = plan.map_or((0, 0), |plan| session.progress(plan));
     let day = wording::day(session.book().units, open.visit.on);
     format!("{done} of {} done, {minutes} min left · {day}", open.due)

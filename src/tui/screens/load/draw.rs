@@ -14,8 +14,8 @@ use crate::wording;
 
 pub(super) fn draw(screen: &LoadScreen, session: &Session, canvas: &mut Canvas<'_, '_>) {
     let theme = canvas.theme;
-    let yard = session.plan().yards.get(screen.yard);
-    let name = yard.map_or_else(|| "no yard".to_owned(), |y| visible(y.yard.as_str()));
+    let yard = session.yards_of_day().nth(screen.yard);
+    let name = yard.map_or_else(|| "no yard".to_owned(), |y| visible(y.as_str()));
     let body = page(
         canvas,
         &Page {

@@ -39,7 +39,7 @@ impl View for LoadScreen {
 
     fn update(&mut self, session: &Session, command: Command) -> Step {
         let last = self.list.lines().count().saturating_sub(1);
-        let yards = session.plan().yards.len();
+        let yards = session.yards_of_day().len();
         if let Some(row) = row_after(command, self.row, last) {
             self.row = row;
             return Step::stay();
@@ -52,7 +52,7 @@ impl View for LoadScreen {
             }
             Command::Take => {
                 let item = self.list.lines().nth(self.row).map(|line| line.item.clone());
-                let yard = session.plan().yards.get(self.yard).map(|y| y.yard.clone());
+                let yard = session.yards_of_day().nth(self.yard).cloned();
                 if let (Some(item), Some(yard)) = (item, yard) {
                     self.row = (self.row + 1).min(last);
                     return Step::want(Intent::Tick { yard, item });
@@ -65,10 +65,10 @@ impl View for LoadScreen {
     }
 
     fn refresh(&mut self, session: &Session) {
-        if let Some(plan) = session.plan().yards.get(self.yard) {
-            self.list = session.load_list(&plan.yard);
-            self.ticked = session.ticked(&plan.yard);
-            self.home = unused(session.book(), &plan.yard, session.today());
+        if let Some(yard) = session.yards_of_day().nth(self.yard) {
+            self.list = session.load_list(yard);
+            self.ticked = session.ticked(yard);
+            self.home = unused(session.book(), yard, session.today());
         }
     }
 

@@ -29,11 +29,11 @@ impl SheetPage {
         match sheet {
             Sheet::Weeks => {
                 let today = session.today();
-                let queue = session.plan().yards.iter().find(|plan| plan.yard == yard.name);
+                let queue = session.yard_plan(&yard.name);
                 let best = queue.map_or_else(Best::default, |queue| {
                     Best::of(queue, session.folded(), &session.calendar(yard), today)
                 });
-                Self::Weeks(plan::trips(&mut outlook, today, session.plan().pace), best)
+                Self::Weeks(plan::trips(&mut outlook, today, session.pace()), best)
             }
             Sheet::Readiness => {
                 let calendar = session.calendar(yard);

@@ -92,7 +92,7 @@ pub(super) fn draw(screen: &TodayScreen, session: &Session, canvas: &mut Canvas<
 }
 
 fn hint(screen: &TodayScreen, session: &Session) -> String {
-    let lone = session.plan().yards.len() < 2;
+    let lone = session.yards_of_day().len() < 2;
     match (session.visit(), screen.plan(session)) {
         (Some(walk), Some(plan)) if walk.visit.yard == plan.yard => {
             "The visit is open and safe on the disk. Enter goes to the hive; s wraps up.".to_owned()
@@ -135,33 +135,39 @@ fn draw_head(
     let theme = canvas.theme;
     let mut rows = Rows::new();
     let mut spans = vec![Span::styled(" Yard ", theme.muted)];
-    let yards = &session.plan().yards;
-    let names: Vec<String> = yards.iter().map(|yard| fit(yard.yard.as_str(), YARD)).collect();
+    let names: Vec<String> = session.yards_of_day().map(|yard| fit(yard.as_str(), YARD)).collect();
+    // What is not in sight is not planned for it.
+    let due = |at: usize| session.yard_plan_at(at).map_or(0, |plan| plan.queue.len());
     let wide = |at: usize| -> usize {
-        let due = yards.get(at).map_or(0, |yard| yard.queue.len());
+        let due = due(at);
         names.get(at).map_or(0, |name| name.width()) + due.to_string().len() + 5
     };
     // The chosen yard is always on the screen: those before it give way.
     let room = usize::from(area.width).saturating_sub(16);
-    let first = (0..=screen.yard).find(|from| (*from..=screen.yard).map(wide).sum::<usize>() <= room);
-    let first = first.unwrap_or(screen.yard);
+    let (mut first, mut taken) = (screen.yard, wide(screen.yard));
+    while let Some(before) = first.checked_sub(1) {
+        taken += wide(before);
+        if taken > room {
+            break;
+        }
+        first = before;
+    }
     if first > 0 {
         spans.push(Span::styled("< ", theme.muted));
     }
     let mut used = 0;
-    for (at, yard) in yards.iter().enumerate().skip(first) {
+    for (at, name) in names.iter().enumerate().skip(first) {
         used += wide(at);
         if used > room && at > screen.yard {
-            spans.push(Span::styled(format!("> {} yards", yards.len()), theme.muted));
+            spans.push(Span::styled(format!("> {} yards", names.len()), theme.muted));
             break;
         }
-        let name = names.get(at).map_or("", String::as_str);
         if at == screen.yard {
             spans.push(Span::styled(format!("[{name}]"), theme.focus));
         } else {
             spans.push(Span::styled(format!(" {name} "), theme.text));
         }
-        spans.push(Span::styled(format!(" {}  ", yard.queue.len()), theme.muted));
+        spans.push(Span::styled(format!(" {}  ", due(at)), theme.muted));
     }
     rows.spans(spans);
     for (line, is_day) in lines {

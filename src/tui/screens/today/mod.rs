@@ -50,7 +50,7 @@ impl View for TodayScreen {
             self.row = 0;
             return Step::stay();
         }
-        let yards = session.plan().yards.len();
+        let yards = session.yards_of_day().len();
         let last = self.stops(session).len().saturating_sub(1);
         if let Some(row) = row_after(command, self.row, last) {
             self.row = row;
@@ -92,7 +92,7 @@ impl View for TodayScreen {
         let open = session.visit().map(|v| &v.visit);
         if let Some(visit) = open.filter(|v| self.follows.as_ref() != Some(&v.id)) {
             self.follows = Some(visit.id.clone());
-            if let Some(at) = session.plan().yards.iter().position(|y| y.yard == visit.yard) {
+            if let Some(at) = session.yards_of_day().position(|y| *y == visit.yard) {
                 self.yard = at;
                 self.row = 0;
             }
@@ -117,7 +117,7 @@ impl View for TodayScreen {
 
 impl TodayScreen {
     fn plan<'a>(&self, session: &'a Session) -> Option<&'a YardPlan> {
-        session.plan().yards.get(self.yard)
+        session.yard_plan_at(self.yard)
     }
 
     fn hive(&self, session: &Session) -> Option<HiveId> {
