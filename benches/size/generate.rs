@@ -63,13 +63,13 @@ fn entry(number: usize, visit: usize) -> Entry {
     find(Finding::Bees, Value::Frames(6.0 + varied as f64));
     find(Finding::Brood, Value::Frames(3.0 + (varied % 3) as f64));
     find(Finding::Eggs, Value::YesNo(true));
-    if visit % 2 == 0 {
+    if visit.is_multiple_of(2) {
         find(Finding::Mites, Value::Count(u16::try_from(varied).unwrap_or_default()));
         find(Finding::WashBees, Value::Count(300));
     }
     entry.minutes = Some(12);
     if visit % 9 == 4 {
-        entry.note = "Calm on the comb; the lid sticks.".to_owned();
+        "Calm on the comb; the lid sticks.".clone_into(&mut entry.note);
     }
     entry
 }

@@ -13,7 +13,7 @@ use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
-use crate::model::{Book, Folded, PadLine, RuleId, pad_of, visible};
+use crate::model::{Book, Folded, PadLine, RuleId, on_every_core, pad_of, visible};
 use crate::session::{OpenBook, Opening};
 use crate::store::{self, BookFolder, Config, Source, StoreError};
 use crate::{advice, plain, plan, report, tui, wording};
@@ -182,17 +182,25 @@ fn print_plan(
     out: &mut impl Write,
 ) -> Result<(), CliError> {
     let folded = Folded::of(book, date);
-    let mut plan = plan::day(book, &folded, date);
-    if let Some(asked) = yard {
-        let found = book.yard(asked).ok_or_else(|| season::no_yard(book, asked))?;
-        plan.yards.retain(|y| y.yard == found.name);
-    }
-    let mut ahead = report::Ahead::default();
-    for of_yard in &plan.yards {
-        let Some(yard) = book.yard(of_yard.yard.as_str()) else { continue };
+    let asked = match yard {
+        Some(asked) => vec![book.yard(asked).ok_or_else(|| season::no_yard(book, asked))?],
+        None => book.yards.iter().collect(),
+    };
+    let pace = plan::pace(book, folded.as_of);
+    // All of a yard on one core, which keeps its hives in mind.
+    let planned = on_every_core(&asked, 1, |yard| {
+        let of_yard = plan::yard_day(book, &folded, yard, date, pace);
         let mut outlook = plan::Outlook::of(book, &folded, yard);
-        ahead.trips.push(plan::trips(&mut outlook, date, plan.pace));
-        ahead.best.push(plan::Best::of(of_yard, &folded, outlook.calendar(date), date));
+        let trips = plan::trips(&mut outlook, date, pace);
+        let best = plan::Best::of(&of_yard, &folded, outlook.calendar(date), date);
+        (of_yard, trips, best)
+    });
+    let mut plan = plan::DayPlan { date, pace, yards: Vec::new() };
+    let mut ahead = report::Ahead::default();
+    for (of_yard, trips, best) in planned {
+        plan.yards.push(of_yard);
+        ahead.trips.push(trips);
+        ahead.best.push(best);
     }
     let text =
         if json { report::plan_json(&plan, &ahead)? } else { report::plan_text(&plan, &ahead, book.units) };

@@ -8,6 +8,7 @@ mod action;
 mod answerable;
 mod book;
 mod cells;
+mod cores;
 mod corrections;
 mod days;
 mod draft;
@@ -40,6 +41,7 @@ pub use action::{
 pub use answerable::{Answerable, Bees, Cells, Frames, Kind, Mites, MitesADay, Percent, Value};
 pub use book::{Book, FORMAT, Fault, FaultAt};
 pub use cells::{cell, uncell};
+pub use cores::on_every_core;
 pub use corrections::{Conflict, Corrections, VisitStatus};
 pub use days::days_after;
 pub use draft::{DraftStep, LeftDraft, LeftVisit};

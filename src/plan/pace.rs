@@ -22,6 +22,8 @@ impl Pace {
 
 /// Visits it is learned from: the last ones, for a keeper gets quicker.
 const VISITS: usize = 3;
+/// Hives of a visit it is learned from: the pace of a dozen is that of the yard.
+const HIVES: usize = 12;
 /// Minutes at the plan's own pace that stand against what was logged, so that one odd hive does not turn it.
 const PRIOR: f64 = 60.0;
 /// The furthest a pace is believed to stand from the plan's.
@@ -35,9 +37,9 @@ pub fn pace(book: &Book, as_of: NaiveDate) -> Pace {
     let timed = standing.iter().rev().filter(|v| v.entries.iter().any(|e| e.minutes.is_some()));
     for visit in timed.take(VISITS) {
         let Some(yard) = book.yards.iter().find(|y| y.name == visit.yard) else { continue };
-        let folded = Folded::of(book, days_after(visit.on, -1));
+        let folded = Folded::of_yard(book, yard, days_after(visit.on, -1));
         let mut outlook = Outlook::of(book, &folded, yard);
-        for entry in &visit.entries {
+        for entry in visit.entries.iter().filter(|entry| entry.minutes.is_some()).take(HIVES) {
             let (Some(spent), Some(state)) = (entry.minutes, folded.hive(&entry.hive)) else { continue };
             let expected = minutes(&outlook.advice(state, visit.on), 1.0);
             // What was not planned for was looked at on the way past: it says nothing of the pace.

@@ -11,7 +11,9 @@ use super::error::StoreError;
 use super::files::Files;
 use super::parse;
 use super::versions::{self, SetUp};
-use crate::model::{Book, Difference, Fault, FaultAt, HiveId, LeftOut, Visit, VisitId, file_words, visible};
+use crate::model::{
+    Book, Difference, Fault, FaultAt, HiveId, LeftOut, Visit, VisitId, file_words, on_every_core, visible,
+};
 
 /// Files read before they are parsed together: what bounds the text held at once.
 const BATCH: usize = 512;
@@ -267,8 +269,15 @@ fn in_files(files: &Files, path: &Path) -> Result<InFiles, StoreError> {
     let (found, mut unread) = visit_files(files, path);
     for batch in found.chunks(BATCH) {
         let read = |file: &PathBuf| files.refuse_link(file).and_then(|()| files.read_small(file));
-        let texts: Vec<Result<String, StoreError>> = batch.iter().map(read).collect();
-        for (file, visit) in batch.iter().zip(parsed(batch, texts)) {
+        let mut texts: Vec<(&PathBuf, String)> = Vec::new();
+        for file in batch {
+            match read(file) {
+                Ok(text) => texts.push((file, text)),
+                Err(err) => unread.push(err),
+            }
+        }
+        let parsed = on_every_core(&texts, LEAST_SHARE, |(file, text)| parse::visit_from_text(text, file));
+        for ((file, _), visit) in texts.into_iter().zip(parsed) {
             match visit {
                 Ok(visit) => visits.push((file.clone(), visit)),
                 Err(err) => unread.push(err),
@@ -276,32 +285,6 @@ fn in_files(files: &Files, path: &Path) -> Result<InFiles, StoreError> {
         }
     }
     Ok(InFiles { set_up: versions::read(files, path, book)?, visits, unread })
-}
-
-/// Visits of the texts read from some files, in their order: on every core, where there are enough to share out.
-fn parsed(files: &[PathBuf], texts: Vec<Result<String, StoreError>>) -> Vec<Result<Visit, StoreError>> {
-    let parse = |file: &PathBuf, text: Result<String, StoreError>| parse::visit_from_text(&text?, file);
-    let cores = std::thread::available_parallelism().map_or(1, usize::from);
-    let share = files.len().div_ceil(cores).max(LEAST_SHARE);
-    let mut texts = texts.into_iter();
-    let shares: Vec<(&[PathBuf], Vec<_>)> =
-        files.chunks(share).map(|files| (files, texts.by_ref().take(files.len()).collect())).collect();
-    let parse_all = |(files, texts): (&[PathBuf], Vec<_>)| -> Vec<_> {
-        files.iter().zip(texts).map(|(file, text)| parse(file, text)).collect()
-    };
-    std::thread::scope(|scope| {
-        let mut shares = shares.into_iter();
-        let first = shares.next();
-        let others: Vec<_> = shares.map(|share| scope.spawn(move || parse_all(share))).collect();
-        let mut all = first.map(parse_all).unwrap_or_default();
-        for other in others {
-            match other.join() {
-                Ok(visits) => all.extend(visits),
-                Err(panic) => std::panic::resume_unwind(panic),
-            }
-        }
-        all
-    })
 }
 
 /// The visit files of a book folder, `visits/YEAR/*.ron`, also those that lie beside the years; and the folders that cannot be

@@ -58,18 +58,23 @@ impl Belief {
                 belief.take(&deed, day);
             }
         }
-        let mut items = after.into_iter().filter(|(day, _)| *day <= on).peekable();
+        belief.carried(&after, on)
+    }
+
+    /// The same colony on a later day, with what its log says of the days between.
+    pub(super) fn carried(mut self, log: &[(NaiveDate, Item)], on: NaiveDate) -> Self {
+        let mut items = log.iter().filter(|(day, _)| *day <= on).peekable();
         loop {
-            while let Some((_, item)) = items.next_if(|(day, _)| *day <= belief.on) {
-                belief.revive();
+            while let Some((_, item)) = items.next_if(|(day, _)| *day <= self.on) {
+                self.revive();
                 match item {
-                    Item::Look(look) => belief.weigh(&look),
-                    Item::Deed(deed) => belief.take(&deed, belief.on),
+                    Item::Look(look) => self.weigh(look),
+                    Item::Deed(deed) => self.take(deed, self.on),
                 }
             }
-            match belief.on.succ_opt() {
-                Some(next) if next <= on => belief.day(next),
-                _ => return belief,
+            match self.on.succ_opt() {
+                Some(next) if next <= on => self.day(next),
+                _ => return self,
             }
         }
     }

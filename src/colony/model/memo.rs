@@ -14,8 +14,9 @@ use super::belief::Belief;
 use super::deed::Deed;
 use super::forecast::Forecast;
 use super::record::Record;
+use super::start::start;
 use super::year::Year;
-use crate::model::{HiveId, HiveState, days_after};
+use crate::model::{HiveId, HiveState, Origin, days_after};
 use crate::season::Calendar;
 
 /// Days ahead of the day it is asked on that a forecast reaches at least.
@@ -32,9 +33,76 @@ struct Kept {
     forecast: Rc<Forecast>,
 }
 
+/// Hives whose beliefs are kept in mind: those of a yard or two.
+const MOST_BELIEVED: usize = 64;
+/// Beliefs kept of each: as the log has it, and as it was before what is taken for done.
+const OF_EACH: usize = 3;
+
+/// A belief by a log, to be carried on where the log goes on.
+struct Base {
+    record: Record,
+    came: NaiveDate,
+    calendar: Calendar,
+    begins: (NaiveDate, Option<Origin>),
+    belief: Belief,
+}
+
 thread_local! {
     // Of each hive two: as the log has it, and with what is typed at it now.
     static KEPT: RefCell<HashMap<HiveId, Vec<Kept>>> = RefCell::new(HashMap::new());
+    static BELIEVED: RefCell<HashMap<HiveId, Vec<Base>>> = RefCell::new(HashMap::new());
+}
+
+#[cfg(test)]
+thread_local! {
+    /// How often a belief was carried on rather than replayed.
+    static CARRIED: std::cell::Cell<usize> = const { std::cell::Cell::new(0) };
+}
+
+/// Puts something in mind for a hive, before what is there; of hives only so many.
+fn keep<T>(all: &mut HashMap<HiveId, Vec<T>>, hive: &HiveId, (most, of_each): (usize, usize), what: T) {
+    if all.len() >= most && !all.contains_key(hive) {
+        all.clear();
+    }
+    let of_hive = all.entry(hive.clone()).or_default();
+    of_hive.truncate(of_each.saturating_sub(1));
+    of_hive.insert(0, what);
+}
+
+/// A hive's colony on a day by its log: carried on from a belief by the beginning of the same log, where there is one. That is
+/// the same as the log replayed, for each day is gone through once in either.
+fn believed(hive: &HiveState, calendar: &Calendar, record: &Record, on: NaiveDate) -> Belief {
+    let carried = BELIEVED.with_borrow(|all| {
+        let fits = |base: &&Base| {
+            let log = record.items.strip_prefix(base.record.items.as_slice());
+            base.came == hive.came
+                && base.calendar == *calendar
+                && base.belief.on <= on
+                && log.is_some_and(|more| more.iter().all(|(day, _)| *day > base.belief.on))
+                && start(hive, &base.belief.year, record, on) == base.begins
+        };
+        let base = all.get(&hive.id)?.iter().filter(fits).max_by_key(|base| base.record.items.len())?;
+        let more = record.items.get(base.record.items.len()..).unwrap_or_default();
+        Some(base.belief.clone().carried(more, on))
+    });
+    #[cfg(test)]
+    CARRIED.set(CARRIED.get() + usize::from(carried.is_some()));
+    let belief =
+        carried.unwrap_or_else(|| Belief::replayed(hive, Arc::new(Year::of(calendar)), record, on, None));
+    if record.last().is_some_and(|last| last > on) {
+        // Something of the log is yet to come: it could not be told from what comes after it.
+        return belief;
+    }
+    let begins = start(hive, &belief.year, record, on);
+    let base = Base {
+        record: record.clone(),
+        came: hive.came,
+        calendar: calendar.clone(),
+        begins,
+        belief: belief.clone(),
+    };
+    BELIEVED.with_borrow_mut(|all| keep(all, &hive.id, (MOST_BELIEVED, OF_EACH), base));
+    belief
 }
 
 impl Forecast {
@@ -64,18 +132,45 @@ impl Forecast {
         let from = record.last().filter(|on| *on <= today).unwrap_or(hive.came.min(today));
         // Of a log long silent nothing is carried further than a year.
         let from = from.max(days_after(today, -365));
-        let belief = Belief::replayed(hive, Arc::new(Year::of(calendar)), &record, from, None);
+        let belief = believed(hive, calendar, &record, from);
         let forecast = Rc::new(Self::of(&belief, days_after(until, SPARE), &[]));
         let kept =
             Kept { record, came: hive.came, calendar: calendar.clone(), forecast: Rc::clone(&forecast) };
-        KEPT.with_borrow_mut(|all| {
-            if all.len() >= MOST && !all.contains_key(&hive.id) {
-                all.clear();
-            }
-            let of_hive = all.entry(hive.id.clone()).or_default();
-            of_hive.truncate(1);
-            of_hive.insert(0, kept);
-        });
+        KEPT.with_borrow_mut(|all| keep(all, &hive.id, (MOST, 2), kept));
         forecast
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::model::Folded;
+    use crate::plan::calendar;
+
+    /// The log of the sample, day by day as it grew, and some of it twice: whatever is in mind, the belief is that of the whole
+    /// log replayed.
+    #[test]
+    fn a_belief_carried_on_is_that_of_the_whole_log() {
+        let text = include_str!("../../../sample-yard.ron");
+        let book = crate::store::book_from_text(text, std::path::Path::new("sample-yard.ron")).unwrap();
+        let mut days: Vec<NaiveDate> = book.visits.iter().map(|visit| visit.on).collect();
+        days.sort_unstable();
+        days.dedup();
+        let again: Vec<NaiveDate> = days.iter().rev().step_by(3).copied().collect();
+        for on in days.into_iter().chain(again) {
+            let folded = Folded::of(&book, on);
+            for yard in &book.yards {
+                let calendar = calendar(&book, &folded, yard, on);
+                for hive in yard.hives.iter().filter_map(|hive| folded.hive(&hive.id)) {
+                    let record = Record::of(hive);
+                    for ahead in [0, 9] {
+                        let on = days_after(on, ahead);
+                        let whole = Belief::replayed(hive, Arc::new(Year::of(&calendar)), &record, on, None);
+                        assert!(believed(hive, &calendar, &record, on) == whole, "{} on {on}", hive.id);
+                    }
+                }
+            }
+        }
+        assert!(CARRIED.get() > 200, "{} were carried on", CARRIED.get());
     }
 }

@@ -16,6 +16,7 @@ use super::book::Book;
 use super::corrections::{Corrections, VisitStatus};
 use super::names::{HiveId, YardId};
 use super::visit::{Bloom, Entry, Visit};
+use super::yard::Yard;
 
 /// The state of every hive of a book on a date.
 #[derive(Debug, Clone, PartialEq)]
@@ -45,8 +46,16 @@ impl SeenBloom {
 impl Folded {
     /// Folds the whole book as it looked at the end of a day.
     pub fn of(book: &Book, as_of: NaiveDate) -> Self {
-        let mut states: BTreeMap<HiveId, HiveState> = book
-            .yards
+        Self::of_yards(book, &book.yards, as_of)
+    }
+
+    /// The same of the hives of one yard alone.
+    pub fn of_yard(book: &Book, yard: &Yard, as_of: NaiveDate) -> Self {
+        Self::of_yards(book, std::slice::from_ref(yard), as_of)
+    }
+
+    fn of_yards(book: &Book, yards: &[Yard], as_of: NaiveDate) -> Self {
+        let mut states: BTreeMap<HiveId, HiveState> = yards
             .iter()
             .flat_map(|yard| yard.hives.iter().map(move |hive| (yard, hive)))
             .filter(|(_, hive)| hive.stands_on(as_of))
