@@ -307,3 +307,41 @@ fn what_is_set_up_in_two_ways_is_shown_side_by_side_and_chosen_from() {
     let (code, out, _) = run(home.path(), &["check", "--book", folder]);
     assert_eq!(code, 0, "{out}");
 }
+
+/// A copy of `yard.ron` that a synchronizer left under another name: what it holds is taken in, also once it is put aside.
+#[test]
+fn a_copy_of_the_yard_file_left_by_a_synchronizer_is_taken_in() {
+    let home = tempfile::tempdir().unwrap();
+    let book = sample_book(home.path());
+    let folder = book.to_str().unwrap();
+    let yard = book.join("yard.ron");
+    let text = fs::read_to_string(&yard).unwrap();
+    // The other laptop's, as it came; here something else was set by hand.
+    let copy = book.join("yard (conflicted copy 2026-08-07).ron");
+    fs::write(&copy, text.replacen("practice: (", "practice: (\n    winter_honey: 95.0,", 1)).unwrap();
+    fs::write(&yard, text.replacen("practice: (", "practice: (\n    mite_limit: 1.5,", 1)).unwrap();
+    let practice = || {
+        let (code, out, err) = run(home.path(), &["practice", "--json", "--book", folder]);
+        assert_eq!(code, 0, "{err}");
+        let read: serde_json::Value = serde_json::from_str(&out).unwrap();
+        let of = |field: &str| {
+            let all = read["thresholds"].as_array().unwrap();
+            all.iter().find(|each| each["field"] == field).unwrap()["value"].as_f64().unwrap()
+        };
+        (of("winter_honey"), of("mite_limit"))
+    };
+    assert_eq!(practice(), (95.0, 1.5));
+    let (code, out, _) = run(home.path(), &["check", "--book", folder]);
+    assert!(code == 1 && out.contains("conflicted copy 2026-08-07).ron is a copy of yard.ron"), "{out}");
+    let mut t = Terminal::start(home.path(), &["--book", folder, "--on", ON], 24, 80);
+    t.wait_for("A copy is left out");
+    t.press("f", "Files to mend: 1");
+    t.press("x", "Enter does it");
+    t.press(ENTER, "Every file of the book is taken in.");
+    t.press(ESC, "Today, Saturday");
+    t.keys("q");
+    assert_eq!(t.end(), 0);
+    assert!(!copy.exists());
+    assert_eq!(practice(), (95.0, 1.5), "nothing of it is lost");
+    assert_eq!(run(home.path(), &["check", "--book", folder]).0, 0);
+}

@@ -112,18 +112,19 @@ pub fn trips(outlook: &mut Outlook<'_>, from: NaiveDate, pace: Pace) -> Vec<Trip
             if !met.iter().any(|n| n.hive == state.id) {
                 continue;
             }
-            spent += minutes(&outlook.advice(state, on), pace.factor);
+            let mut advice = outlook.advice(state, on);
+            spent += minutes(&advice, pace.factor);
             // A look may turn up the next thing to do, which is done in the same visit.
             for _ in 0..ROUNDS {
-                let advice = outlook.advice(state, on);
                 if !advice.makes_a_trip() {
                     break;
                 }
                 do_as_asked(state, &advice, on);
+                advice = outlook.advice(state, on);
             }
             // What that does not settle, or what is back within days in the same words, is the same work still: it stands
             // in one trip, and not in each.
-            let left = outlook.advice(state, on).prompts;
+            let left = advice.prompts;
             let is_left = |need: &TripNeed| left.iter().any(|p| p.makes_a_trip() && p.rule == need.rule);
             let is_back = |need: &TripNeed| {
                 need.window.opens <= days_after(on, SAME)

@@ -140,12 +140,16 @@ impl BookFolder {
             Ok(()) | Err(StoreError::Taken { .. }) => {}
             Err(err) => return Err(err),
         }
-        let path = self.folder.join("yard.ron");
-        self.files.write_new(&path, &versions::first_text(book, &path)?)
+        versions::begin(&self.files, &self.folder, book)
     }
 
-    /// Removes what writing left half done, when a kill came between. For the one who holds the lock.
+    /// Removes what writing left half done, when a kill came between, and keeps the yards as they are now: what is changed in
+    /// them by hand is told from that. For the one who holds the lock.
     pub fn sweep(&self) {
+        if let Some(known) = self.set_up.borrow().as_ref() {
+            // A disk that refuses it will say so where something is written that must be.
+            let _ = versions::keep_heads(&self.files, &self.folder, known);
+        }
         let visits = self.folder.join("visits");
         let years = self.files.list(&visits).unwrap_or_default();
         let own = ["drafts", "former", "aside"].map(|name| self.folder.join(name));
@@ -191,6 +195,10 @@ impl BookFolder {
     /// Where the disk refuses, or `aside` is a link.
     pub fn put_aside(&self, file: &Path) -> Result<PathBuf, StoreError> {
         let name = file.file_name().map(|name| name.to_string_lossy().into_owned()).unwrap_or_default();
+        if let Some(known) = self.set_up.borrow().as_ref() {
+            // A copy of yard.ron may be the only place of what it holds.
+            versions::keep_heads(&self.files, &self.folder, known)?;
+        }
         let aside = self.folder.join("aside");
         self.files.refuse_link(&aside)?;
         self.files.make_folder(&aside)?;

@@ -66,7 +66,7 @@ pub fn write_export(path: &Path, text: &str) -> Result<(), StoreError> {
 
 /// Whether a path is that of a file a book keeps for itself, whichever way it is written.
 fn is_of_a_book(path: &Path) -> bool {
-    const OWN: [&str; 5] = ["yard.ron", "visits", "drafts", "former", "aside"];
+    const OWN: [&str; 6] = ["yard.ron", "visits", "drafts", "former", "aside", ".gitignore"];
     let (Some(folder), Some(name)) = (path.parent(), path.file_name()) else { return false };
     let Ok(folder) = folder.canonicalize() else { return false };
     let path = folder.join(name);

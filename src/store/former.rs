@@ -79,7 +79,7 @@ mod tests {
         let folder = root.path().join("book");
         let today = "2026-05-03".parse().unwrap();
         let made = BookFolder::create(&folder, &Book::empty("Ann", Units::Us)).unwrap();
-        assert!(last_good(&folder).unwrap().is_none(), "there is no former one yet");
+        assert_eq!(last_good(&folder).unwrap().unwrap().book.keeper, "Ann", "the first is kept too");
         for keeper in ["Bea", "Cal", "Dot"] {
             made.save_yards(&Book::empty(keeper, Units::Us), true).unwrap();
         }

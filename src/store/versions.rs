@@ -1,79 +1,21 @@
 //! The versions of `yard.ron`: each is kept in `former/` under a name that says which versions it was made of, so that
 //! set-ups changed in two places at once are seen and joined, in whatever order their files arrive.
 
+mod id;
+
 use std::collections::{BTreeMap, BTreeSet};
-use std::fmt;
 use std::path::{Path, PathBuf};
 
 use super::error::StoreError;
 use super::files::Files;
 use super::parse;
 use crate::model::{Book, Difference, Joined, LeftOut, Side, file_words, joined};
+use id::{Id, Made};
 
 /// Versions that are kept whole; of older ones the name alone is kept, which says what was made of what.
 const KEPT_WHOLE: usize = 100;
 /// Most versions that are joined: more ends than laptops are a fault, and not a way to work.
 const MOST_HEADS: usize = 16;
-
-/// A version: how many came before it, what it holds in short, and a number by which it differs from one with the same in it
-/// that was made elsewhere. What a hand made has 0 there: two laptops that find it are to take it for one.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub(super) struct Id {
-    number: u32,
-    mark: u32,
-    apart: u32,
-}
-
-impl fmt::Display for Id {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "{}-{:08x}-{:08x}", self.number, self.mark, self.apart)
-    }
-}
-
-/// A version and those it was made of.
-#[derive(Debug, Clone, PartialEq, Eq)]
-struct Made {
-    id: Id,
-    of: Vec<Id>,
-}
-
-impl Made {
-    /// What stands in `yard.ron` of it: `12-3f9a77aa-5d0c91e2 of 11-1b2c3d4e-00000000`.
-    fn marker(&self) -> String {
-        let of: Vec<String> = self.of.iter().map(Id::to_string).collect();
-        if of.is_empty() { self.id.to_string() } else { format!("{} of {}", self.id, of.join(" ")) }
-    }
-
-    fn of_marker(text: &str) -> Option<Self> {
-        let (id, of) = text.split_once(" of ").map_or((text, ""), |(id, of)| (id, of));
-        let of = of.split_whitespace().map(id_of).collect::<Option<Vec<Id>>>()?;
-        Some(Self { id: id_of(id)?, of })
-    }
-
-    /// The file it is kept in: its marker with hyphens, the number filled up so that files are sorted by it.
-    fn file_name(&self) -> String {
-        let of: Vec<String> = self.of.iter().map(Id::to_string).collect();
-        let of = if of.is_empty() { String::new() } else { format!("-of-{}", of.join("-")) };
-        let Id { number, mark, apart } = self.id;
-        format!("yard-{number:06}-{mark:08x}-{apart:08x}{of}.ron")
-    }
-
-    fn of_file(path: &Path) -> Option<Self> {
-        let stem = path.file_name()?.to_str()?.strip_suffix(".ron")?.strip_prefix("yard-")?;
-        let (id, of) = stem.split_once("-of-").map_or((stem, ""), |(id, of)| (id, of));
-        let parts: Vec<&str> = of.split('-').filter(|part| !part.is_empty()).collect();
-        let of = parts.chunks(3).map(|id| id_of(&id.join("-"))).collect::<Option<Vec<Id>>>()?;
-        Some(Self { id: id_of(id)?, of })
-    }
-}
-
-fn id_of(text: &str) -> Option<Id> {
-    let mut parts = text.split('-');
-    let number = parts.next()?.parse().ok()?;
-    let mut hex = || u32::from_str_radix(parts.next()?, 16).ok();
-    let id = Id { number, mark: hex()?, apart: hex()? };
-    parts.next().is_none().then_some(id)
-}
 
 /// A version that nothing was made of yet.
 #[derive(Debug, Clone)]
@@ -194,13 +136,15 @@ fn first_of(yards: &Book) -> Result<Made, StoreError> {
     Ok(Made { id: Id { number: 0, mark: mark_of(yards)?, apart: 0 }, of: Vec::new() })
 }
 
-/// The text of a new book's `yard.ron`.
+/// Writes the yards of a new book, and keeps them as its first version.
 ///
 /// # Errors
-/// The writer's own are passed on.
-pub(super) fn first_text(book: &Book, path: &Path) -> Result<String, StoreError> {
-    let yards = bare(book.clone());
-    text_of(&first_of(&yards)?, &yards, path)
+/// Where there are yards already, or the disk refuses.
+pub(super) fn begin(files: &Files, folder: &Path, book: &Book) -> Result<(), StoreError> {
+    let (yards, path) = (bare(book.clone()), folder.join("yard.ron"));
+    let made = first_of(&yards)?;
+    keep(files, folder, &made, &yards)?;
+    files.write_new(&path, &text_of(&made, &yards, &path)?)
 }
 
 /// Joins what stands in `yard.ron` with the versions that were made elsewhere.
@@ -225,6 +169,19 @@ pub(super) fn read(files: &Files, folder: &Path, mut yards: Book) -> Result<SetU
     let own = made_of(version.as_deref(), &yards, &kept)?;
     let own_file = folder.join("yard.ron");
     kept.by_id.entry(own.id).or_insert_with(|| (own.clone(), own_file.clone()));
+    for path in copies(files, folder) {
+        match copy_of(files, &path, &mut kept) {
+            Ok(()) => left_out.push(LeftOut {
+                file: path.strip_prefix(folder).unwrap_or(&path).to_owned(),
+                instead: None,
+                is_copy: true,
+                what: "is a copy of yard.ron, as a synchronizer leaves it; what it holds is taken in"
+                    .to_owned(),
+                mend: "put it aside: nothing of it is lost".to_owned(),
+            }),
+            Err(err) => left_out.push(tell(&path, &err)),
+        }
+    }
     let heads = loop {
         let of: BTreeSet<Id> = kept.by_id.values().flat_map(|(made, _)| made.of.iter().copied()).collect();
         let ends: Vec<Made> = kept
@@ -272,6 +229,29 @@ pub(super) fn read(files: &Files, folder: &Path, mut yards: Book) -> Result<SetU
     }
     let Joined { book, differences } = join(&kept, &heads, &[], (&own, &yards));
     Ok(SetUp { book, differences, left_out, heads, own })
+}
+
+/// Further `yard.ron` as synchronizers leave them beside it: `yard (conflicted copy).ron`, `yard.sync-conflict-1.ron`,
+/// `yard (1).ron`. A copy by any other name is the keeper's own, and no business of ours.
+fn copies(files: &Files, folder: &Path) -> Vec<PathBuf> {
+    let is_copy = |path: &PathBuf| {
+        let stem = path.file_stem().map(|stem| stem.to_string_lossy().to_lowercase()).unwrap_or_default();
+        let is_numbered = stem.strip_prefix("yard (").and_then(|rest| rest.strip_suffix(')'));
+        let is_numbered = is_numbered.is_some_and(|number| number.chars().all(|c| c.is_ascii_digit()));
+        let is_ron = path.extension().is_some_and(|end| end.eq_ignore_ascii_case("ron"));
+        is_ron && stem.starts_with("yard") && (is_numbered || stem.contains("conflict")) && path.is_file()
+    };
+    files.list(folder).unwrap_or_default().into_iter().filter(is_copy).collect()
+}
+
+/// Takes a copy of `yard.ron` in as the version it holds.
+fn copy_of(files: &Files, path: &Path, kept: &mut Kept<'_>) -> Result<(), StoreError> {
+    files.refuse_link(path)?;
+    let mut read = parse::book_from_text(&files.read_text(path)?, path)?;
+    let version = read.version.take();
+    let made = made_of(version.as_deref(), &bare(read), kept)?;
+    kept.by_id.entry(made.id).or_insert_with(|| (made, path.to_owned()));
+    Ok(())
 }
 
 /// Joins the ends, in the order of their names: the same on every laptop that has them.
@@ -408,6 +388,12 @@ fn write(files: &Files, folder: &Path, now: &SetUp, book: Book) -> Result<SetUp,
     let made = version_of(&now.ids(), &book)?;
     let path = folder.join("yard.ron");
     let (before, text) = (files.read_text(&path)?, text_of(&made, &book, &path)?);
+    if parse::comments_in(&before) > 0 {
+        // Of one version only what it says is kept; what was written beside it by hand goes with this.
+        let former = folder.join("former");
+        let free = files.free_name(&former, "yard-by-hand.ron")?;
+        files.write_new(&former.join(free), &before)?;
+    }
     if let Err(err) = files.replace(&path, &text) {
         // It may be in its place all the same, and only not known to be on the disk: then it is, or the former one is put back.
         let is_there = files.read_text(&path).is_ok_and(|there| there == text);
@@ -426,7 +412,7 @@ fn write(files: &Files, folder: &Path, now: &SetUp, book: Book) -> Result<SetUp,
 }
 
 /// Keeps every end, as one laptop alone may know it; `yard.ron` octet for octet, with the comments in it.
-fn keep_heads(files: &Files, folder: &Path, known: &SetUp) -> Result<(), StoreError> {
+pub(super) fn keep_heads(files: &Files, folder: &Path, known: &SetUp) -> Result<(), StoreError> {
     let kept = Kept::list(files, folder)?;
     let is_missing = |head: &&Head| !kept.by_id.contains_key(&head.made.id);
     for head in known.heads.iter().filter(is_missing) {
