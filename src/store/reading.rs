@@ -155,12 +155,14 @@ fn is_of_the_disk(err: &StoreError) -> bool {
 }
 
 fn holding_together(
-    (set_up, mut visits, mut left_out): SortedOut,
+    (set_up, visits, mut left_out): SortedOut,
     path: &Path,
     today: NaiveDate,
 ) -> Result<HoldingTogether, StoreError> {
-    let every = visits.iter().map(|(_, visit)| visit.clone()).collect();
-    let mut book = Book { visits: every, ..set_up.book.clone() };
+    let with_file = |(file, visit): (PathBuf, Visit)| ((file, visit.id.clone()), visit);
+    let (mut files, visits): (Vec<(PathBuf, VisitId)>, Vec<Visit>) =
+        visits.into_iter().map(with_file).unzip();
+    let mut book = Book { visits, ..set_up.book.clone() };
     loop {
         book = book.under_present_names();
         let faults = book.faults(book.last_day(today));
@@ -176,13 +178,13 @@ fn holding_together(
         if wrong.is_empty() {
             return Ok((book, left_out, set_up));
         }
-        for (file, visit) in &visits {
-            if let Some((what, mend)) = wrong.get(&visit.id) {
+        for (file, id) in &files {
+            if let Some((what, mend)) = wrong.get(id) {
                 let (file, what, mend) = (file.clone(), what.clone(), mend.clone());
                 left_out.push(LeftOut { file, instead: None, is_copy: false, what, mend });
             }
         }
-        visits.retain(|(_, visit)| !wrong.contains_key(&visit.id));
+        files.retain(|(_, id)| !wrong.contains_key(id));
         book.visits.retain(|visit| !wrong.contains_key(&visit.id));
     }
 }
