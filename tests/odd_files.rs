@@ -276,17 +276,20 @@ fn what_is_set_up_in_two_ways_is_shown_side_by_side_and_chosen_from() {
     t.press("t", "Practice: what");
     t.press("3", "[3_]");
     t.press(ENTER, "choose under Files to mend");
-    t.press(ESC, "Set up in two ways: threshold: treat above.");
+    t.press(ESC, "Set up differently in two places: the threshold");
     let held = || fs::read_to_string(book.join("yard.ron")).unwrap();
     assert!(held().contains("mite_limit: 1.5"), "what was written by hand is not written over");
     // The next start knows of it too, and a check.
     t.keys("q");
     assert_eq!(t.end(), 0);
     let (code, out, _) = run(home.path(), &["check", "--book", folder]);
-    assert!(code == 1 && out.contains("threshold: treat above was set up in two ways"), "{out}");
+    assert!(
+        code == 1 && out.contains("the threshold 'Treat above' was set up differently in two places"),
+        "{out}"
+    );
     assert!(out.contains("1.5 mites per 100 bees") && out.contains("3 mites per 100 bees"), "{out}");
     let mut t = Terminal::start(home.path(), &["--book", folder, "--on", ON], 24, 80);
-    t.wait_for("Set up in two ways");
+    t.wait_for("Set up differently in two places");
     t.press("f", "Files to mend: 1");
     t.press("x", "This is no file");
     t.press("z", "Keep this one?");
@@ -300,7 +303,7 @@ fn what_is_set_up_in_two_ways_is_shown_side_by_side_and_chosen_from() {
     t.press("z", "Keep this one?");
     t.press(ENTER, "Saved in yard.ron");
     t.press(ESC, "Today, Saturday");
-    t.wait_gone("in two ways");
+    t.wait_gone("differently");
     t.keys("q");
     assert_eq!(t.end(), 0);
     assert!(held().contains("mite_limit: 3.0"));

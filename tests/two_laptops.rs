@@ -124,7 +124,7 @@ proptest! {
             // Where one laptop set up nothing there is nothing to choose.
             let is_clear = one.differences().is_empty();
             prop_assert!(is_clear || !is_quiet || !was.differences().is_empty(), "{:?}", one.differences());
-            let as_a_whole = one.differences().iter().any(|d| d.at.starts_with("all yards"));
+            let as_a_whole = one.differences().iter().any(|d| d.at.starts_with("the whole set-up"));
             for added in set_up.iter().flatten().filter(|name| !before.contains(*name)) {
                 prop_assert!(as_a_whole || names(&one_book).contains(added), "{added} is lost");
             }

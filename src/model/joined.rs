@@ -24,7 +24,7 @@ pub enum Side {
 /// A place at which the two were changed differently, for the keeper to choose.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Difference {
-    /// Where: `hive A1: note`.
+    /// Where: `the note of hive A1`.
     pub at: String,
     /// What the first has there, in words.
     pub one: String,
@@ -41,7 +41,10 @@ impl Difference {
             Side::One => (&self.one, &self.other),
             Side::Other => (&self.other, &self.one),
         };
-        visible(&format!("{} was set up in two ways: {holds} holds, {else_} is the other", self.at))
+        visible(&format!(
+            "{} was set up differently in two places: {holds} holds for now, the other is {else_}",
+            self.at
+        ))
     }
 
     /// What one of the two has, in words.
@@ -75,7 +78,7 @@ pub fn joined(base: Option<&Book>, one: &Book, other: &Book, chosen: &[Side]) ->
         None => Joined { book, differences: joining.differences },
         Some(fault) => {
             let mut joining = Joining { differences: Vec::new(), ..joining };
-            let at = format!("all yards and hives, for joined {}", fault.what);
+            let at = format!("the whole set-up (joined, {})", fault.what);
             let whole = joining.differs(&at, contents(one), contents(other), Side::Other);
             let book = if whole == Side::One { one.clone() } else { other.clone() };
             Joined { book: Book { visits: Vec::new(), ..book }, differences: joining.differences }
@@ -178,16 +181,16 @@ impl Joining<'_> {
 
     fn book(&mut self, base: Option<&Book>, one: &Book, other: &Book) -> Book {
         let Book { format: _, version: _, keeper, units, demo_on, practice, yards, visits: _ } = one;
-        let units = self.pick("units", (base.map(|b| &b.units), units, &other.units), |units| {
+        let units = self.pick("the units", (base.map(|b| &b.units), units, &other.units), |units| {
             match units {
                 Units::Us => "US",
                 Units::Metric => "metric",
             }
             .to_owned()
         });
-        let keeper = self.pick("keeper", (base.map(|b| &b.keeper), keeper, &other.keeper), quoted);
+        let keeper = self.pick("the keeper's name", (base.map(|b| &b.keeper), keeper, &other.keeper), quoted);
         let demo = (base.map(|b| &b.demo_on), demo_on, &other.demo_on);
-        let demo_on = self.pick("day of the demonstration", demo, |on| or_none(on.as_ref(), plain));
+        let demo_on = self.pick("the day of the demonstration", demo, |on| or_none(on.as_ref(), plain));
         let practice = self.practice(base.map(|b| &b.practice), practice, &other.practice);
         let known = base.map_or(&[] as &[Yard], |b| &b.yards);
         let yards = self.yards(known, yards, &other.yards);
@@ -196,16 +199,16 @@ impl Joining<'_> {
 
     fn practice(&mut self, base: Option<&Practice>, one: &Practice, other: &Practice) -> Practice {
         let mut joined = one.clone();
-        let labels = |p: &Vec<_>| format!("{} labels", p.len());
+        let labels = |p: &Vec<_>| format!("those of {} labels", p.len());
         joined.labels =
-            self.pick("label limits", (base.map(|b| &b.labels), &one.labels, &other.labels), labels);
-        let dates = |p: &Vec<_>| format!("{} own dates", p.len());
-        joined.dates = self.pick("own dates", (base.map(|b| &b.dates), &one.dates, &other.dates), dates);
+            self.pick("what the labels say", (base.map(|b| &b.labels), &one.labels, &other.labels), labels);
+        let dates = |p: &Vec<_>| format!("{} of them", p.len());
+        joined.dates = self.pick("your own dates", (base.map(|b| &b.dates), &one.dates, &other.dates), dates);
         for threshold in Practice::THRESHOLDS {
             let base = base.map(|b| b.own(threshold.field));
             let (one, other) = (one.own(threshold.field), other.own(threshold.field));
             let units = self.units;
-            let at = format!("threshold: {}", threshold.words.to_lowercase());
+            let at = format!("the threshold '{}'", threshold.words);
             let own = self.pick(&at, (base.as_ref(), &one, &other), |own| {
                 own.map_or_else(|| "the default".to_owned(), |own| threshold.words(own, units))
             });
@@ -232,7 +235,8 @@ impl Joining<'_> {
             let Some(mut yard) = yard else { continue };
             let orders = [0, 1, 2].map(|version| likes.order_of_hives(version, trio));
             let name = |at: usize| likes.hives.get(at).map(Trio::name).unwrap_or_default();
-            let order = self.order(&format!("yard {}: order of its stands", yard.name), &orders, &here, name);
+            let order =
+                self.order(&format!("the order of the stands of {}", yard.name), &orders, &here, name);
             let hive = |at: usize| hives.iter().find(|kept| kept.which == at).map(|kept| kept.hive.clone());
             yard.hives = order.into_iter().filter_map(hive).collect();
             joined.push((which, yard));
@@ -244,7 +248,7 @@ impl Joining<'_> {
         let orders = [0, 1, 2].map(|version| likes.order_of_yards(version));
         let here: Vec<usize> = joined.iter().map(|(which, _)| *which).collect();
         let name = |at: usize| likes.yards.get(at).map(Trio::name).unwrap_or_default();
-        let order = self.order("order of the yards", &orders, &here, name);
+        let order = self.order("the order of the yards", &orders, &here, name);
         let yard = |at: usize| joined.iter().find(|(which, _)| *which == at).map(|(_, yard)| yard.clone());
         order.into_iter().filter_map(yard).collect()
     }
@@ -262,7 +266,7 @@ impl Joining<'_> {
             let yard = match (one, other) {
                 (Some(one), Some(other)) => {
                     let name = |at: &usize| likes.yards.get(*at).map(Trio::name).unwrap_or_default();
-                    self.pick(&format!("hive {}: yard", hive.id), (base.as_ref(), &one, &other), name)
+                    self.pick(&format!("the yard of hive {}", hive.id), (base.as_ref(), &one, &other), name)
                 }
                 (Some(sole), None) | (None, Some(sole)) => sole,
                 (None, None) => continue,
@@ -327,7 +331,7 @@ impl Joining<'_> {
 
     fn yard(&mut self, base: Option<&Yard>, one: &Yard, other: &Yard) -> Yard {
         let Yard { name, formerly, place, freezes, flows, note, hives: _ } = one;
-        let at = |what: &str| format!("yard {name}: {what}");
+        let at = |what: &str| format!("the {what} of yard {name}");
         let three = (base.map(|b| &b.name), name, &other.name);
         let name_now = self.pick(&at("name"), three, plain);
         let mut names = known_as([formerly, &other.formerly], [name, &other.name]);
@@ -375,7 +379,7 @@ impl Joining<'_> {
             formerly,
             note,
         } = one;
-        let at = |what: &str| format!("hive {id}: {what}");
+        let at = |what: &str| format!("the {what} of hive {id}");
         let id_now = self.pick(&at("name"), (base.map(|b| &b.id), id, &other.id), plain);
         let mut names = known_as([formerly, &other.formerly], [id, &other.id]);
         names.retain(|name| *name != id_now);
@@ -383,7 +387,7 @@ impl Joining<'_> {
             origin: self.pick(&at("origin"), (base.map(|b| &b.origin), origin, &other.origin), |origin| {
                 origin.word().to_owned()
             }),
-            since: self.pick(&at("since"), (base.map(|b| &b.since), since, &other.since), plain),
+            since: self.pick(&at("first day"), (base.map(|b| &b.since), since, &other.since), plain),
             boxes: self.pick(&at("boxes"), (base.map(|b| &b.boxes), boxes, &other.boxes), |boxes| {
                 stack_words(boxes)
             }),
@@ -409,7 +413,7 @@ impl Joining<'_> {
                 (base.map(|b| &b.mouse_guard), mouse_guard, &other.mouse_guard),
                 yes,
             ),
-            left: self.pick(&at("left"), (base.map(|b| &b.left), left, &other.left), |left| {
+            left: self.pick(&at("last day"), (base.map(|b| &b.left), left, &other.left), |left| {
                 or_none(left.as_ref(), plain)
             }),
             note: self.pick(&at("note"), (base.map(|b| &b.note), note, &other.note), quoted),

@@ -22,8 +22,8 @@ impl Session {
     pub fn without(&self) -> Option<String> {
         let in_two_ways = match self.differences.as_slice() {
             [] => None,
-            [only] => Some(format!("Set up in two ways: {}.", visible(&only.at))),
-            several => Some(format!("Set up in two ways: {} things.", several.len())),
+            [only] => Some(format!("Set up differently in two places: {}.", visible(&only.at))),
+            several => Some(format!("Set up differently in two places: {} things.", several.len())),
         };
         match (self.files_missing(), in_two_ways) {
             (Some(files), Some(ways)) => Some(format!("{files} {ways}")),
@@ -99,7 +99,7 @@ impl Session {
         let stands = aside.map(|file| format!("It is kept as {}. ", file_words(&file))).unwrap_or_default();
         Done::saying(match self.left_out.len() {
             0 if !self.differences.is_empty() => {
-                format!("{stands}Every file is taken in; two ways to choose from.")
+                format!("{stands}Every file is taken in; there is still something to choose.")
             }
             0 => format!("{stands}Every file is taken in."),
             count => format!("{stands}Read again: {} left out.", wording::count(count, "file")),

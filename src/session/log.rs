@@ -183,9 +183,15 @@ impl Session {
     pub(super) fn visit_saved(&mut self, visit: &Visit) -> Done {
         let hives = visit.entries.len();
         self.logged_names.take_in(visit);
-        self.book.visits.push(visit.clone());
+        // One that was refused may have been in its place, and have been read from there since.
+        let there = self.book.visits.iter_mut().find(|there| there.id == visit.id);
+        let is_new = there.is_none();
+        match there {
+            Some(there) => there.clone_from(visit),
+            None => self.book.visits.push(visit.clone()),
+        }
         let was_open = self.visit.take();
-        let is_plain = visit.replaces.is_none() && visit.withdraws.is_none();
+        let is_plain = is_new && visit.replaces.is_none() && visit.withdraws.is_none();
         if self.today == self.opened_on && is_plain && was_open.is_some() {
             self.folded.add(&self.book, visit);
             self.wishes.remove(&visit.yard);

@@ -191,7 +191,7 @@ impl Session {
                 "Saved, and what was changed meanwhile by hand or elsewhere is taken in.".to_owned()
             }
             (true, [first, ..]) => format!(
-                "Saved. Meanwhile it was set up in another way too ({}): choose under Files to mend.",
+                "Saved, but meanwhile {} was set up differently elsewhere: choose under Files to mend.",
                 visible(&first.at)
             ),
         });

@@ -357,3 +357,16 @@ fn a_queue_is_pinned_and_moved_until_a_visit_begins() {
     on_a_sound_disk(&mut session, begin).unwrap();
     assert!(on_a_sound_disk(&mut session, Intent::Move { hive: last, later: false }).is_err());
 }
+
+/// A disk may refuse a visit and have it all the same; read from there and saved once more, it is one visit.
+#[test]
+fn a_visit_that_was_in_its_place_all_the_same_stands_once() {
+    let mut session = begun("2026-05-03");
+    let visit = session.visit().unwrap().finished_visit();
+    let before = session.book().visits.len();
+    for _ in 0..2 {
+        session.take_in(Outcome::VisitSaved(Box::new(visit.clone())));
+        assert_eq!(session.book().visits.len(), before + 1);
+        assert!(session.book().faults(session.last_day()).is_empty());
+    }
+}

@@ -81,10 +81,10 @@ fn what_both_changed_is_shown_and_goes_as_it_is_chosen() {
     });
     let found = joined(Some(&base), &one, &other, &[]);
     let at: Vec<(&str, Side)> = found.differences.iter().map(|d| (d.at.as_str(), d.holds)).collect();
-    assert_eq!(at, [("hive A1: note", Side::Other), ("hive A2", Side::Other)]);
+    assert_eq!(at, [("the note of hive A1", Side::Other), ("hive A2", Side::Other)]);
     assert_eq!(
         found.differences[0].sentence(),
-        "hive A1: note was set up in two ways: \"stings\" holds, \"gentle\" is the other"
+        "the note of hive A1 was set up differently in two places: \"stings\" holds for now, the other is \"gentle\""
     );
     assert_eq!(found.book, other, "nothing is taken out while it is not settled");
     let chosen = joined(Some(&base), &one, &other, &[Side::One, Side::One]);
@@ -108,7 +108,7 @@ fn two_renamings_of_one_hive_keep_both_names_and_two_hives_of_one_name_differ_as
     let clash = with(&base, |book| rename(book, 0, 1, "Ada"));
     let found = joined(Some(&base), &one, &clash, &[]);
     assert_eq!(found.differences.len(), 1);
-    assert!(found.differences[0].at.starts_with("all yards and hives"), "{:?}", found.differences);
+    assert!(found.differences[0].at.starts_with("the whole set-up"), "{:?}", found.differences);
     assert_eq!(found.book, clash);
     assert_eq!(joined(Some(&base), &one, &clash, &[Side::One]).book, one);
 }
@@ -121,7 +121,7 @@ fn without_a_common_version_both_are_taken_together() {
     });
     let found = joined(None, &one, &other, &[]);
     assert_eq!(found.differences.len(), 1, "{:?}", found.differences);
-    assert_eq!(found.differences[0].at, "hive A2: mouse guard");
+    assert_eq!(found.differences[0].at, "the mouse guard of hive A2");
     let hives: Vec<&str> = found.book.yards.iter().flat_map(|y| &y.hives).map(|h| h.id.as_str()).collect();
     assert_eq!(hives, ["A1", "A2", "A3", "B1"]);
 }

@@ -15,14 +15,18 @@ pub(super) fn draw(screen: &LeftOutScreen, session: &Session, canvas: &mut Canva
         canvas,
         &Page {
             title: format!("Files to mend: {}", files.len() + differences.len()),
-            hint: "Mend a file by hand, then Enter reads the book again.".to_owned(),
+            hint: if files.is_empty() && !differences.is_empty() {
+                "Keep the one that is right; the other stays in former/.".to_owned()
+            } else {
+                "Mend a file by hand, then Enter reads the book again.".to_owned()
+            },
             ..Page::at(session, ScreenId::LeftOut)
         },
     );
     let width = usize::from(body.width).saturating_sub(4);
     let mut rows = Rows::new();
     if files.is_empty() && !differences.is_empty() {
-        rows.line(" Every file is read; some was set up in two ways.", theme.text);
+        rows.line(" Every file is read, but something was set up differently in two places.", theme.text);
     } else if files.is_empty() {
         rows.line(" Every file of the book is taken in.", theme.done);
     } else {
@@ -51,7 +55,12 @@ pub(super) fn draw(screen: &LeftOutScreen, session: &Session, canvas: &mut Canva
     }
     for (at, difference) in differences.iter().enumerate() {
         rows.gap();
-        rows.text(&format!("Set up in two ways: {}", visible(&difference.at)), width, 1, theme.key);
+        rows.text(
+            &format!("Set up differently in two places: {}", visible(&difference.at)),
+            width,
+            1,
+            theme.key,
+        );
         let chosen = screen.chosen.get(at).copied().flatten();
         for side in [Side::One, Side::Other] {
             let row = rows_of(session).iter().position(|row| *row == Row::Way(at, side));
