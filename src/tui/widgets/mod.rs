@@ -13,7 +13,7 @@ pub(crate) use chart::draw_trend;
 pub(crate) use month::{MONTH_HIGH, draw_month};
 pub(crate) use page::{Page, aside, ground, page, too_small};
 pub(crate) use picture::Picture;
-pub(crate) use rows::{Rows, Scroll, row_after};
+pub(crate) use rows::{Rows, Scroll, is_out_of_sight, row_after};
 pub(crate) use stack::stack_lines;
 pub(crate) use taps::{Tap, Taps};
 pub(crate) use what_if::what_if_rows;

@@ -67,6 +67,12 @@ impl Rows {
         self
     }
 
+    /// A line that is too far from the focus to be seen: its place is kept, its words are not made.
+    pub(crate) fn out_of_sight(&mut self) -> &mut Self {
+        self.lines.push(Line::default());
+        self
+    }
+
     /// A line of several styles.
     pub(crate) fn spans(&mut self, spans: Vec<Span<'static>>) -> &mut Self {
         self.lines.push(Line::from(spans));
@@ -170,6 +176,11 @@ impl Rows {
     }
 }
 
+/// Whether a row of a list is so far from the one in focus that an area cannot show both: each row is a line or more.
+pub(crate) fn is_out_of_sight(row: usize, focus: usize, area: Rect) -> bool {
+    row.abs_diff(focus) > usize::from(area.height)
+}
+
 /// The first line to show, so that no more is scrolled away than there is.
 fn scrolled(top: usize, lines: usize, height: usize) -> usize {
     top.min(lines.saturating_sub(height))
@@ -184,5 +195,42 @@ mod tests {
         assert_eq!(scrolled(5, 3, 10), 0);
         assert_eq!(scrolled(5, 20, 10), 5);
         assert_eq!(scrolled(50, 20, 10), 10);
+    }
+
+    /// Whatever row has the focus, a list drawn without the words of what is out of sight looks as it does with them.
+    #[test]
+    fn what_is_out_of_sight_is_not_missed() {
+        use crate::tui::keymap::Keymap;
+        use crate::tui::theme::Theme;
+        use crate::tui::widgets::taps::Taps;
+        let (theme, keys) = (Theme::none(), Keymap::default());
+        let drawn = |focus: usize, height: u16, skips: bool| {
+            let mut terminal =
+                ratatui::Terminal::new(ratatui::backend::TestBackend::new(30, height)).unwrap();
+            let whole = terminal.draw(|frame| {
+                let area = frame.area();
+                let taps = Taps::default();
+                let mut canvas = Canvas { frame, theme: &theme, keys: &keys, taps: &taps, message: None };
+                let mut rows = Rows::new();
+                for at in 0..70 {
+                    if skips && is_out_of_sight(at, focus, area) {
+                        rows.out_of_sight();
+                        continue;
+                    }
+                    let from = rows.len();
+                    rows.line(format!("row {at}"), Style::new());
+                    if at == focus {
+                        rows.focus_from(from);
+                    }
+                }
+                rows.draw_tapped(&mut canvas, area);
+            });
+            whole.unwrap().buffer.clone()
+        };
+        for height in [1, 2, 7, 24, 90] {
+            for focus in 0..70 {
+                assert_eq!(drawn(focus, height, true), drawn(focus, height, false), "{focus} of {height}");
+            }
+        }
     }
 }

@@ -6,7 +6,7 @@ use crate::session::Session;
 use crate::tui::keys::ScreenId;
 use crate::tui::text::{fit, pad};
 use crate::tui::view::{Canvas, View};
-use crate::tui::widgets::{Page, Rows, page};
+use crate::tui::widgets::{Page, Rows, is_out_of_sight, page};
 use crate::wording;
 
 pub(super) fn draw(screen: &LogScreen, session: &Session, canvas: &mut Canvas<'_, '_>) {
@@ -51,9 +51,14 @@ pub(super) fn draw(screen: &LogScreen, session: &Session, canvas: &mut Canvas<'_
         rows.line(if is_all { " No visit is logged yet." } else { " No visit fits the search." }, theme.text);
     }
     for (at, row) in screen.rows.iter().enumerate() {
+        let at = session.left().len() + at;
+        if is_out_of_sight(at, screen.row, body) {
+            rows.out_of_sight();
+            continue;
+        }
         let words =
             format!("{} {} {} {}", pad(&row.day, 12), pad(&row.yard, 14), pad(row.status, 24), row.hives);
-        line(&mut rows, session.left().len() + at, words, theme.text);
+        line(&mut rows, at, words, theme.text);
     }
     rows.draw_tapped(canvas, body);
 }

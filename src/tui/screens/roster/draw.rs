@@ -10,7 +10,7 @@ use crate::tui::command::Command;
 use crate::tui::keys::ScreenId;
 use crate::tui::text::pad;
 use crate::tui::view::{Canvas, View};
-use crate::tui::widgets::{Page, Rows, page};
+use crate::tui::widgets::{Page, Rows, is_out_of_sight, page};
 use crate::wording;
 
 /// Columns from which the hive in hand stands beside the list.
@@ -72,6 +72,10 @@ pub(super) fn draw(screen: &RosterScreen, session: &Session, canvas: &mut Canvas
         rows.line(format!("   {words}"), theme.text);
     }
     for (at, row) in screen.rows.iter().enumerate() {
+        if is_out_of_sight(at, screen.at(), list) {
+            rows.out_of_sight();
+            continue;
+        }
         let chosen = at == screen.at();
         let from = rows.len();
         let mark = if chosen { ">" } else { " " };
