@@ -145,7 +145,7 @@ fn with_any_odd_file_the_book_opens_and_says_what_it_is_without() {
         // On the screen: said on the day, shown by a key, and the rest can be written in.
         let mut t = Terminal::start(home.path(), &["--book", folder, "--on", ON], 24, 80);
         t.wait_until("that it is without it", |s| {
-            s.contains("The advice is without") || s.contains("A copy is left out")
+            s.contains("The advice is without") || s.contains("a copy it has no use for")
         });
         t.press("f", "Files to mend: 1");
         // As far as the name goes in one line.
@@ -158,7 +158,8 @@ fn with_any_odd_file_the_book_opens_and_says_what_it_is_without() {
         t.press("x", "Enter does it");
         t.press(ENTER, "Every file of the book is taken in.");
         t.press(ESC, "Today, Saturday");
-        t.wait_gone("left out");
+        t.wait_gone("no use for");
+        t.wait_gone("is without");
         t.keys("q");
         assert_eq!(t.end(), 0, "{name}");
         assert!(
@@ -337,7 +338,7 @@ fn a_copy_of_the_yard_file_left_by_a_synchronizer_is_taken_in() {
     let (code, out, _) = run(home.path(), &["check", "--book", folder]);
     assert!(code == 1 && out.contains("conflicted copy 2026-08-07).ron is a copy of yard.ron"), "{out}");
     let mut t = Terminal::start(home.path(), &["--book", folder, "--on", ON], 24, 80);
-    t.wait_for("A copy is left out");
+    t.wait_for("The book holds a copy it has no use for");
     t.press("f", "Files to mend: 1");
     t.press("x", "Enter does it");
     t.press(ENTER, "Every file of the book is taken in.");

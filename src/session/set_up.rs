@@ -1,5 +1,7 @@
 //! Yards and hives as they are set up, the keeper's practice and the book's units: changed as a whole, checked as a whole.
 
+use std::path::Path;
+
 use super::split::Then;
 use super::{Done, Effect, News, Refusal, Session};
 use crate::model::{Book, Hive, HiveId, Practice, Units, Yard, YardId, visible};
@@ -166,6 +168,8 @@ impl Session {
     /// The yards, hives and practice are on the disk: they hold from now on, and the day is planned anew.
     pub(super) fn yards_saved(&mut self, yards: Book, was_joined: bool) -> Done {
         self.undecided = None;
+        // Whatever version it held, it holds this one now.
+        self.left_out.retain(|left_out| !(left_out.is_copy && left_out.file == Path::new("yard.ron")));
         let before = self.yards();
         let (done, undone) = &mut self.set_ups;
         let is_back_at =

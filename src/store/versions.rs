@@ -451,3 +451,35 @@ fn thin_out(files: &Files, folder: &Path) -> Result<(), StoreError> {
     }
     Ok(())
 }
+
+#[cfg(test)]
+mod tests {
+    use crate::model::{Book, Units};
+    use crate::store::{BookFolder, Files};
+
+    /// A synchronizer that brings an older `yard.ron` takes nothing back; it is told until the next change is written.
+    #[test]
+    fn an_older_yard_file_gives_way_to_the_newest_version() {
+        let root = tempfile::tempdir().unwrap();
+        let (folder, today) = (root.path().join("book"), "2026-05-03".parse().unwrap());
+        let made = BookFolder::create(&folder, &Book::empty("Ann", Units::Us)).unwrap();
+        let files = Files::default();
+        let yard = folder.join("yard.ron");
+        let first = files.read_text(&yard).unwrap();
+        made.save_yards(&Book::empty("Bea", Units::Us), true).unwrap();
+        files.replace(&yard, &first).unwrap();
+        let (again, read) = BookFolder::open(&folder, today).unwrap();
+        assert_eq!((read.keeper.as_str(), again.left_out().len()), ("Bea", 1));
+        assert!(
+            again.left_out()[0].is_copy
+                && again.left_out()[0].what.contains("is older than former/yard-000001-")
+        );
+        // What is changed then is changed of the newest.
+        let mut next = Book { visits: Vec::new(), ..read };
+        next.practice.set("winter_honey", Some(95.0));
+        assert!(!again.save_yards(&next, true).unwrap().was_joined);
+        let (last, read) = BookFolder::open(&folder, today).unwrap();
+        assert_eq!((read.keeper.as_str(), read.practice.own("winter_honey")), ("Bea", Some(95.0)));
+        assert!(last.left_out().is_empty() && last.differences().is_empty());
+    }
+}
