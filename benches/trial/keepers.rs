@@ -1,14 +1,11 @@
 //! Keepers of simulated colonies: one who does nothing, one who goes by fixed dates, one who does what the program asks.
 
-use std::num::NonZero;
-use std::thread::{self, available_parallelism};
-
 use chrono::{Datelike, NaiveDate};
 use yardwalk::advice::{Day, Deed, Prompt, Situation, Urgency, advise};
 use yardwalk::model::{
     Action, Depth, Entrance, Entry, Finding, Hive, HiveBox, HiveId, HiveState, Level, Mass, Mix, Origin,
     Practice, Promise, Queen, QueenStatus, Role, Temperature, Treatment, Units, Value, Volume, Yard, YardId,
-    days_after,
+    days_after, on_every_core,
 };
 use yardwalk::season::Calendar;
 use yardwalk::simulated::{Colony, Death, Reader, Season, Told, Weather};
@@ -68,14 +65,7 @@ struct Kept {
 pub(crate) fn keep(keeper: Keeper, colonies: usize, trace: Option<(u64, usize)>) -> Vec<Outcome> {
     let yards = u64::try_from(colonies.div_ceil(YARD)).unwrap();
     let all: Vec<u64> = (0..yards).collect();
-    let share = all.len().div_ceil(available_parallelism().map_or(1, NonZero::get));
-    let run = |part: &[u64]| -> Vec<Outcome> {
-        part.iter().flat_map(|yard| keep_yard(keeper, *yard, trace)).collect()
-    };
-    thread::scope(|scope| {
-        let threads: Vec<_> = all.chunks(share).map(|part| scope.spawn(move || run(part))).collect();
-        threads.into_iter().flat_map(|thread| thread.join().unwrap()).collect()
-    })
+    on_every_core(&all, 1, |yard| keep_yard(keeper, *yard, trace)).into_iter().flatten().collect()
 }
 
 /// Winters in a row.

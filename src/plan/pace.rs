@@ -22,7 +22,7 @@ impl Pace {
 
 /// Visits it is learned from: the last ones, for a keeper gets quicker.
 const VISITS: usize = 3;
-/// Hives of a visit it is learned from: the pace of a dozen is that of the yard.
+/// Hives of a visit it is learned from: the pace of a dozen is that of the yard (our choice).
 const HIVES: usize = 12;
 /// Minutes at the plan's own pace that stand against what was logged, so that one odd hive does not turn it.
 const PRIOR: f64 = 60.0;

@@ -3,6 +3,8 @@
 use std::io;
 use std::path::{Path, PathBuf};
 
+use crate::model::LeftOut;
+
 /// An error of the store.
 #[derive(Debug, thiserror::Error)]
 pub enum StoreError {
@@ -113,6 +115,17 @@ impl StoreError {
                 let named = other.path().map(|path| format!("{}: ", path.display())).unwrap_or_default();
                 words.strip_prefix(named.as_str()).unwrap_or(&words).to_owned()
             }
+        }
+    }
+
+    /// A file of a book's folder that is left out because of it.
+    pub(super) fn left_out(&self, file: &Path, folder: &Path) -> LeftOut {
+        LeftOut {
+            file: file.strip_prefix(folder).unwrap_or(file).to_owned(),
+            instead: None,
+            is_copy: false,
+            what: format!("cannot be read: {}", self.what()),
+            mend: self.hint_alone(),
         }
     }
 

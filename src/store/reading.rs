@@ -107,13 +107,7 @@ type HoldingTogether = (Book, Vec<LeftOut>, SetUp);
 
 fn sorted_out(InFiles { mut set_up, visits, unread }: InFiles, path: &Path) -> SortedOut {
     let from_here = |file: &Path| file.strip_prefix(path).unwrap_or(file).to_owned();
-    let unread = unread.iter().map(|err| LeftOut {
-        file: from_here(err.path().unwrap_or(path)),
-        instead: None,
-        is_copy: false,
-        what: format!("cannot be read: {}", err.what()),
-        mend: err.hint_alone(),
-    });
+    let unread = unread.iter().map(|err| err.left_out(err.path().unwrap_or(path), path));
     let mut left_out: Vec<LeftOut> = set_up.left_out.drain(..).chain(unread).collect();
     let visits = visits.into_iter().map(|(file, visit)| (from_here(&file), visit)).collect();
     let (visits, copies) = one_of_each(visits);

@@ -34,8 +34,6 @@ pub(super) struct SetUp {
     /// What could not be taken in.
     pub(super) left_out: Vec<LeftOut>,
     heads: Vec<Head>,
-    /// The version that stands in `yard.ron`.
-    own: Made,
 }
 
 /// What came of writing yards.
@@ -63,6 +61,8 @@ impl SetUp {
 struct Kept<'a> {
     files: &'a Files,
     by_id: BTreeMap<Id, (Made, PathBuf)>,
+    /// The one that stands in `yard.ron`, which is read already.
+    own: Option<(Id, Book)>,
 }
 
 impl<'a> Kept<'a> {
@@ -71,11 +71,14 @@ impl<'a> Kept<'a> {
         files.refuse_link(&former)?;
         let found = files.list(&former)?.into_iter();
         let by_id = found.filter_map(|path| Made::of_file(&path).map(|made| (made.id, (made, path))));
-        Ok(Self { files, by_id: by_id.collect() })
+        Ok(Self { files, by_id: by_id.collect(), own: None })
     }
 
     /// What a version holds; none where only its name was kept.
     fn book(&self, id: Id) -> Result<Option<Book>, StoreError> {
+        if let Some((_, yards)) = self.own.as_ref().filter(|(own, _)| *own == id) {
+            return Ok(Some(yards.clone()));
+        }
         let Some((_, path)) = self.by_id.get(&id) else { return Ok(None) };
         self.files.refuse_link(path)?;
         let text = self.files.read_text(path)?;
@@ -84,6 +87,29 @@ impl<'a> Kept<'a> {
         }
         let read = parse::book_from_text(&text, path)?;
         Ok(Some(bare(read)))
+    }
+
+    /// The ends, in the order of their names. One that cannot be read is told and taken out; what it was made of is an end again.
+    fn heads(&mut self, mut tell: impl FnMut(&Path, &StoreError)) -> Vec<Head> {
+        loop {
+            let of: BTreeSet<Id> =
+                self.by_id.values().flat_map(|(made, _)| made.of.iter().copied()).collect();
+            let (mut heads, mut unread) = (Vec::new(), Vec::new());
+            for (made, path) in self.by_id.values().filter(|(made, _)| !of.contains(&made.id)) {
+                match self.book(made.id) {
+                    Ok(Some(book)) => heads.push(Head { made: made.clone(), book }),
+                    Ok(None) => unread.push(made.id),
+                    Err(err) => {
+                        tell(path, &err);
+                        unread.push(made.id);
+                    }
+                }
+            }
+            if unread.is_empty() {
+                return heads;
+            }
+            self.by_id.retain(|id, _| !unread.contains(id));
+        }
     }
 
     /// A version and all it came of.
@@ -117,7 +143,7 @@ fn mark_of(book: &Book) -> Result<u32, StoreError> {
 fn made_of(version: Option<&str>, yards: &Book, kept: &Kept<'_>) -> Result<Made, StoreError> {
     let mark = mark_of(yards)?;
     let Some(said) = version.and_then(Made::of_marker) else {
-        let first = first_of(yards)?;
+        let first = first_of(mark);
         let of: Vec<Id> = kept.by_id.keys().filter(|id| id.number == 0).copied().collect();
         if of.is_empty() || of.contains(&first.id) {
             return Ok(first);
@@ -132,8 +158,8 @@ fn made_of(version: Option<&str>, yards: &Book, kept: &Kept<'_>) -> Result<Made,
 }
 
 /// The first version of a book.
-fn first_of(yards: &Book) -> Result<Made, StoreError> {
-    Ok(Made { id: Id { number: 0, mark: mark_of(yards)?, apart: 0 }, of: Vec::new() })
+fn first_of(mark: u32) -> Made {
+    Made { id: Id { number: 0, mark, apart: 0 }, of: Vec::new() }
 }
 
 /// Writes the yards of a new book, and keeps them as its first version.
@@ -142,7 +168,7 @@ fn first_of(yards: &Book) -> Result<Made, StoreError> {
 /// Where there are yards already, or the disk refuses.
 pub(super) fn begin(files: &Files, folder: &Path, book: &Book) -> Result<(), StoreError> {
     let (yards, path) = (bare(book.clone()), folder.join("yard.ron"));
-    let made = first_of(&yards)?;
+    let made = first_of(mark_of(&yards)?);
     keep(files, folder, &made, &yards)?;
     files.write_new(&path, &text_of(&made, &yards, &path)?)
 }
@@ -151,24 +177,26 @@ pub(super) fn begin(files: &Files, folder: &Path, book: &Book) -> Result<(), Sto
 ///
 /// # Errors
 /// None for a version that cannot be read: it is left out and told. The writer's own are passed on.
-pub(super) fn read(files: &Files, folder: &Path, mut yards: Book) -> Result<SetUp, StoreError> {
+pub(super) fn read(files: &Files, folder: &Path, yards: Book) -> Result<SetUp, StoreError> {
+    read_with_versions(files, folder, yards).map(|(set_up, _)| set_up)
+}
+
+fn read_with_versions<'a>(
+    files: &'a Files,
+    folder: &Path,
+    mut yards: Book,
+) -> Result<(SetUp, Kept<'a>), StoreError> {
     let version = yards.version.take();
     let yards = bare(yards);
     let mut left_out = Vec::new();
-    let tell = |path: &Path, err: &StoreError| LeftOut {
-        file: path.strip_prefix(folder).unwrap_or(path).to_owned(),
-        instead: None,
-        is_copy: false,
-        what: format!("cannot be read: {}", err.what()),
-        mend: err.hint_alone(),
-    };
+    let tell = |path: &Path, err: &StoreError| err.left_out(path, folder);
     let mut kept = Kept::list(files, folder).unwrap_or_else(|err| {
         left_out.push(tell(&folder.join("former"), &err));
-        Kept { files, by_id: BTreeMap::new() }
+        Kept { files, by_id: BTreeMap::new(), own: None }
     });
     let own = made_of(version.as_deref(), &yards, &kept)?;
-    let own_file = folder.join("yard.ron");
-    kept.by_id.entry(own.id).or_insert_with(|| (own.clone(), own_file.clone()));
+    kept.own = Some((own.id, yards.clone()));
+    kept.by_id.entry(own.id).or_insert_with(|| (own.clone(), folder.join("yard.ron")));
     for path in copies(files, folder) {
         match copy_of(files, &path, &mut kept) {
             Ok(()) => left_out.push(LeftOut {
@@ -182,33 +210,7 @@ pub(super) fn read(files: &Files, folder: &Path, mut yards: Book) -> Result<SetU
             Err(err) => left_out.push(tell(&path, &err)),
         }
     }
-    let heads = loop {
-        let of: BTreeSet<Id> = kept.by_id.values().flat_map(|(made, _)| made.of.iter().copied()).collect();
-        let ends: Vec<Made> = kept
-            .by_id
-            .values()
-            .map(|(made, _)| made)
-            .filter(|made| !of.contains(&made.id))
-            .cloned()
-            .collect();
-        let mut heads = Vec::new();
-        let mut unread = Vec::new();
-        for made in ends {
-            match if made.id == own.id { Ok(Some(yards.clone())) } else { kept.book(made.id) } {
-                Ok(Some(book)) => heads.push(Head { made, book }),
-                Ok(None) => unread.push(made.id),
-                Err(err) => {
-                    left_out.extend(kept.by_id.get(&made.id).map(|(_, path)| tell(path, &err)));
-                    unread.push(made.id);
-                }
-            }
-        }
-        if unread.is_empty() {
-            break heads;
-        }
-        // What an unreadable one was made of is an end again.
-        kept.by_id.retain(|id, _| !unread.contains(id));
-    };
+    let heads = kept.heads(|path, err| left_out.push(tell(path, err)));
     let too_many = heads.len().saturating_sub(MOST_HEADS);
     let heads: Vec<Head> = heads.into_iter().skip(too_many).collect();
     if let [newer] = heads.as_slice()
@@ -227,8 +229,9 @@ pub(super) fn read(files: &Files, folder: &Path, mut yards: Book) -> Result<SetU
             ),
         });
     }
-    let Joined { book, differences } = join(&kept, &heads, &[], (&own, &yards));
-    Ok(SetUp { book, differences, left_out, heads, own })
+    let Joined { book, differences } =
+        join(&kept, &heads, &[]).unwrap_or(Joined { book: yards, differences: Vec::new() });
+    Ok((SetUp { book, differences, left_out, heads }, kept))
 }
 
 /// Further `yard.ron` as synchronizers leave them beside it: `yard (conflicted copy).ron`, `yard.sync-conflict-1.ron`,
@@ -254,43 +257,35 @@ fn copy_of(files: &Files, path: &Path, kept: &mut Kept<'_>) -> Result<(), StoreE
     Ok(())
 }
 
-/// Joins the ends, in the order of their names: the same on every laptop that has them.
-fn join(kept: &Kept<'_>, heads: &[Head], chosen: &[Side], (own, yards): (&Made, &Book)) -> Joined {
-    let mut ends = heads.iter();
-    let Some(first) = ends.next() else {
-        return Joined { book: yards.clone(), differences: Vec::new() };
-    };
+/// Joins the ends, in the order of their names: the same on every laptop that has them. None where there is none.
+fn join(kept: &Kept<'_>, heads: &[Head], chosen: &[Side]) -> Option<Joined> {
+    let (first, others) = heads.split_first()?;
     let mut so_far = Joined { book: first.book.clone(), differences: Vec::new() };
     let mut known = kept.ancestry(&first.made);
-    for head in ends {
+    for head in others {
         let of_head = kept.ancestry(&head.made);
         let common = known.intersection(&of_head).copied().collect();
-        let common = common_of(kept, &common, (own, yards));
+        let common = common_of(kept, &common);
         let chosen = chosen.get(so_far.differences.len()..).unwrap_or_default();
         let next = joined(common.as_ref(), &so_far.book, &head.book, chosen);
         so_far.book = next.book;
         so_far.differences.extend(next.differences);
         known.extend(of_head);
     }
-    so_far
+    Some(so_far)
 }
 
 /// What two ends have in common: the last version both came of; of several, as where two laptops joined the same ends each for
 /// itself, those joined.
-fn common_of(kept: &Kept<'_>, common: &BTreeSet<Id>, (own, yards): (&Made, &Book)) -> Option<Book> {
+fn common_of(kept: &Kept<'_>, common: &BTreeSet<Id>) -> Option<Book> {
     let made: Vec<&Made> = common.iter().filter_map(|id| kept.by_id.get(id).map(|(made, _)| made)).collect();
     let passed: BTreeSet<Id> = made.iter().flat_map(|made| made.of.iter().copied()).collect();
     let last: Vec<Head> = made
         .into_iter()
         .filter(|made| !passed.contains(&made.id))
-        .filter_map(|made| {
-            let book =
-                if made.id == own.id { Some(yards.clone()) } else { kept.book(made.id).ok().flatten() };
-            Some(Head { made: made.clone(), book: book? })
-        })
+        .filter_map(|made| Some(Head { made: made.clone(), book: kept.book(made.id).ok()?? }))
         .collect();
-    let is_known = !last.is_empty();
-    is_known.then(|| join(kept, &last, &[], (own, yards)).book)
+    join(kept, &last, &[]).map(|joined| joined.book)
 }
 
 /// Writes yards on top of what was known when they were changed; what was changed meanwhile by hand or elsewhere is joined with
@@ -308,7 +303,7 @@ pub(super) fn save(
 ) -> Result<(SetUp, Saved), StoreError> {
     let new = bare(new.clone());
     keep_heads(files, folder, known)?;
-    let now = read_yard_file(files, folder)?;
+    let now = read(files, folder, yard_file(files, folder)?)?;
     if now.ids() == known.ids() && now.differences.is_empty() {
         let set_up = write(files, folder, &now, new)?;
         let saved = set_up.saved(false);
@@ -329,9 +324,10 @@ pub(super) fn save(
         let saved = mine.saved(false);
         return Ok((mine, saved));
     }
-    let both = read_yard_file(files, folder)?;
+    let both = read(files, folder, yard_file(files, folder)?)?;
     let was_joined = now.ids() != known.ids();
     let set_up = if both.differences.is_empty() {
+        keep_heads(files, folder, &both)?;
         let book = both.book.clone();
         write(files, folder, &both, book)?
     } else {
@@ -351,23 +347,20 @@ pub(super) fn settle(
     known: &SetUp,
     chosen: &[Side],
 ) -> Result<Option<(SetUp, Saved)>, StoreError> {
-    let now = read_yard_file(files, folder)?;
+    let (now, kept) = read_with_versions(files, folder, yard_file(files, folder)?)?;
     if now.ids() != known.ids() || chosen.len() != now.differences.len() {
         return Ok(None);
     }
+    let Some(Joined { book, .. }) = join(&kept, &now.heads, chosen) else { return Ok(None) };
     keep_heads(files, folder, &now)?;
-    let kept = Kept::list(files, folder)?;
-    let own = now.heads.iter().find(|head| head.made.id == now.own.id).map_or(&now.book, |head| &head.book);
-    let Joined { book, .. } = join(&kept, &now.heads, chosen, (&now.own, own));
     let set_up = write(files, folder, &now, book)?;
     let saved = set_up.saved(false);
     Ok(Some((set_up, saved)))
 }
 
-fn read_yard_file(files: &Files, folder: &Path) -> Result<SetUp, StoreError> {
+fn yard_file(files: &Files, folder: &Path) -> Result<Book, StoreError> {
     let path = folder.join("yard.ron");
-    let text = files.read_text(&path)?;
-    read(files, folder, parse::book_from_text(&text, &path)?)
+    parse::book_from_text(&files.read_text(&path)?, &path)
 }
 
 fn version_of(of: &[Id], book: &Book) -> Result<Made, StoreError> {
@@ -382,9 +375,8 @@ fn text_of(made: &Made, book: &Book, path: &Path) -> Result<String, StoreError> 
     parse::book_to_text(&Book { version: Some(made.marker()), ..book.clone() }, path)
 }
 
-/// Puts a version in the place of `yard.ron`, and beside it into `former/`.
+/// Puts a version in the place of `yard.ron`, and beside it into `former/`, where the ends it is made of are kept already.
 fn write(files: &Files, folder: &Path, now: &SetUp, book: Book) -> Result<SetUp, StoreError> {
-    keep_heads(files, folder, now)?;
     let made = version_of(&now.ids(), &book)?;
     let path = folder.join("yard.ron");
     let (before, text) = (files.read_text(&path)?, text_of(&made, &book, &path)?);
@@ -407,8 +399,8 @@ fn write(files: &Files, folder: &Path, now: &SetUp, book: Book) -> Result<SetUp,
     // It holds from here on. That it is kept beside can be made up for: the next change does it.
     let _ = keep(files, folder, &made, &book);
     let _ = thin_out(files, folder);
-    let head = Head { made: made.clone(), book: book.clone() };
-    Ok(SetUp { book, differences: Vec::new(), left_out: Vec::new(), heads: vec![head], own: made })
+    let head = Head { made, book: book.clone() };
+    Ok(SetUp { book, differences: Vec::new(), left_out: Vec::new(), heads: vec![head] })
 }
 
 /// Keeps every end, as one laptop alone may know it; `yard.ron` octet for octet, with the comments in it.
@@ -453,33 +445,4 @@ fn thin_out(files: &Files, folder: &Path) -> Result<(), StoreError> {
 }
 
 #[cfg(test)]
-mod tests {
-    use crate::model::{Book, Units};
-    use crate::store::{BookFolder, Files};
-
-    /// A synchronizer that brings an older `yard.ron` takes nothing back; it is told until the next change is written.
-    #[test]
-    fn an_older_yard_file_gives_way_to_the_newest_version() {
-        let root = tempfile::tempdir().unwrap();
-        let (folder, today) = (root.path().join("book"), "2026-05-03".parse().unwrap());
-        let made = BookFolder::create(&folder, &Book::empty("Ann", Units::Us)).unwrap();
-        let files = Files::default();
-        let yard = folder.join("yard.ron");
-        let first = files.read_text(&yard).unwrap();
-        made.save_yards(&Book::empty("Bea", Units::Us), true).unwrap();
-        files.replace(&yard, &first).unwrap();
-        let (again, read) = BookFolder::open(&folder, today).unwrap();
-        assert_eq!((read.keeper.as_str(), again.left_out().len()), ("Bea", 1));
-        assert!(
-            again.left_out()[0].is_copy
-                && again.left_out()[0].what.contains("is older than former/yard-000001-")
-        );
-        // What is changed then is changed of the newest.
-        let mut next = Book { visits: Vec::new(), ..read };
-        next.practice.set("winter_honey", Some(95.0));
-        assert!(!again.save_yards(&next, true).unwrap().was_joined);
-        let (last, read) = BookFolder::open(&folder, today).unwrap();
-        assert_eq!((read.keeper.as_str(), read.practice.own("winter_honey")), ("Bea", Some(95.0)));
-        assert!(last.left_out().is_empty() && last.differences().is_empty());
-    }
-}
+mod tests;

@@ -1,6 +1,6 @@
 //! Drawing the files that were left out, and what was set up in two ways.
 
-use super::{LeftOutScreen, Row, rows as rows_of};
+use super::LeftOutScreen;
 use crate::model::{Side, file_words, visible};
 use crate::session::Session;
 use crate::tui::keys::ScreenId;
@@ -62,9 +62,10 @@ pub(super) fn draw(screen: &LeftOutScreen, session: &Session, canvas: &mut Canva
             theme.key,
         );
         let chosen = screen.chosen.get(at).copied().flatten();
-        for side in [Side::One, Side::Other] {
-            let row = rows_of(session).iter().position(|row| *row == Row::Way(at, side));
-            let has_focus = row == Some(screen.row);
+        // Of each difference two rows, after those of the files.
+        let first = files.len() + 2 * at;
+        for (row, side) in [(first, Side::One), (first + 1, Side::Other)] {
+            let has_focus = row == screen.row;
             let from = rows.len();
             let state = match chosen {
                 Some(taken) if taken == side => "to be kept",
@@ -75,9 +76,7 @@ pub(super) fn draw(screen: &LeftOutScreen, session: &Session, canvas: &mut Canva
             let mark = if has_focus { ">" } else { " " };
             rows.line(format!("{mark}   {state}:"), if has_focus { theme.focus } else { theme.muted });
             rows.text(&visible(difference.words(side)), width, 6, theme.text);
-            if let Some(row) = row {
-                rows.target(from, row);
-            }
+            rows.target(from, row);
             if has_focus {
                 rows.focus_from(from);
             }
