@@ -49,6 +49,7 @@ fn main() -> ExitCode {
         Ok(args) => args,
         Err(asked) => return told(&asked),
     };
+    let variable = |name: &str| std::env::var(name).ok();
     let surroundings = Surroundings {
         clock,
         offset,
@@ -56,7 +57,12 @@ fn main() -> ExitCode {
         data: yardwalk::store::data_folder().ok(),
         config: yardwalk::store::config_folder(),
         is_terminal: std::io::stdout().is_terminal() && std::io::stdin().is_terminal(),
-        no_color: std::env::var_os("NO_COLOR").is_some_and(|v| !v.is_empty()),
+        wear: yardwalk::tui::Wear {
+            depth: yardwalk::tui::Depth::of_environment(&variable),
+            theme: None,
+            letters_only: yardwalk::tui::has_letters_only(&variable),
+            is_dark: yardwalk::tui::is_dark(&variable),
+        },
     };
     if let Some(path) = &args.log
         && let Err(err) = log_to(path)

@@ -110,7 +110,7 @@ fn the_program_with_a_failing_clock() {
     };
     let config = yardwalk::store::Config::default();
     let open = yardwalk::session::OpenBook::open(folder, book, config.settings.clone(), &opening).unwrap();
-    yardwalk::tui::walk(open, config, true, failing_clock).unwrap();
+    yardwalk::tui::walk(open, config, yardwalk::tui::Wear::default(), failing_clock).unwrap();
 }
 
 #[test]

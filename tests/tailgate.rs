@@ -184,14 +184,16 @@ fn suspended_and_brought_back_it_draws_all_anew() {
 fn day_and_night_are_one_key_and_remembered_and_a_broken_theme_is_told() {
     let home = tempfile::tempdir().unwrap();
     let mut t = demo(home.path());
-    let night = t.ground();
-    t.press("\x1bOR", "Colors: sun.");
-    assert_ne!(t.ground(), night);
     let day = t.ground();
+    t.press("\x1bOR", "Colors: dark.");
+    let night = t.ground();
+    assert_ne!(day, night);
     t.keys("q");
     assert_eq!(t.end(), 0);
     let mut t = demo(home.path());
-    assert_eq!(t.ground(), day, "remembered");
+    assert_eq!(t.ground(), night, "remembered");
+    t.press("\x1bOR", "Colors: sun.");
+    assert_eq!(t.ground(), day);
     t.press(",", "Settings of this laptop");
     t.press(DOWN, "> Theme by day");
     t.keys(RIGHT);

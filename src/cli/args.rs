@@ -33,9 +33,32 @@ pub struct Args {
     /// Write what the program does and what went wrong to this file, to be sent with a question; no names of yours stand in it
     #[arg(long, global = true, value_name = "FILE")]
     pub log: Option<PathBuf>,
+    /// How many colors to draw with; auto goes by `COLORTERM`, `TERM` and `NO_COLOR`
+    #[arg(long, global = true, value_name = "HOW", value_enum, default_value = "auto")]
+    pub color: ColorChoice,
+    /// The theme to begin with: a built-in one or one of yours
+    #[arg(long, global = true, value_name = "NAME")]
+    pub theme: Option<String>,
     /// What to do; without it the program opens on the yard
     #[command(subcommand)]
     pub command: Option<Command>,
+}
+
+/// How many colors to draw with.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, clap::ValueEnum)]
+pub enum ColorChoice {
+    /// As many as the terminal says it has
+    Auto,
+    /// The sixteen that have names
+    #[value(name = "16")]
+    Sixteen,
+    /// The 256 of xterm's palette
+    #[value(name = "256")]
+    TwoHundredFiftySix,
+    /// Any, of 24 bits
+    Full,
+    /// None
+    Never,
 }
 
 /// What to do.

@@ -85,6 +85,14 @@ pub enum CliError {
         /// What there is.
         known: String,
     },
+    /// A theme that is not there.
+    #[error("there is no theme `{asked}`")]
+    NoTheme {
+        /// What was asked for.
+        asked: String,
+        /// What there is.
+        known: String,
+    },
     /// A place that is none.
     #[error("that is no place: {0}")]
     NoPlace(String),
@@ -132,6 +140,7 @@ impl CliError {
             Self::NoSum(_) => "`yardwalk calc --help` lists the sums and how they are written".to_owned(),
             Self::NoYard { known, .. } => format!("yards here are {known}"),
             Self::Export(_) => "give a file written by `yardwalk export json`".to_owned(),
+            Self::NoTheme { known, .. } => format!("themes are {known}"),
             Self::NoHive { near: Some(near), .. } => format!("did you mean {near}? `yardwalk export csv --table hives` lists them"),
             Self::NoHive { near: None, .. } => "`yardwalk export csv --table hives` lists them".to_owned(),
             Self::NoVisit { asked, last } => match (asked, last) {

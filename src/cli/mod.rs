@@ -6,16 +6,17 @@ mod error;
 mod outputs;
 mod season;
 
-pub use args::{Args, Command};
+pub use args::{Args, ColorChoice, Command};
 pub use error::CliError;
 
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
-use crate::model::{Book, Folded, PadLine, RuleId, on_every_core, pad_of, visible};
+use crate::model::{Book, Folded, PadLine, RuleId, Settings, on_every_core, pad_of, visible};
 use crate::session::{OpenBook, Opening};
 use crate::store::{self, BookFolder, Config, Source, StoreError};
+use crate::tui::Depth;
 use crate::{advice, plain, plan, report, tui, wording};
 use chrono::{FixedOffset, NaiveDate, NaiveDateTime};
 use clap::CommandFactory as _;
@@ -40,13 +41,34 @@ pub struct Surroundings {
     pub config: Option<PathBuf>,
     /// Whether there is a terminal to draw on.
     pub is_terminal: bool,
-    /// Whether color is unwanted.
-    pub no_color: bool,
+    /// What the terminal can show.
+    pub wear: tui::Wear,
 }
 
 impl Surroundings {
     fn today(&self) -> NaiveDate {
         (self.clock)().date()
+    }
+
+    /// With what the arguments say of the look.
+    fn with(&self, args: &Args) -> Result<Self, CliError> {
+        let mut around = self.clone();
+        let asked = match args.color {
+            ColorChoice::Auto => None,
+            ColorChoice::Never => Some(Depth::Never),
+            ColorChoice::Sixteen => Some(Depth::Sixteen),
+            ColorChoice::TwoHundredFiftySix => Some(Depth::TwoHundredFiftySix),
+            ColorChoice::Full => Some(Depth::Full),
+        };
+        around.wear.depth = asked.unwrap_or(self.wear.depth);
+        if let Some(name) = &args.theme {
+            let known = tui::theme_names(&config(self));
+            if !known.contains(name) {
+                return Err(CliError::NoTheme { asked: name.clone(), known: known.join(", ") });
+            }
+            around.wear.theme = Some(name.clone());
+        }
+        Ok(around)
     }
 }
 
@@ -55,6 +77,7 @@ impl Surroundings {
 /// # Errors
 /// The book or the request is at fault; nothing was changed.
 pub fn run(args: &Args, around: &Surroundings, out: &mut impl Write) -> Result<ExitCode, CliError> {
+    let around = &around.with(args)?;
     match &args.command {
         None | Some(Command::Walk { plain: false, .. }) => open(args, around),
         Some(Command::Demo { fresh }) => demo(args, around, *fresh),
@@ -294,7 +317,7 @@ fn bring_back(path: &Path, err: StoreError, around: &Surroundings) -> Result<(Bo
             wording::count(hives, "hive")
         ),
     };
-    if !tui::bring_back(config(around), around.no_color, &offered)? {
+    if !tui::bring_back(config(around), around.wear.clone(), &offered)? {
         return Err(err.into());
     }
     store::bring_back(path, &former)?;
@@ -307,7 +330,13 @@ fn first_steps(args: &Args, around: &Surroundings, data: &Path) -> Result<ExitCo
     let (typed, _) = pad_of(lines, today);
     // A disk that refuses it costs what is typed here at a kill and nothing else: there is no book to speak of it in.
     let mut keep = |jotting| drop(pad.append(&PadLine::Typed(jotting)));
-    match tui::welcome(config(around), around.no_color, today, typed.last(), &mut keep)? {
+    // Not kept, the colors are asked for anew at the next start: no reason to stop here.
+    let mut wear_on = |settings: &Settings| {
+        if let Some(folder) = &around.config {
+            let _ = store::write_settings(folder, settings);
+        }
+    };
+    match tui::welcome(config(around), around.wear.clone(), today, typed.last(), &mut keep, &mut wear_on)? {
         tui::Welcomed::Left => Ok(ExitCode::SUCCESS),
         tui::Welcomed::Demo => demo(args, around, false),
         tui::Welcomed::NewBook(book) => {
@@ -342,7 +371,12 @@ fn scratch(
 
 /// What the folder of settings holds; the defaults where there is none.
 fn config(around: &Surroundings) -> Config {
-    around.config.as_deref().map_or_else(Config::default, store::read_config)
+    let mut config = around.config.as_deref().map_or_else(Config::default, store::read_config);
+    // Nothing is chosen yet: a dark ground is kept where the terminal says it has one.
+    if !config.is_set {
+        config.settings.is_night = around.wear.is_dark == Some(true);
+    }
+    config
 }
 
 /// Walks a yard line by line on standard input and output.
@@ -390,6 +424,6 @@ fn walk(args: &Args, around: &Surroundings, folder: BookFolder, book: Book) -> R
     let opening = opening(args, around, &book);
     let config = config(around);
     let open = OpenBook::open(folder, book, config.settings.clone(), &opening)?;
-    tui::walk(open, config, around.no_color, around.clock)?;
+    tui::walk(open, config, around.wear.clone(), around.clock)?;
     Ok(ExitCode::SUCCESS)
 }

@@ -60,7 +60,7 @@ pub use pad::{DayWish, Jotting, PadLine, pad_of};
 pub use practice::{LabelLimits, OwnDate, Practice, Threshold};
 pub use renamed::{LoggedNames, PresentNames};
 pub use season_date::{DateId, REFERENCE, Reference, Sense};
-pub use settings::{Settings, WeekBegins};
+pub use settings::{Settings, Signs, WeekBegins};
 pub use stack::{stack_from, stack_words};
 pub use supply::Supply;
 pub use units::{Elevation, Mass, QuantityError, Temperature, Units, Volume, Wind, trimmed};

@@ -14,6 +14,18 @@ pub enum WeekBegins {
     Sunday,
 }
 
+/// Which signs lines, bars and charts are drawn with.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+pub enum Signs {
+    /// What the terminal says it has.
+    #[default]
+    Auto,
+    /// Lines, blocks and dots.
+    Drawn,
+    /// Those of ASCII.
+    Letters,
+}
+
 /// The settings of a laptop.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields, default)]
@@ -29,6 +41,8 @@ pub struct Settings {
     /// On which day a week begins; as the book's units have it where it is not said.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub week_begins: Option<WeekBegins>,
+    /// What lines and bars are drawn with.
+    pub signs: Signs,
 }
 
 impl Default for Settings {
@@ -36,9 +50,11 @@ impl Default for Settings {
         Self {
             day_theme: "sun".to_owned(),
             night_theme: "dark".to_owned(),
-            is_night: true,
+            // In doubt, what can be read in the sun.
+            is_night: false,
             mouse: false,
             week_begins: None,
+            signs: Signs::Auto,
         }
     }
 }

@@ -31,12 +31,10 @@ pub struct Opening {
     pub config: Option<PathBuf>,
 }
 
-/// Reads a value of this program's notation. `path` is for errors.
-///
-/// # Errors
-/// In words: where, what, and how to mend it.
-pub fn read_ron<T: DeserializeOwned>(text: &str, path: &Path) -> Result<T, String> {
-    store::from_ron(text, path).map_err(|err| format!("{err}; {}", err.hint()))
+/// Reads what is sound of a text of the user's own; what is wrong with the rest in words.
+pub fn read_rows<T: DeserializeOwned + Default>(text: &str, path: &Path) -> (T, Vec<String>) {
+    let (value, faults) = store::sound_rows(text, path);
+    (value, faults.iter().map(|err| format!("{err}; {}", err.hint())).collect())
 }
 
 /// The book's folder and the draft that is open.

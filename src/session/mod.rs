@@ -27,7 +27,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use chrono::{FixedOffset, NaiveDate, NaiveDateTime, NaiveTime, Timelike};
 
-pub use desk::{Config, Desk, OpenBook, OpenError, Opening, read_config, read_ron};
+pub use desk::{Config, Desk, OpenBook, OpenError, Opening, read_config, read_rows};
 pub use effect::{Effect, Outcome};
 pub use evening::{Evening, Written};
 pub use intent::{Answers, Done, Intent, News, Refusal, Said, Trouble};

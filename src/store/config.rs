@@ -1,11 +1,12 @@
 //! The folder of this user's settings: `settings.ron`, which the program writes, `keys.ron` and `themes/*.ron`, which it
-//! only reads. What cannot be read is told and its default used.
+//! only reads. Of a file the sound rows hold; what is wrong with the others is told, and their default used.
 
 use std::path::{Path, PathBuf};
 
 use super::error::StoreError;
 use super::files::Files;
 use super::parse;
+use super::rows::sound_rows;
 use crate::model::Settings;
 
 /// What the settings' folder holds.
@@ -13,6 +14,8 @@ use crate::model::Settings;
 pub struct Config {
     /// The settings.
     pub settings: Settings,
+    /// Whether there are any yet: without a file of them the look is as the terminal has it.
+    pub is_set: bool,
     /// The text of `keys.ron`, with its path.
     pub keys: Option<(PathBuf, String)>,
     /// The themes: name, path and text.
@@ -39,10 +42,11 @@ pub fn read_config(folder: &Path) -> Config {
         }
     };
     match text_of("settings.ron") {
-        Some(Ok((path, text))) => match parse::from_ron(&text, &path) {
-            Ok(settings) => config.settings = settings,
-            Err(err) => config.faults.push(err),
-        },
+        Some(Ok((path, text))) => {
+            let (settings, faults) = sound_rows(&text, &path);
+            (config.settings, config.is_set) = (settings, true);
+            config.faults.extend(faults);
+        }
         Some(Err(err)) => config.faults.push(err),
         None => {}
     }
@@ -70,11 +74,16 @@ pub fn read_config(folder: &Path) -> Config {
 /// Writes the settings.
 ///
 /// # Errors
-/// Where the disk refuses; the former ones stand.
+/// Where the disk refuses, or where the file that is there has a row that cannot be read: it was made by hand, and writing
+/// would lose it. The former settings stand.
 pub fn write_settings(folder: &Path, settings: &Settings) -> Result<(), StoreError> {
     let path = folder.join("settings.ron");
+    let files = Files::default();
+    if files.is_there(&path)? {
+        parse::from_ron::<Settings>(&files.read_small(&path)?, &path)?;
+    }
     let text = parse::to_text(settings, &path)?;
-    Files::default().replace(&path, &text)
+    files.replace(&path, &text)
 }
 
 #[cfg(test)]
@@ -85,7 +94,7 @@ mod tests {
     fn settings_come_back_and_a_fault_is_told_and_the_default_used() {
         let root = tempfile::tempdir().unwrap();
         assert_eq!(read_config(root.path()).settings, Settings::default());
-        let settings = Settings { is_night: false, mouse: true, ..Settings::default() };
+        let settings = Settings { is_night: true, mouse: true, ..Settings::default() };
         write_settings(root.path(), &settings).unwrap();
         let files = Files::default();
         files.write_new(&root.path().join("themes/mine.ron"), "(").unwrap();
@@ -94,7 +103,11 @@ mod tests {
         assert_eq!(config.themes[0].0, "mine");
         files.replace(&root.path().join("settings.ron"), "(mouse: true, color: 3)").unwrap();
         let config = read_config(root.path());
-        assert_eq!(config.settings, Settings::default());
+        assert_eq!(config.settings, Settings { mouse: true, ..Settings::default() }, "the sound row holds");
         assert!(config.faults[0].to_string().contains("no field `color`"), "{}", config.faults[0]);
+        // Made by hand, it is not written over by what the program could read of it.
+        assert!(write_settings(root.path(), &config.settings).is_err());
+        let kept = files.read_small(&root.path().join("settings.ron")).unwrap();
+        assert_eq!(kept, "(mouse: true, color: 3)");
     }
 }

@@ -18,6 +18,7 @@ mod lock;
 mod pad;
 mod parse;
 mod reading;
+mod rows;
 mod scratch;
 mod versions;
 
@@ -33,5 +34,6 @@ pub use lock::{Lock, Locked, lock};
 pub use pad::Pad;
 pub use parse::{book_from_text, book_to_text, from_ron};
 pub use reading::{Contents, read, read_all, read_usable};
+pub use rows::sound_rows;
 pub use scratch::unpack;
 pub use versions::Saved;

@@ -98,6 +98,9 @@ impl App {
             message: self.message.as_ref(),
         };
         screens::draw(self.top(), self.session(), &mut canvas);
+        if self.look.in_letters(&self.worn) {
+            super::glyphs::in_letters(frame.buffer_mut());
+        }
     }
 
     /// Asks which day is acted on, where the clock has gone over midnight since that was last said. The key that came first

@@ -8,6 +8,9 @@ use crossterm::{cursor, event, execute, terminal};
 use ratatui::Terminal;
 use ratatui::backend::CrosstermBackend;
 
+use super::depth::Depth;
+use super::sgr::SixteenColors;
+
 /// Whether the terminal is ours now, so that leaving twice does nothing.
 static ENTERED: AtomicBool = AtomicBool::new(false);
 /// Whether taps and clicks are taken.
@@ -18,11 +21,12 @@ static HOOKS: Once = Once::new();
 
 /// The terminal, given back when dropped.
 pub(super) struct Guard {
-    pub(super) terminal: Terminal<CrosstermBackend<Stdout>>,
+    pub(super) terminal: Terminal<CrosstermBackend<SixteenColors<Stdout>>>,
 }
 
 impl Guard {
-    pub(super) fn enter() -> io::Result<Self> {
+    pub(super) fn enter(depth: Depth) -> io::Result<Self> {
+        let out = SixteenColors::new(io::stdout(), depth == Depth::Sixteen);
         HOOKS.call_once(|| {
             let former = std::panic::take_hook();
             std::panic::set_hook(Box::new(move |info| {
@@ -32,7 +36,7 @@ impl Guard {
             watch_signals();
             watch_hang_up();
         });
-        let entered = take().and_then(|()| Terminal::new(CrosstermBackend::new(io::stdout())));
+        let entered = take().and_then(|()| Terminal::new(CrosstermBackend::new(out)));
         match entered {
             Ok(terminal) => Ok(Self { terminal }),
             Err(err) => {

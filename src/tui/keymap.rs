@@ -15,11 +15,45 @@ pub(crate) struct Keymap {
     everywhere: Vec<Binding>,
     /// Where no text is typed.
     untyped: Vec<Binding>,
+    /// Keys that still do what they did before one was added; not shown.
+    former: Vec<Former>,
+}
+
+/// Where a key holds.
+#[derive(Debug, Clone, Copy)]
+enum Within {
+    Place(ScreenId),
+    /// Wherever no text is typed.
+    Untyped,
+    Everywhere,
+}
+
+impl Within {
+    fn holds(self, place: ScreenId) -> bool {
+        match self {
+            Self::Place(only) => only == place,
+            Self::Untyped => !place.is_typed_into(),
+            Self::Everywhere => true,
+        }
+    }
+}
+
+/// A key a deed had before it was given one more.
+#[derive(Debug, Clone)]
+struct Former {
+    within: Within,
+    key: KeyCode,
+    command: Command,
 }
 
 impl Default for Keymap {
     fn default() -> Self {
-        Self { rows: KEYS.to_vec(), everywhere: EVERYWHERE.to_vec(), untyped: UNTYPED.to_vec() }
+        Self {
+            rows: KEYS.to_vec(),
+            everywhere: EVERYWHERE.to_vec(),
+            untyped: UNTYPED.to_vec(),
+            former: Vec::new(),
+        }
     }
 }
 
@@ -39,19 +73,29 @@ const EVERY: &str = "Everywhere";
 const UNTYPED_WORDS: &str = "Where nothing is typed";
 
 impl Keymap {
-    /// The table with the lines of a `keys.ron` taken in.
-    ///
-    /// # Errors
-    /// In words: an unknown place, deed or key, or two deeds on one key. Then nothing of it holds.
-    pub(crate) fn with(own: &[OwnKey]) -> Result<Self, String> {
-        let mut map = Self::default();
-        for (at, line) in own.iter().enumerate() {
-            map.take(line).map_err(|why| format!("line {} of the list: {why}", at + 1))?;
+    /// Takes in the lines of a `keys.ron`, each a key more for a deed; gives what does not fit, in words. A line that does
+    /// not fit changes nothing, and the others hold.
+    pub(crate) fn take_all(&mut self, own: &[OwnKey]) -> Vec<String> {
+        let mut faults = Vec::new();
+        for line in own {
+            let before = self.clone();
+            if let Err(why) = self.take(line) {
+                *self = before;
+                faults.push(format!("{} at {}: {why}", line.does, line.at));
+            }
         }
-        match map.conflict() {
-            Some(why) => Err(why),
-            None => Ok(map),
+        // A key given to another deed is no longer what it was: two deeds may so change places.
+        let mut former = std::mem::take(&mut self.former);
+        former.retain(|old| {
+            let mut places = ScreenId::ALL.iter().filter(|place| old.within.holds(**place));
+            places.all(|place| self.of(*place).chain(self.beyond(*place)).all(|b| b.key != old.key))
+        });
+        self.former = former;
+        if let Some(why) = self.conflict() {
+            *self = Self::default();
+            faults.push(format!("{why}; none of its keys is taken"));
         }
+        faults
     }
 
     fn take(&mut self, own: &OwnKey) -> Result<(), String> {
@@ -62,12 +106,12 @@ impl Keymap {
             )
         })?;
         let place = ScreenId::ALL.iter().find(|p| p.words().eq_ignore_ascii_case(&own.at));
-        let rows = if place.is_some() {
-            &mut self.rows
+        let (within, rows) = if let Some(place) = place {
+            (Within::Place(*place), &mut self.rows)
         } else if own.at.eq_ignore_ascii_case(EVERY) {
-            &mut self.everywhere
+            (Within::Everywhere, &mut self.everywhere)
         } else if own.at.eq_ignore_ascii_case(UNTYPED_WORDS) {
-            &mut self.untyped
+            (Within::Untyped, &mut self.untyped)
         } else {
             let places: Vec<&str> = ScreenId::ALL.iter().map(|p| p.words()).collect();
             return Err(format!(
@@ -81,6 +125,7 @@ impl Keymap {
             rows.iter().filter(|b| place.is_none_or(|p| b.place == *p)).map(|b| b.words).collect();
         match rows.iter_mut().filter(known).find(|b| b.words.eq_ignore_ascii_case(&own.does)) {
             Some(row) => {
+                self.former.push(Former { within, key: row.key, command: row.command });
                 row.key = key;
                 Ok(())
             }
@@ -136,7 +181,8 @@ impl Keymap {
             other => other,
         };
         let bound = self.of(place).chain(self.beyond(place)).find(|b| b.key == code);
-        bound.map(|b| b.command).or(match code {
+        let former = || self.former.iter().find(|f| f.within.holds(place) && f.key == code);
+        bound.map(|b| b.command).or_else(|| former().map(|f| f.command)).or(match code {
             KeyCode::Char(c) => Some(Command::Type(c)),
             _ => None,
         })
@@ -145,6 +191,11 @@ impl Keymap {
     /// What the key of a command is called in a place, for a sentence about it.
     pub(crate) fn name_of(&self, place: ScreenId, command: Command) -> String {
         self.of(place).find(|b| b.command == command).map_or_else(String::new, |b| name(b.key))
+    }
+
+    /// What the key of a command that holds everywhere is called.
+    pub(crate) fn name_everywhere(&self, command: Command) -> String {
+        self.everywhere.iter().find(|b| b.command == command).map_or_else(String::new, |b| name(b.key))
     }
 
     /// The letter a command is bound to in a place, where it is one.
@@ -241,8 +292,10 @@ pub fn readme_table() -> String {
 mod tests {
     use super::*;
 
-    fn own(text: &str) -> Result<Keymap, String> {
-        Keymap::with(&ron::from_str::<Vec<OwnKey>>(text).unwrap())
+    fn own(text: &str) -> (Keymap, Vec<String>) {
+        let mut map = Keymap::default();
+        let faults = map.take_all(&ron::from_str::<Vec<OwnKey>>(text).unwrap());
+        (map, faults)
     }
 
     fn press(map: &Keymap, place: ScreenId, code: KeyCode) -> Option<Command> {
@@ -250,13 +303,28 @@ mod tests {
     }
 
     #[test]
-    fn a_key_is_moved_and_its_old_one_is_free() {
-        let map = own(r#"[(at: "At the hive", does: "go on", key: "y"), (at: "Everywhere", does: "first aid", key: "F5")]"#)
-            .unwrap();
-        assert_eq!(press(&map, ScreenId::Hive, KeyCode::Char('y')), Some(Command::GoOn));
-        assert_eq!(press(&map, ScreenId::Hive, KeyCode::Char('g')), Some(Command::Type('g')));
-        assert_eq!(press(&map, ScreenId::Note, KeyCode::F(5)), Some(Command::Safety));
-        assert_eq!(press(&map, ScreenId::Note, KeyCode::F(2)), None);
+    fn a_key_is_added_and_the_old_one_still_holds() {
+        let (map, faults) = own(
+            r#"[(at: "At the hive", does: "go on", key: "y"), (at: "Everywhere", does: "first aid", key: "F5"),
+                (at: "Today", does: "hive before", key: "y")]"#,
+        );
+        assert_eq!(faults.len(), 1, "{faults:?}");
+        assert!(faults[0].contains("nothing there is called `hive before`"), "{faults:?}");
+        for key in ['y', 'g'] {
+            assert_eq!(press(&map, ScreenId::Hive, KeyCode::Char(key)), Some(Command::GoOn));
+        }
+        assert_eq!(map.letter_of(ScreenId::Hive, Command::GoOn), Some('y'), "the new one is shown");
+        for key in [2, 5] {
+            assert_eq!(press(&map, ScreenId::Note, KeyCode::F(key)), Some(Command::Safety));
+        }
+        // The arrows stay arrows.
+        let (map, faults) = own(r#"[(at: "Today", does: "next hive", key: "j")]"#);
+        if faults.is_empty() {
+            assert_eq!(
+                press(&map, ScreenId::Today, KeyCode::Down),
+                press(&map, ScreenId::Today, KeyCode::Char('j'))
+            );
+        }
     }
 
     #[test]
@@ -268,11 +336,17 @@ mod tests {
             (r#"[(at: "At the hive", does: "fly", key: "j")]"#, "nothing there is called `fly`"),
             (r#"[(at: "At the hive", does: "go on", key: "Hyper")]"#, "`Hyper` is no key"),
         ] {
-            let why = own(text).unwrap_err();
-            assert!(why.contains(part), "{why}");
+            let (map, faults) = own(text);
+            assert!(faults[0].contains(part), "{faults:?}");
+            assert_eq!(press(&map, ScreenId::Hive, KeyCode::Char('g')), Some(Command::GoOn));
         }
-        // Two that change places are no conflict.
-        assert!(own(r#"[(at: "At the hive", does: "undo", key: "r"), (at: "At the hive", does: "redo", key: "u")]"#).is_ok());
+        // Two that change places are no conflict, and each has its new key alone.
+        let (map, faults) = own(
+            r#"[(at: "At the hive", does: "undo", key: "r"), (at: "At the hive", does: "redo", key: "u")]"#,
+        );
+        assert!(faults.is_empty(), "{faults:?}");
+        assert_eq!(press(&map, ScreenId::Hive, KeyCode::Char('r')), Some(Command::Undo));
+        assert_eq!(press(&map, ScreenId::Hive, KeyCode::Char('u')), Some(Command::Redo));
     }
 
     #[test]

@@ -6,7 +6,10 @@
 
 mod app;
 mod command;
+mod contrast;
+mod depth;
 mod field;
+mod glyphs;
 mod grammar;
 mod guard;
 mod keymap;
@@ -16,6 +19,7 @@ mod run;
 mod screens;
 mod search;
 mod setting;
+mod sgr;
 mod synonyms;
 mod text;
 mod theme;
@@ -23,6 +27,8 @@ mod to;
 mod view;
 mod widgets;
 
+pub use depth::{Depth, has_letters_only, is_dark};
 pub use keymap::{key_text, readme_table};
+pub use look::{Wear, theme_names};
 pub use run::{Welcomed, bring_back, walk, welcome};
 pub use screens::bring_back::Offered;

@@ -11,13 +11,14 @@ use ratatui::backend::Backend;
 
 use super::app::App;
 use super::command::Command;
+use super::glyphs;
 use super::guard::Guard;
 use super::keys::ScreenId;
-use super::look::Appearance;
+use super::look::{Appearance, Wear};
 use super::screens::bring_back::{self, Offered};
 use super::screens::welcome::{self, Chosen, WelcomeScreen};
 use super::widgets::Tap;
-use crate::model::{Book, Jotting};
+use crate::model::{Book, Jotting, Settings};
 use crate::session::{Config, Done, OpenBook};
 
 /// What the first steps ended in.
@@ -54,27 +55,22 @@ impl Events for TerminalEvents {
     }
 }
 
-/// The look of what the folder of settings holds; without color where none is wanted.
-fn look(config: Config, no_color: bool) -> Appearance {
-    let look = Appearance::of(config);
-    if no_color { look.colorless() } else { look }
-}
-
 /// Asks the first questions where there is no book, from where they were left: `kept` is what was typed before, and
-/// `keep` is given what is typed, as it is typed.
+/// `keep` is given what is typed, as it is typed, and `wear_on` the settings when the colors are changed.
 ///
 /// # Errors
 /// Where the terminal fails.
 pub fn welcome(
     config: Config,
-    no_color: bool,
+    wear: Wear,
     today: NaiveDate,
     kept: Option<&Jotting>,
     keep: &mut dyn FnMut(Jotting),
+    wear_on: &mut dyn FnMut(&Settings),
 ) -> io::Result<Welcomed> {
-    let mut guard = Guard::enter()?;
+    let mut guard = Guard::enter(wear.depth)?;
     let mut settings = config.settings.clone();
-    let look = look(config, no_color);
+    let look = Appearance::of(config, wear);
     let mut screen = WelcomeScreen::on(today);
     if let Some(kept) = kept {
         screen.put_back(kept);
@@ -82,9 +78,12 @@ pub fn welcome(
     let mut last = screen.typed();
     let mut events = TerminalEvents::listen()?;
     loop {
-        guard
-            .terminal
-            .draw(|frame| welcome::draw::draw(&screen, &look.theme(&settings), &look.keys, frame))?;
+        guard.terminal.draw(|frame| {
+            welcome::draw::draw(&screen, &look.theme(&settings), &look.keys, frame);
+            if look.in_letters(&settings) {
+                glyphs::in_letters(frame.buffer_mut());
+            }
+        })?;
         let Some(event) = events.next()? else { return Ok(Welcomed::Left) };
         let command = match event {
             Event::Paste(text) => {
@@ -102,6 +101,7 @@ pub fn welcome(
         };
         if command == Some(Command::Theme) {
             settings.is_night = !settings.is_night;
+            wear_on(&settings);
             continue;
         }
         let chosen = command.and_then(|c| screen.update(c));
@@ -123,10 +123,10 @@ pub fn welcome(
 ///
 /// # Errors
 /// Where the terminal fails.
-pub fn bring_back(config: Config, no_color: bool, offered: &Offered) -> io::Result<bool> {
-    let mut guard = Guard::enter()?;
+pub fn bring_back(config: Config, wear: Wear, offered: &Offered) -> io::Result<bool> {
+    let mut guard = Guard::enter(wear.depth)?;
     let theme = config.settings.clone();
-    let look = look(config, no_color);
+    let look = Appearance::of(config, wear);
     let mut events = TerminalEvents::listen()?;
     loop {
         guard.terminal.draw(|frame| bring_back::draw(offered, &look.theme(&theme), &look.keys, frame))?;
@@ -150,17 +150,18 @@ pub fn bring_back(config: Config, no_color: bool, offered: &Offered) -> io::Resu
 pub fn walk(
     (open, opened): (OpenBook, Done),
     config: Config,
-    no_color: bool,
+    wear: Wear,
     clock: fn() -> NaiveDateTime,
 ) -> io::Result<()> {
-    let look = look(config, no_color);
+    let look = Appearance::of(config, wear);
+    let depth = look.wear.depth;
     let fault = look.faults.first().map(|fault| crate::model::visible(fault));
     let mut app = App::new(open, look, opened);
     super::guard::take_mouse(app.session().settings().mouse);
     if let (None, Some(fault)) = (&app.message, fault) {
         app.fail(format!("{fault} The default is used; the settings show all of it."));
     }
-    let mut guard = Guard::enter()?;
+    let mut guard = Guard::enter(depth)?;
     let mut events = TerminalEvents::listen()?;
     event_loop(&mut guard.terminal, &mut events, &mut app, clock).map_err(|err| {
         super::guard::end_if_hung_up();
@@ -234,6 +235,8 @@ pub(crate) fn event_loop<B: Backend>(
 mod day_tests;
 #[cfg(test)]
 mod disk_tests;
+#[cfg(test)]
+mod gallery_tests;
 #[cfg(test)]
 mod key_tests;
 #[cfg(test)]

@@ -12,13 +12,22 @@ pub(crate) enum Setting {
     Mouse,
     /// The first day of a week.
     Week,
+    /// What lines and bars are drawn with.
+    Signs,
     /// The book's units.
     Units,
 }
 
 /// Every setting, as they stand on the screen.
-pub(crate) const ALL: &[Setting] =
-    &[Setting::Now, Setting::Day, Setting::Night, Setting::Mouse, Setting::Week, Setting::Units];
+pub(crate) const ALL: &[Setting] = &[
+    Setting::Now,
+    Setting::Day,
+    Setting::Night,
+    Setting::Mouse,
+    Setting::Week,
+    Setting::Signs,
+    Setting::Units,
+];
 
 impl Setting {
     pub(crate) fn label(self) -> &'static str {
@@ -28,6 +37,7 @@ impl Setting {
             Self::Night => "Theme by night",
             Self::Mouse => "Taps and clicks",
             Self::Week => "A week begins on",
+            Self::Signs => "Lines and bars",
             Self::Units => "Units of the book",
         }
     }
@@ -38,6 +48,7 @@ impl Setting {
             Self::Now | Self::Day | Self::Night => "dark light night day",
             Self::Mouse => "mouse touch",
             Self::Week => "Monday Sunday",
+            Self::Signs => "ASCII letters blocks boxes glyphs font",
             Self::Units => "metric US pounds kilograms Fahrenheit Celsius",
         }
     }

@@ -39,6 +39,15 @@ impl Terminal {
         Self::spawn(home, command, rows, cols)
     }
 
+    /// Starts the program in a terminal of a kind, with more variables set.
+    pub(crate) fn start_under(home: &Path, variables: &[(&str, &str)], arguments: &[&str]) -> Self {
+        let mut command = CommandBuilder::new("/usr/bin/env");
+        command.args(variables.iter().map(|(name, value)| format!("{name}={value}")));
+        command.arg(env!("CARGO_BIN_EXE_yardwalk"));
+        command.args(arguments);
+        Self::spawn(home, command, 24, 80)
+    }
+
     /// Starts the program behind a line of shell, which ends in `"$@"` where the program is to run.
     #[cfg(unix)]
     pub(crate) fn start_behind(home: &Path, shell: &[&str], line: &str, arguments: &[&str]) -> Self {

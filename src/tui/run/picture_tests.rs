@@ -9,7 +9,8 @@ use ratatui::style::{Modifier, Style};
 use unicode_width::UnicodeWidthStr;
 
 use super::tests::{BEGIN, drawn};
-use crate::tui::theme::{Theme, rgb};
+use crate::tui::contrast::rgb;
+use crate::tui::theme::Theme;
 
 /// Width and height of a cell, in the picture's units.
 const CELL: (f64, f64) = (8.4, 17.0);
@@ -24,7 +25,7 @@ fn escaped(text: &str) -> String {
 }
 
 /// A screen as SVG: a ground, a rectangle for each run on another ground, a text for each run of one style.
-fn svg(buffer: &Buffer, theme: &Theme, title: &str) -> String {
+pub(super) fn svg(buffer: &Buffer, theme: &Theme, title: &str) -> String {
     let area = buffer.area;
     let (wide, high) = (f64::from(area.width) * CELL.0, f64::from(area.height) * CELL.1);
     let ground = hex(theme.text.bg);

@@ -108,7 +108,7 @@ pub(super) fn played_on(
 pub(super) const BEGIN: &str = "Enter 6 8 Enter 4 Enter n Enter Enter";
 
 /// Each screen: its name, the day, and the keys that lead to it.
-fn screens() -> Vec<(&'static str, &'static str, String)> {
+pub(super) fn screens() -> Vec<(&'static str, &'static str, String)> {
     let hive = |keys: &str| format!("Down {BEGIN} {keys}");
     vec![
         ("today_spring", "2026-05-03", String::new()),
@@ -174,7 +174,7 @@ fn every_screen_is_as_it_was_read_by_eye() {
 #[test]
 fn every_screen_is_painted_as_it_was_read_by_eye() {
     let theme = told_apart();
-    let letters = ["t", "m", "T", "k", "F", "S", "!", "s", "y", "d", "c"];
+    let letters = ["t", "m", "h", "r", "T", "k", "F", "S", "!", "s", "y", "d", "c", "B", "b", "H"];
     for (name, on, keys) in screens() {
         let buffer = drawn(on, (80, 24), &keys, &theme);
         let mut painted = String::new();
@@ -194,23 +194,13 @@ fn every_screen_is_painted_as_it_was_read_by_eye() {
 /// A theme in which no two meanings look alike.
 fn told_apart() -> Theme {
     use ratatui::style::{Color, Style};
+    let mut n = 0;
     // As in the real ones, only title, focus and stop have a ground of their own.
-    let ground = |n: u8| if matches!(n, 3 | 5 | 6) { n } else { 0 };
-    let style = |n: u8| Style::new().fg(Color::Rgb(n, n, n)).bg(Color::Rgb(ground(n), 0, 0));
-    Theme {
-        name: "told apart".to_owned(),
-        text: style(1),
-        muted: style(2),
-        title: style(3),
-        key: style(4),
-        focus: style(5),
-        stop: style(6),
-        must: style(7),
-        should: style(8),
-        may: style(9),
-        done: style(10),
-        caution: style(11),
-    }
+    Theme::none().each("told apart", |meaning, _| {
+        n += 1;
+        let ground = if matches!(meaning, "title" | "focus" | "stop") { n } else { 0 };
+        Style::new().fg(Color::Rgb(n, n, n)).bg(Color::Rgb(ground, 0, 0))
+    })
 }
 
 /// What a screen shows is worked out when it opens or the session changes: drawing it again asks no rule.

@@ -3,7 +3,7 @@
 use ratatui::text::Span;
 
 use super::SettingsScreen;
-use crate::model::{Units, WeekBegins};
+use crate::model::{Signs, Units, WeekBegins};
 use crate::session::Session;
 use crate::tui::keys::ScreenId;
 use crate::tui::setting::{ALL, Setting};
@@ -44,8 +44,12 @@ pub(super) fn draw(screen: &SettingsScreen, session: &Session, canvas: &mut Canv
         ("done", theme.done),
         ("a caution", theme.caution),
         ("less important text", theme.muted),
+        ("the head of a group", theme.heading),
         ("a key", theme.key),
         ("in focus", theme.focus),
+        ("▓ bees", theme.bees),
+        ("▓ brood", theme.brood),
+        ("▓ honey", theme.honey),
     ] {
         rows.spans(vec![Span::styled("   ", theme.text), Span::styled(format!(" {word} "), style)]);
     }
@@ -82,6 +86,11 @@ fn words(session: &Session, setting: Setting) -> String {
                 "left alone"
             }
         }
+        Setting::Signs => match settings.signs {
+            Signs::Auto => "as the terminal has them",
+            Signs::Drawn => "drawn",
+            Signs::Letters => "plain letters (ASCII)",
+        },
         Setting::Units => match session.book().units {
             Units::Us => "US: lb, gal, F",
             Units::Metric => "metric: kg, L, C",

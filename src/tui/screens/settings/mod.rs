@@ -2,7 +2,7 @@
 
 mod draw;
 
-use crate::model::{Settings, Units, WeekBegins};
+use crate::model::{Settings, Signs, Units, WeekBegins};
 use crate::session::{Intent, Session};
 use crate::tui::command::Command;
 use crate::tui::keys::ScreenId;
@@ -47,6 +47,13 @@ impl SettingsScreen {
                     (None, true) | (Some(WeekBegins::Sunday), false) => Some(WeekBegins::Monday),
                     (Some(WeekBegins::Monday), true) | (None, false) => Some(WeekBegins::Sunday),
                     (Some(WeekBegins::Sunday), true) | (Some(WeekBegins::Monday), false) => None,
+                };
+            }
+            Setting::Signs => {
+                settings.signs = match (settings.signs, forward) {
+                    (Signs::Auto, true) | (Signs::Letters, false) => Signs::Drawn,
+                    (Signs::Drawn, true) | (Signs::Auto, false) => Signs::Letters,
+                    (Signs::Letters, true) | (Signs::Drawn, false) => Signs::Auto,
                 };
             }
             Setting::Units => {

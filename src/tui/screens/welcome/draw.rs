@@ -6,6 +6,7 @@ use unicode_width::UnicodeWidthStr;
 
 use super::{CAME, CHOICES, FITTINGS, NEST_BOXES, Question, READ_BACK, UNITS, WelcomeScreen};
 use crate::session::Said;
+use crate::tui::command::Command;
 use crate::tui::keymap::Keymap;
 use crate::tui::keys::ScreenId;
 use crate::tui::text::pad;
@@ -65,6 +66,7 @@ pub(crate) fn draw(screen: &WelcomeScreen, theme: &Theme, keys: &Keymap, frame: 
     };
     rows.text(question, usize::from(body.width).saturating_sub(4), 2, theme.text);
     rows.gap();
+    let first_choice = rows.len();
     for (at, choice) in choices.iter().enumerate() {
         let chosen = at == screen.row;
         let mark = if chosen { ">" } else { " " };
@@ -78,6 +80,11 @@ pub(crate) fn draw(screen: &WelcomeScreen, theme: &Theme, keys: &Keymap, frame: 
             if chosen { theme.focus } else { theme.text },
         );
     }
+    if screen.step == Question::Choose {
+        rows.gap();
+        let key = keys.name_everywhere(Command::Theme);
+        rows.line(format!("  Hard to read? {key} changes between light and dark."), theme.muted);
+    }
     let line = rows.len();
     if let Some(text) = text {
         rows.spans(vec![Span::styled("  > ", theme.text), Span::styled(pad(text, 60), theme.focus)]);
@@ -85,7 +92,7 @@ pub(crate) fn draw(screen: &WelcomeScreen, theme: &Theme, keys: &Keymap, frame: 
     rows.draw(&mut canvas, body);
     let (x, y) = match text {
         Some(text) => (4 + text.width(), line),
-        None => (2, line.saturating_sub(choices.len()) + screen.row),
+        None => (2, first_choice + screen.row),
     };
     canvas.frame.set_cursor_position((
         body.x + u16::try_from(x).unwrap_or(0),
