@@ -185,7 +185,7 @@ fn a_bloom_noted_moves_the_spring_and_an_own_threshold_is_saved() {
     let home = tempfile::tempdir().unwrap();
     let mut t = demo(home.path());
     t.press("y", "Season of Alder Bottom");
-    t.wait_for("today May 3");
+    t.wait_for("What the bees do");
     t.wait_for("Frames may be lifted");
     t.press(ESC, "Today, Sunday");
     // Dandelion was noted on 25 April in the sample; the main bloom is noted now, five weeks early, and tells more.

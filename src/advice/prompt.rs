@@ -353,7 +353,7 @@ impl Prompt {
     pub fn by_when(&self, today: NaiveDate, units: Units) -> String {
         let by = self.by(today, units);
         let is_said = names_a_day(&self.title);
-        match (self.due.latest < today, is_said) {
+        match (self.is_late(today), is_said) {
             (true, true) if !self.title.contains("Late") => format!("{}, LATE", self.title),
             (_, true) => self.title.clone(),
             (false, false) => format!("{} {by}", self.title),
@@ -361,10 +361,15 @@ impl Prompt {
         }
     }
 
+    /// Whether its last day is over.
+    pub fn is_late(&self, today: NaiveDate) -> bool {
+        self.due.latest < today
+    }
+
     /// By when: `by May 2`, or `LATE since May 2`.
     pub fn by(&self, today: NaiveDate, units: Units) -> String {
         let day = units.day(self.due.latest);
-        if self.due.latest < today { format!("LATE since {day}") } else { format!("by {day}") }
+        if self.is_late(today) { format!("LATE since {day}") } else { format!("by {day}") }
     }
 
     /// Whether a trip is made for it: a must, a should, or a choice that comes once a year.

@@ -2,22 +2,29 @@
 
 use chrono::NaiveDate;
 
+use crate::colony::model::Forecast;
+use crate::colony::spread::Spread;
 use crate::colony::{stores, wash};
-use crate::model::{HiveState, Mass, Practice, Units, days_after, trimmed};
+use crate::model::{HiveState, Mass, MiteCount, Practice, Units, days_after, trimmed};
 use crate::season::Calendar;
 use crate::wording;
 
-/// What a line of a chart is.
+/// Something done, marked on a chart's axis.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Series {
-    /// What was counted.
-    Counted,
-    /// A second count on the same scale.
-    Second,
-    /// The doubt of a count: its low and its high end.
-    Doubt,
-    /// A limit or a target.
-    Limit,
+pub enum Done {
+    /// A treatment begun.
+    Treated,
+    /// Food given.
+    Fed,
+}
+
+/// Where a figure is expected on a day to come.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Ahead {
+    /// The day.
+    pub on: NaiveDate,
+    /// 1 in 20, 1 in 4, half, 3 in 4 and 19 in 20 of such hives are under it.
+    pub spread: Spread,
 }
 
 /// One chart.
@@ -27,12 +34,45 @@ pub struct Trend {
     pub what: &'static str,
     /// What it says, in words.
     pub words: String,
-    /// Its lines: what each is, and its points.
-    pub lines: Vec<(Series, Vec<(NaiveDate, f64)>)>,
+    /// What was counted, the oldest first.
+    pub counted: Vec<(NaiveDate, f64)>,
+    /// The doubt of a count: its low and its high end.
+    pub doubt: Vec<(NaiveDate, f64, f64)>,
+    /// A second count on the same scale: brood beside bees.
+    pub second: Vec<(NaiveDate, f64)>,
+    /// A limit or a target.
+    pub limit: Option<f64>,
+    /// Whether its axis begins at nothing, as that of a weight need not.
+    pub is_from_nothing: bool,
+    /// What was done that bears on it.
+    pub done: Vec<(NaiveDate, Done)>,
+    /// What is expected, the nearest day first.
+    pub ahead: Vec<Ahead>,
 }
 
 /// Days a chart reaches back.
 pub const DAYS: i64 = 365;
+/// Days a chart reaches ahead.
+pub const DAYS_AHEAD: i64 = 42;
+/// Days between two days of a forecast.
+const STEP: usize = 7;
+/// Days without a count over which no line is drawn.
+pub const GAP: i64 = 60;
+
+/// A figure of a forecast, week by week from today on; nothing of a hive that is dead or was never counted.
+fn ahead(
+    hive: &HiveState,
+    calendar: &Calendar,
+    today: NaiveDate,
+    figure: impl Fn(&Forecast, NaiveDate) -> Option<Spread>,
+) -> Vec<Ahead> {
+    if !hive.is_alive() {
+        return Vec::new();
+    }
+    let forecast = Forecast::for_hive(hive, calendar, today);
+    let days = (0..=DAYS_AHEAD).step_by(STEP).map(|days| days_after(today, days));
+    days.filter_map(|on| Some(Ahead { on, spread: figure(&forecast, on)? })).collect()
+}
 
 /// Mites with their interval and the limit, frames of bees and brood, and weight with its target; only those of which
 /// something was counted in the year.
@@ -47,9 +87,9 @@ pub fn trends(
     let target = stores::winter_weight(hive, wanted);
     let from = days_after(today, -DAYS);
     [
-        mites(hive, practice, units, from, today),
-        strength(hive, units, from),
-        weight(hive, target, units, from, today),
+        mites(hive, calendar, practice, units, (from, today)),
+        strength(hive, calendar, units, (from, today)),
+        weight(hive, target, units, from),
     ]
     .into_iter()
     .flatten()
@@ -62,21 +102,20 @@ fn since<T: Copy>(points: &[(NaiveDate, T)], from: NaiveDate) -> Vec<(NaiveDate,
 
 fn mites(
     hive: &HiveState,
+    calendar: &Calendar,
     practice: &Practice,
     units: Units,
-    from: NaiveDate,
-    today: NaiveDate,
+    (from, today): (NaiveDate, NaiveDate),
 ) -> Option<Trend> {
     let washes: Vec<_> = hive.washes.iter().filter(|w| w.on >= from).collect();
     let last = washes.last()?;
     let limit = practice.mite_limit();
     let interval = wash::wilson(last.mites, last.bees);
     let counted: Vec<(NaiveDate, f64)> = washes.iter().map(|w| (w.on, w.percent())).collect();
-    let mut lines = vec![(Series::Limit, vec![(from, limit), (today, limit)])];
-    for wash in &washes {
-        let doubt = wash::wilson(wash.mites, wash.bees);
-        lines.push((Series::Doubt, vec![(wash.on, doubt.low), (wash.on, doubt.high)]));
-    }
+    let doubt = |w: &&MiteCount| {
+        let range = wash::wilson(w.mites, w.bees);
+        (w.on, range.low, range.high)
+    };
     let words = format!(
         "{:.1} % on {} ({:.1} to {:.1}), {}{}; limit {limit} %",
         last.percent(),
@@ -92,8 +131,17 @@ fn mites(
         },
         before(units, &counted, |v| format!("{v:.1} %")),
     );
-    lines.push((Series::Counted, counted));
-    Some(Trend { what: "Mites, % of bees", words, lines })
+    Some(Trend {
+        what: "Mites, % of bees",
+        words,
+        doubt: washes.iter().map(doubt).collect(),
+        counted,
+        second: Vec::new(),
+        limit: Some(limit),
+        is_from_nothing: true,
+        done: since(&hive.courses.iter().map(|c| (c.began, Done::Treated)).collect::<Vec<_>>(), from),
+        ahead: ahead(hive, calendar, today, Forecast::mites),
+    })
 }
 
 /// What was counted before the last, in words.
@@ -104,7 +152,12 @@ fn before(units: Units, points: &[(NaiveDate, f64)], words: impl Fn(f64) -> Stri
     }
 }
 
-fn strength(hive: &HiveState, units: Units, from: NaiveDate) -> Option<Trend> {
+fn strength(
+    hive: &HiveState,
+    calendar: &Calendar,
+    units: Units,
+    (from, today): (NaiveDate, NaiveDate),
+) -> Option<Trend> {
     let bees = since(&hive.series.bees, from);
     let brood = since(&hive.series.brood, from);
     let last = |points: &[(NaiveDate, f64)], what: &str| {
@@ -122,11 +175,20 @@ fn strength(hive: &HiveState, units: Units, from: NaiveDate) -> Option<Trend> {
     if words.is_empty() {
         return None;
     }
-    let lines = vec![(Series::Second, brood), (Series::Counted, bees)];
-    Some(Trend { what: "Frames of bees (dots: brood)", words: words.join("; "), lines })
+    Some(Trend {
+        what: "Frames of bees and brood",
+        words: words.join("; "),
+        counted: bees,
+        doubt: Vec::new(),
+        second: brood,
+        limit: None,
+        is_from_nothing: true,
+        done: Vec::new(),
+        ahead: ahead(hive, calendar, today, Forecast::bees),
+    })
 }
 
-fn weight(hive: &HiveState, target: Mass, units: Units, from: NaiveDate, today: NaiveDate) -> Option<Trend> {
+fn weight(hive: &HiveState, target: Mass, units: Units, from: NaiveDate) -> Option<Trend> {
     let shown = |mass: Mass| match units {
         Units::Us => mass.pounds(),
         Units::Metric => mass.kilograms(),
@@ -140,19 +202,27 @@ fn weight(hive: &HiveState, target: Mass, units: Units, from: NaiveDate, today: 
         wording::day(units, on),
         units.mass(target)
     );
-    let lines =
-        vec![(Series::Limit, vec![(from, shown(target)), (today, shown(target))]), (Series::Counted, points)];
     let what = match units {
         Units::Us => "Weight, lb",
         Units::Metric => "Weight, kg",
     };
-    Some(Trend { what, words, lines })
+    Some(Trend {
+        what,
+        words,
+        counted: points,
+        doubt: Vec::new(),
+        second: Vec::new(),
+        limit: Some(shown(target)),
+        is_from_nothing: false,
+        done: since(&hive.fed.iter().map(|f| (f.on(), Done::Fed)).collect::<Vec<_>>(), from),
+        // A scale weighs boxes too, which come and go: nothing is foretold of it.
+        ahead: Vec::new(),
+    })
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::model::MiteCount;
     use crate::model::testing::{day, hive};
 
     fn calendar() -> Calendar {
@@ -172,8 +242,11 @@ mod tests {
         state.series.weight = vec![(on("2026-07-01"), Mass::from_pounds(120.0))];
         let found = trends(&state, &calendar(), &Practice::default(), Units::Us, on("2026-07-10"));
         assert_eq!(found.len(), 3);
-        let doubts = found[0].lines.iter().filter(|(line, _)| *line == Series::Doubt).count();
-        assert_eq!(doubts, 2, "what is older than a year is left out");
+        assert_eq!(found[0].doubt.len(), 2, "what is older than a year is left out");
+        let ahead = &found[0].ahead;
+        assert_eq!(ahead.first().map(|a| a.on), Some(on("2026-07-10")));
+        assert_eq!(ahead.last().map(|a| a.on), Some(on("2026-08-21")));
+        assert!(ahead.iter().all(|a| a.spread.lowest <= a.spread.low && a.spread.high <= a.spread.highest));
         assert!(
             found[0]
                 .words

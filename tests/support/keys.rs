@@ -52,7 +52,7 @@ pub(crate) fn go_down_to(t: &mut Terminal, label: &str) {
 /// Crosses from the fields to what the hive needs, and goes down to the line that holds a text.
 pub(crate) fn prompt(t: &mut Terminal, label: &str) {
     t.keys(TAB);
-    t.wait_until("the focus to cross", |screen| screen.lines().any(|l| l.chars().nth(36) == Some('>')));
+    t.wait_until("the focus to cross", |screen| screen.lines().any(|l| l.chars().nth(38) == Some('>')));
     go_down_to(t, label);
 }
 
@@ -60,6 +60,8 @@ pub(crate) fn prompt(t: &mut Terminal, label: &str) {
 pub(crate) fn go_to_row(t: &mut Terminal, label: &str) {
     let chosen = |screen: &str| screen.lines().find(|l| l.starts_with(">[")).unwrap_or_default().to_owned();
     for _ in 0..30 {
+        // A screen may come in parts.
+        t.wait_until("a chosen row", |screen| !chosen(screen).is_empty());
         let before = chosen(&t.text());
         if before.contains(label) {
             return;
@@ -75,7 +77,7 @@ pub(crate) fn marks(screen: &str) -> Vec<String> {
     let mut found = Vec::new();
     for line in screen.lines() {
         let chars: Vec<char> = line.chars().collect();
-        let (left, right) = chars.split_at(chars.len().min(36));
+        let (left, right) = chars.split_at(chars.len().min(38));
         for half in [left, right] {
             let half: String = half.iter().collect();
             // The label only: a value may be drawn a moment later.

@@ -29,7 +29,7 @@ pub(crate) fn draw_month(
     let [_, area] = Layout::horizontal([Constraint::Length(column), Constraint::Min(WIDE)]).areas(area);
     let theme = canvas.theme;
     let mut rows = Rows::new();
-    rows.line(format!("   {}", wording::month_and_year(day)), theme.key);
+    rows.line(format!("   {}", wording::month_and_year(day)), theme.heading);
     let first = session.settings().first_weekday(session.book().units);
     let names: Vec<String> =
         weekdays(first).iter().map(|d| d.to_string().chars().take(2).collect()).collect();
@@ -41,7 +41,7 @@ pub(crate) fn draw_month(
                 None => ("    ".to_owned(), theme.text),
                 // Not by color alone.
                 Some(d) if d == day => (format!("[{:>2}]", d.day()), theme.focus),
-                Some(d) if d == today => (format!(" {:>2}.", d.day()), theme.key),
+                Some(d) if d == today => (format!(" {:>2}.", d.day()), theme.heading),
                 Some(d) => (format!(" {:>2} ", d.day()), theme.text),
             };
             spans.push(Span::styled(text, style));

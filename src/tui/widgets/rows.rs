@@ -5,11 +5,13 @@ use std::cell::Cell;
 use ratatui::layout::Rect;
 use ratatui::style::Style;
 use ratatui::text::{Line, Span};
-use ratatui::widgets::Paragraph;
+use ratatui::widgets::{Paragraph, Scrollbar, ScrollbarOrientation, ScrollbarState};
+use unicode_width::UnicodeWidthStr as _;
 
 use super::taps::Tap;
 use crate::tui::command::Command;
 use crate::tui::text::{fit, wrap};
+use crate::tui::theme::Theme;
 use crate::tui::view::Canvas;
 
 /// How far a body that is only read is scrolled: its first line shown. How long the body is only drawing knows, so
@@ -88,9 +90,27 @@ impl Rows {
         self
     }
 
-    pub(crate) fn heading(&mut self, text: &str, width: usize, style: Style) -> &mut Self {
-        let text = fit(text, width);
-        self.line(text, style)
+    /// The head of a group: its words, and a line as far as the group goes.
+    pub(crate) fn group(&mut self, words: &str, width: usize, theme: &Theme) -> &mut Self {
+        let words = fit(words, width);
+        let rest = width.saturating_sub(words.width() + 1);
+        self.spans(vec![
+            Span::styled(words, theme.heading),
+            Span::styled(format!(" {}", "─".repeat(rest)), theme.rule),
+        ])
+    }
+
+    /// Writes a word into the blanks a line begins with, from a column on.
+    pub(crate) fn mark(&mut self, line: usize, column: usize, word: &'static str, style: Style) {
+        let Some(line) = self.lines.get_mut(line) else { return };
+        let text: String = line.spans.iter().map(|s| s.content.as_ref()).collect();
+        let rest: String = text.chars().skip(column + word.width()).collect();
+        let of_rest = line.spans.first().map_or(Style::new(), |span| span.style);
+        *line = Line::from(vec![
+            Span::styled(" ".repeat(column), of_rest),
+            Span::styled(word, style),
+            Span::styled(rest, of_rest),
+        ]);
     }
 
     pub(crate) fn gap(&mut self) -> &mut Self {
@@ -142,8 +162,7 @@ impl Rows {
     pub(crate) fn draw(self, canvas: &mut Canvas<'_, '_>, area: Rect) -> usize {
         let height = usize::from(area.height);
         let top = match self.focus {
-            // The whole of it where it fits, its head in any case; the line that says how many more stand below is
-            // not to cover it.
+            // The whole of it where it fits and a line of what follows, its head in any case.
             Some((from, to)) => (to + usize::from(to < self.lines.len())).saturating_sub(height).min(from),
             None => 0,
         };
@@ -162,18 +181,29 @@ impl Rows {
         let style = canvas.theme.text;
         let height = usize::from(area.height);
         let top = scrolled(from, self.lines.len(), height);
-        let below = self.lines.len().saturating_sub(top + height);
-        let mut shown: Vec<Line<'static>> = self.lines.drain(..).skip(top).take(height).collect();
-        if below > 0
-            && let Some(last) = shown.last_mut()
-            && height > 1
-        {
-            let more = format!("  (+{} more lines below)", below + 1);
-            *last = Line::from(Span::styled(more, style));
-        }
+        let all = self.lines.len();
+        let shown: Vec<Line<'static>> = self.lines.drain(..).skip(top).take(height).collect();
         canvas.frame.render_widget(Paragraph::new(shown).style(style), area);
+        if all > height && height > 1 {
+            draw_scroll_bar(canvas, area, (top, all - height));
+        }
         top
     }
+}
+
+/// A bar at the right edge: where in a longer list what is shown lies.
+fn draw_scroll_bar(canvas: &mut Canvas<'_, '_>, area: Rect, (top, most): (usize, usize)) {
+    let bar = Scrollbar::new(ScrollbarOrientation::VerticalRight)
+        .begin_symbol(None)
+        .end_symbol(None)
+        .track_symbol(Some("│"))
+        .thumb_symbol("█")
+        .track_style(canvas.theme.rule)
+        .thumb_style(canvas.theme.muted);
+    // The last place is where the end is seen: there the bar is at its end.
+    let mut state =
+        ScrollbarState::new(most + 1).position(top).viewport_content_length(usize::from(area.height));
+    canvas.frame.render_stateful_widget(bar, area, &mut state);
 }
 
 /// Whether a row of a list is so far from the one in focus that an area cannot show both: each row is a line or more.
@@ -201,7 +231,6 @@ mod tests {
     #[test]
     fn what_is_out_of_sight_is_not_missed() {
         use crate::tui::keymap::Keymap;
-        use crate::tui::theme::Theme;
         use crate::tui::widgets::taps::Taps;
         let (theme, keys) = (Theme::none(), Keymap::default());
         let drawn = |focus: usize, height: u16, skips: bool| {

@@ -24,7 +24,7 @@ pub(crate) fn what_if_rows(rows: &mut Rows, what_if: &WhatIf, width: usize, them
         let mut lines = wrap(&row.choice, words).into_iter();
         rows.spans(vec![
             Span::styled(format!("  {}", pad(&lines.next().unwrap_or_default(), words)), theme.text),
-            Span::styled(cells(&row.comes_to), theme.key),
+            Span::styled(cells(&row.comes_to), theme.heading),
         ]);
         for line in lines {
             rows.line(format!("    {line}"), theme.text);

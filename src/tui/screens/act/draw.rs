@@ -22,7 +22,7 @@ pub(super) fn draw(screen: &ActScreen, session: &Session, canvas: &mut Canvas<'_
     );
     let [head, list] = Layout::vertical([Constraint::Length(1), Constraint::Min(1)]).areas(body);
     let mut title = Rows::new();
-    title.line(format!(" search: {}", screen.search.text), theme.key);
+    title.line(format!(" search: {}", screen.search.text), theme.heading);
     title.draw(canvas, head);
     let mut rows = Rows::new();
     let fitting = screen.fitting();

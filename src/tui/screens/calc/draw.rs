@@ -51,11 +51,11 @@ pub(super) fn draw(screen: &CalcScreen, session: &Session, canvas: &mut Canvas<'
     rows.gap();
     match &screen.sum {
         Ok(sum) => {
-            rows.line(format!(" {}", sum.title), theme.key);
+            rows.line(format!(" {}", sum.title), theme.heading);
             for figure in &sum.figures {
                 rows.spans(vec![
                     Span::styled(format!("   {}", pad(&fit(&figure.words, 30), 31)), theme.text),
-                    Span::styled(figure.shown.clone(), theme.key),
+                    Span::styled(figure.shown.clone(), theme.heading),
                 ]);
             }
             for note in &sum.notes {

@@ -25,7 +25,7 @@ pub(super) fn draw(screen: &CardScreen, seen: &Seen, session: &Session, canvas: 
                 CardPage::Words => "The newest entry comes first. Tab: what if.",
                 CardPage::WhatIf => "What would come of each choice by its log. Tab: boxes and counts.",
                 CardPage::Picture => {
-                    "The year up to today. Dots: limit or target; uprights: the doubt of a count."
+                    "● counted, │ its doubt, dashes: limit or target; shaded: expected; T treated, F fed."
                 }
             }
             .to_owned(),
@@ -77,20 +77,20 @@ fn draw_words(screen: &CardScreen, seen: &Seen, session: &Session, canvas: &mut 
         rows.text(&without, width, 1, theme.caution);
     }
     if !seen.worked_out.is_empty() {
-        rows.line(" WORKED OUT", theme.key);
+        rows.group(" WORKED OUT", width, theme);
     }
     for line in &seen.worked_out {
         rows.text(line, width, 3, theme.text);
     }
     if let Some(words) = &seen.dates {
-        rows.line(" AGAINST ITS DATES", theme.key);
+        rows.group(" AGAINST ITS DATES", width, theme);
         rows.text(words, width, 3, theme.text);
     }
     for oddity in &state.oddities {
         rows.text(&format!("odd in the log: {oddity}"), width, 1, theme.caution);
     }
     rows.gap();
-    rows.line(" HISTORY", theme.key);
+    rows.group(" HISTORY", width, theme);
     if seen.history.is_empty() {
         rows.line("   no visit yet", theme.muted);
     }
@@ -105,7 +105,7 @@ fn draw_what_if(screen: &CardScreen, seen: &Seen, canvas: &mut Canvas<'_, '_>, b
     let width = usize::from(body.width).saturating_sub(2);
     let mut rows = Rows::new();
     for what_if in &seen.what_if {
-        rows.line(format!(" {}", what_if.topic.title()), theme.key);
+        rows.line(format!(" {}", what_if.topic.title()), theme.heading);
         what_if_rows(&mut rows, what_if, width, theme);
         rows.gap();
     }
@@ -121,7 +121,7 @@ fn draw_what_if(screen: &CardScreen, seen: &Seen, canvas: &mut Canvas<'_, '_>, b
 }
 
 fn draw_past(rows: &mut Rows, theme: &Theme, past: &Past, width: usize) {
-    rows.line(format!(" {}", past.head), if past.holds { theme.key } else { theme.muted });
+    rows.line(format!(" {}", past.head), if past.holds { theme.heading } else { theme.muted });
     if !past.seen.is_empty() {
         rows.text(&past.seen, width, 3, theme.text);
     }

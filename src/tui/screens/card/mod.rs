@@ -137,7 +137,7 @@ impl View for CardScreen {
                         past(entry, format!("{day}{minutes}{stood}"), stand.holds(), book.units)
                     })
                     .collect(),
-                picture: Picture::of(&view, session),
+                picture: Picture::of(&view.state, session),
                 view,
             }
         });

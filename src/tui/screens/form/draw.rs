@@ -53,7 +53,7 @@ pub(super) fn draw(screen: &FormScreen, session: &Session, canvas: &mut Canvas<'
     let from = rows.len();
     let chosen = screen.row >= screen.fields.len();
     let line = pad(&format!(" {} {}", if chosen { ">" } else { " " }, screen.keep), LABEL + room + 5);
-    rows.line(line, if chosen { theme.focus } else { theme.key });
+    rows.line(line, if chosen { theme.focus } else { theme.heading });
     if chosen {
         rows.focus_from(from);
     }

@@ -21,6 +21,12 @@ use crate::wording;
 
 /// Columns of the fields.
 const FIELDS: u16 = 36;
+/// Columns of what was found last time, beside them.
+const LAST: u16 = 16;
+/// Columns from which it stands there.
+const LAST_FROM: u16 = 94;
+/// Columns between two parts.
+const GUTTER: u16 = 2;
 /// Lines from which every prompt says why, not only the one in hand.
 const ROOMY: u16 = 26;
 /// Columns from which boxes and charts stand beside the fields and prompts.
@@ -42,7 +48,7 @@ pub(super) fn draw(screen: &HiveScreen, seen: &Seen, session: &Session, canvas: 
             title: format!("{} · {}", screen.hive, seen.view.state.yard),
             aside: aside(session, &seen.progress),
             screen: ScreenId::Hive,
-            hint: hint(screen, units, canvas.keys),
+            hint: hint(screen, seen, units, canvas.keys),
             first: keys_now(screen),
         },
     );
@@ -58,16 +64,23 @@ pub(super) fn draw(screen: &HiveScreen, seen: &Seen, session: &Session, canvas: 
     if picture.height > 0 {
         seen.picture.draw(canvas, picture);
     }
-    let [left, right] = Layout::horizontal([Constraint::Length(FIELDS), Constraint::Min(20)]).areas(rest);
-    draw_fields(screen, &seen.view, units, canvas, left);
+    let last = if rest.width >= LAST_FROM { LAST } else { 0 };
+    let [left, _, right] = Layout::horizontal([
+        Constraint::Length(FIELDS + last),
+        Constraint::Length(GUTTER),
+        Constraint::Min(20),
+    ])
+    .areas(rest);
+    draw_fields(screen, seen, units, canvas, left);
     draw_prompts(screen, seen, units, canvas, right);
 }
 
-fn hint(screen: &HiveScreen, units: Units, keys: &Keymap) -> String {
+fn hint(screen: &HiveScreen, seen: &Seen, units: Units, keys: &Keymap) -> String {
     let key = |command| keys.name_of(ScreenId::Hive, command);
     match screen.focus {
         Focus::Field(finding) => {
-            format!("{}  ({})", finding.help(), typing::keys_of(finding.kind(), units))
+            let last = last_text(seen, units, finding).map_or_else(String::new, |l| format!("  Last: {l}."));
+            format!("{}  ({}){last}", finding.help(), typing::keys_of(finding.kind(), units))
         }
         Focus::Prompt(_) => match screen.prompt() {
             Some(p) if p.offers.len() > 1 => {
@@ -121,16 +134,24 @@ fn keys_now(screen: &HiveScreen) -> &'static [Command] {
     }
 }
 
-fn draw_fields(screen: &HiveScreen, view: &HiveView, units: Units, canvas: &mut Canvas<'_, '_>, area: Rect) {
-    let theme = canvas.theme;
+/// What was found last time, and when: `16, Sep 13`.
+fn last_text(seen: &Seen, units: Units, finding: Finding) -> Option<String> {
+    let (on, value) = seen.before.get(finding)?;
+    Some(format!("{}, {}", value.words(finding.kind(), units), wording::day(units, on)))
+}
+
+fn draw_fields(screen: &HiveScreen, seen: &Seen, units: Units, canvas: &mut Canvas<'_, '_>, area: Rect) {
+    let (theme, view) = (canvas.theme, &seen.view);
     let [head, list] = Layout::vertical([Constraint::Length(1), Constraint::Min(1)]).areas(area);
     let mut title = Rows::new();
-    title.line(if screen.all { " LOOK (all fields)" } else { " LOOK" }, theme.key);
+    let words = if screen.all { " LOOK (all fields)" } else { " LOOK" };
+    title.group(words, usize::from(area.width), theme);
     title.draw(canvas, head);
+    let last_wide = usize::from(area.width.saturating_sub(FIELDS));
     let mut rows = Rows::new();
     let mut part = None;
     let mut cursor = None;
-    let room = usize::from(area.width).saturating_sub(LABEL + 3);
+    let room = usize::from(area.width.min(FIELDS)).saturating_sub(LABEL + 3);
     for (at, finding) in screen.fields().into_iter().enumerate() {
         if screen.all && part != Some(finding.part()) {
             part = Some(finding.part());
@@ -148,6 +169,7 @@ fn draw_fields(screen: &HiveScreen, view: &HiveView, units: Units, canvas: &mut 
         rows.spans(vec![
             Span::styled(label, theme.text),
             Span::styled(format!("[{}]", pad(&value, room)), style),
+            Span::styled(last_cell(seen, units, finding, last_wide), theme.muted),
         ]);
         rows.target(from, at);
         if chosen {
@@ -166,6 +188,12 @@ fn draw_fields(screen: &HiveScreen, view: &HiveView, units: Units, canvas: &mut 
     }
 }
 
+/// What was found last time in so many columns, none where there is no room.
+fn last_cell(seen: &Seen, units: Units, finding: Finding, width: usize) -> String {
+    let last = last_text(seen, units, finding).filter(|_| width > 2);
+    last.map_or_else(String::new, |last| format!("  {}", fit(&last, width - 2)))
+}
+
 /// What a field shows: what is being typed, else today's value, else nothing.
 fn value_text(screen: &HiveScreen, view: &HiveView, units: Units, finding: Finding, chosen: bool) -> String {
     if chosen && !screen.text.is_empty() {
@@ -179,7 +207,7 @@ fn draw_prompts(screen: &HiveScreen, seen: &Seen, units: Units, canvas: &mut Can
     let width = usize::from(area.width).saturating_sub(1);
     let [head, list] = Layout::vertical([Constraint::Length(1), Constraint::Min(1)]).areas(area);
     let mut title = Rows::new();
-    title.line("NEEDS NOW", theme.key);
+    title.group("NEEDS NOW", width, theme);
     title.draw(canvas, head);
     let mut rows = Rows::new();
     if view.advice.prompts.is_empty() {
@@ -221,11 +249,14 @@ fn draw_prompt(
     let from = rows.len();
     let mark = if chosen { "> " } else { "  " };
     let word = pad(prompt.urgency.word(), 7);
-    let mut lines = crate::tui::text::wrap(&prompt.title, width.saturating_sub(9)).into_iter();
+    // Said in full below where there is room for it.
+    let late = if prompt.is_late(today) && !(chosen || roomy) { "LATE " } else { "" };
+    let mut lines = crate::tui::text::wrap(&prompt.title, width.saturating_sub(9 + late.len())).into_iter();
     let style = if chosen { theme.focus } else { theme.text };
     rows.spans(vec![
         Span::styled(mark, theme.text),
         Span::styled(word, theme.urgency(prompt.urgency)),
+        Span::styled(late, theme.must),
         Span::styled(lines.next().unwrap_or_default(), style),
     ]);
     for line in lines {
@@ -234,14 +265,18 @@ fn draw_prompt(
     if chosen || roomy {
         let style = if chosen { theme.text } else { theme.muted };
         rows.text(&prompt.why, width.min(READABLE), 9, style);
-        rows.line(format!("         {}", prompt.by(today, units)), theme.muted);
+        let by = if prompt.is_late(today) { theme.must } else { theme.muted };
+        rows.line(format!("         {}", prompt.by(today, units)), by);
     }
     if chosen {
         for (at, offer) in prompt.offers.iter().enumerate() {
             let mut lines = crate::tui::text::wrap(&offer.label, width.saturating_sub(11)).into_iter();
-            rows.line(format!("         {} {}", at + 1, lines.next().unwrap_or_default()), theme.key);
+            rows.spans(vec![
+                Span::styled(format!("         {} ", at + 1), theme.key),
+                Span::styled(lines.next().unwrap_or_default(), theme.heading),
+            ]);
             for line in lines {
-                rows.line(format!("           {line}"), theme.key);
+                rows.line(format!("           {line}"), theme.heading);
             }
         }
         rows.focus_from(from);

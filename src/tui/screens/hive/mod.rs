@@ -8,7 +8,7 @@ use std::rc::Rc;
 use chrono::NaiveDate;
 
 use crate::advice::{Prompt, Urgency};
-use crate::model::{Finding, HiveId, Jotting, RuleId, Value};
+use crate::model::{Finding, HiveId, Jotting, LastSeen, RuleId, Value};
 use crate::report::facts;
 use crate::session::typing::{self, Typed};
 use crate::session::{HiveView, Intent, Session};
@@ -59,6 +59,8 @@ struct Seen {
     today: NaiveDate,
     /// What was seen and done before today.
     last: String,
+    /// What was found before today, by finding.
+    before: LastSeen,
     /// How far the visit is.
     progress: String,
     picture: Picture,
@@ -391,8 +393,9 @@ impl View for HiveScreen {
                 .hive(&self.hive)
                 .map(|state| facts::last(state, session.book().units))
                 .unwrap_or_default(),
+            before: session.folded().hive(&self.hive).map(|state| state.seen).unwrap_or_default(),
             progress: progress(session),
-            picture: Picture::of(&view, session),
+            picture: Picture::of(&view.state, session),
             view,
         });
         let (looks, fine) = match &self.seen {

@@ -44,7 +44,7 @@ pub(super) fn draw(screen: &LeftOutScreen, session: &Session, canvas: &mut Canva
         let mark = if chosen { ">" } else { " " };
         rows.line(
             format!("{mark} {}", file_words(&left_out.file)),
-            if chosen { theme.focus } else { theme.key },
+            if chosen { theme.focus } else { theme.heading },
         );
         rows.text(&wording::sentence(&visible(&left_out.what)), width, 4, theme.text);
         rows.text(&format!("To mend: {}.", visible(&left_out.mend)), width, 4, theme.muted);
@@ -59,7 +59,7 @@ pub(super) fn draw(screen: &LeftOutScreen, session: &Session, canvas: &mut Canva
             &format!("Set up differently in two places: {}", visible(&difference.at)),
             width,
             1,
-            theme.key,
+            theme.heading,
         );
         let chosen = screen.chosen.get(at).copied().flatten();
         // Of each difference two rows, after those of the files.

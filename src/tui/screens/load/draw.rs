@@ -42,7 +42,7 @@ pub(super) fn draw(screen: &LoadScreen, session: &Session, canvas: &mut Canvas<'
         if lines.is_empty() {
             continue;
         }
-        rows.line(heading, theme.key);
+        rows.line(heading, theme.heading);
         for line in lines {
             let chosen = at == screen.row;
             let from = rows.len();

@@ -27,10 +27,10 @@ pub(super) fn draw(screen: &PracticeScreen, session: &Session, canvas: &mut Canv
     let mut rows = Rows::new();
     for (at, item) in items().iter().enumerate() {
         if at == 0 {
-            rows.line(" THRESHOLDS", theme.key);
+            rows.group(" THRESHOLDS", width, theme);
         }
         if matches!(item, PracticeRow::Date(date, true) if Some(date) == crate::model::DateId::ALL.first()) {
-            rows.line(" DATES, month and day; yours hold as written at every yard", theme.key);
+            rows.group(" DATES, month and day; yours hold as written at every yard", width, theme);
         }
         let chosen = at == screen.row;
         let from = rows.len();

@@ -29,7 +29,7 @@ pub(super) fn draw(screen: &PutOffScreen, session: &Session, canvas: &mut Canvas
     rows.gap();
     let late = screen.until > screen.latest;
     rows.spans(vec![
-        Span::styled("  until  < ", theme.key),
+        Span::styled("  until  < ", theme.text),
         Span::styled(wording::weekday_day_and_year(units, screen.until), theme.focus),
         Span::styled(format!(" >  {}", wording::days_from(session.today(), screen.until)), theme.text),
     ]);
@@ -40,7 +40,7 @@ pub(super) fn draw(screen: &PutOffScreen, session: &Session, canvas: &mut Canvas
         rows.line(format!("  it is of use until {latest}"), theme.muted);
     }
     rows.gap();
-    rows.line("  why", theme.key);
+    rows.line("  why", theme.heading);
     for (at, reason) in REASONS.iter().enumerate() {
         let chosen = screen.reason == Some(at);
         let mark = if chosen { ">" } else { " " };

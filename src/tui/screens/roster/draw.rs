@@ -45,7 +45,7 @@ pub(super) fn draw(screen: &RosterScreen, session: &Session, canvas: &mut Canvas
     let is_searched = screen.id() == ScreenId::Search;
     let mut title = Rows::new();
     if is_searched {
-        title.line(format!(" search: {}", screen.search.text), theme.key);
+        title.line(format!(" search: {}", screen.search.text), theme.heading);
     } else {
         let words = format!(
             "  {} {} {:>5} {:>5} {:>6}  {} {}",
@@ -57,7 +57,7 @@ pub(super) fn draw(screen: &RosterScreen, session: &Session, canvas: &mut Canvas
             pad("queen", 10),
             "seen"
         );
-        title.line(words, theme.key);
+        title.line(words, theme.heading);
     }
     title.draw(canvas, head);
     let mut rows = Rows::new();
@@ -80,7 +80,7 @@ pub(super) fn draw(screen: &RosterScreen, session: &Session, canvas: &mut Canvas
         let from = rows.len();
         let mark = if chosen { ">" } else { " " };
         let (text, plain) = match row {
-            Row::Yard(_, words) => (words.clone(), theme.key),
+            Row::Yard(_, words) => (words.clone(), theme.heading),
             Row::Hive(hive, columns) => (line(hive, columns, wide), theme.text),
         };
         rows.line(pad(&format!("{mark}{text}"), width), if chosen { theme.focus } else { plain });

@@ -64,7 +64,7 @@ impl RosterScreen {
 
     fn show_picture(&mut self, session: &Session) {
         self.picture = match self.rows.get(self.at()) {
-            Some(Row::Hive(hive, _)) => session.view(hive).map(|view| Picture::of(&view, session)),
+            Some(Row::Hive(hive, _)) => session.view(hive).map(|view| Picture::of(&view.state, session)),
             Some(Row::Yard(..)) | None => None,
         };
     }

@@ -1,9 +1,9 @@
 //! Drawing the season.
 
-use ratatui::layout::Rect;
+use ratatui::layout::{Constraint, Layout, Rect};
 use ratatui::text::Span;
 
-use super::strip::{LEGEND, strip};
+use super::strip::{LEGEND, Strip};
 use super::{SeasonScreen, Seen};
 use crate::model::visible;
 use crate::session::Session;
@@ -33,53 +33,103 @@ pub(super) fn draw(screen: &SeasonScreen, session: &Session, canvas: &mut Canvas
     );
     let Some(seen) = &screen.seen else { return };
     let width = usize::from(body.width);
+    let columns = Columns::of(width);
+    let strip = Strip::of(&seen.calendar, session.today(), columns.strip);
+    let lead = " ".repeat(columns.before_strip());
     let mut rows = Rows::new();
     rows.line(format!(" {}", fit(&seen.place, width - 2)), theme.text);
-    let known = wrap(&seen.known, width - 2);
-    for line in &known {
+    for line in wrap(&seen.known, width - 2) {
         rows.line(format!(" {line}"), theme.muted);
-    }
-    let year = strip(&seen.calendar, session.today(), session.book().units, width.saturating_sub(4).min(146));
-    rows.line(format!("  {}", year.months), theme.muted);
-    rows.line(format!("  {}", year.phases), theme.text);
-    rows.line(format!("  {}", year.today), theme.key);
-    if body.height >= 24 {
-        rows.line(format!("  {}", fit(LEGEND, width - 4)), theme.muted);
     }
     if let Some(asks) = &seen.calendar.shift.asks {
         rows.text(asks, width - 2, 1, theme.caution);
     }
+    rows.line(format!("{lead}{}", strip.months()), theme.muted);
+    let mut year = vec![Span::styled(pad(" What the bees do", columns.before_strip()), theme.heading)];
+    year.extend(strip.phases(&seen.calendar, theme));
+    rows.spans(year);
     let above = rows.len();
+    let legend = wrap(LEGEND, width - 2);
+    let below = u16::try_from(legend.len()).unwrap_or(2);
     rows.draw(canvas, body);
-    draw_dates(screen, seen, canvas, body, above);
+    let above = u16::try_from(above).unwrap_or(0).min(body.height);
+    let [_, list, foot] =
+        Layout::vertical([Constraint::Length(above), Constraint::Min(1), Constraint::Length(below)])
+            .areas(body);
+    draw_dates(screen, seen, (&strip, columns), canvas, list);
+    let mut rows = Rows::new();
+    for line in legend {
+        rows.line(format!(" {line}"), theme.muted);
+    }
+    rows.draw(canvas, foot);
+}
+
+/// How wide each part of a date's row is.
+#[derive(Debug, Clone, Copy)]
+struct Columns {
+    name: usize,
+    countdown: usize,
+    strip: usize,
+}
+
+/// Columns of a window in words.
+const WINDOW: usize = 16;
+/// Columns from which a row says how far off its date is.
+const WIDE: usize = 110;
+
+impl Columns {
+    fn of(width: usize) -> Self {
+        let (name, countdown) = if width >= WIDE { (28, 36) } else { (22, 0) };
+        let before = 2 + name + 1 + WINDOW + 1 + countdown;
+        Self { name, countdown, strip: width.saturating_sub(before + 1).min(146) }
+    }
+
+    fn before_strip(self) -> usize {
+        2 + self.name + 1 + WINDOW + 1 + self.countdown
+    }
 }
 
 /// The dates under the strip, so that the chosen one shows with where it comes from.
-fn draw_dates(screen: &SeasonScreen, seen: &Seen, canvas: &mut Canvas<'_, '_>, body: Rect, above: usize) {
+fn draw_dates(
+    screen: &SeasonScreen,
+    seen: &Seen,
+    (strip, columns): (&Strip, Columns),
+    canvas: &mut Canvas<'_, '_>,
+    area: Rect,
+) {
     let theme = canvas.theme;
-    let width = usize::from(body.width);
-    let above = u16::try_from(above).unwrap_or(0);
-    let area = Rect { y: body.y + above.min(body.height), height: body.height.saturating_sub(above), ..body };
+    let width = usize::from(area.width);
     let mut rows = Rows::new();
     for (at, date) in seen.dates.iter().enumerate() {
         let chosen = at == screen.row;
         let from = rows.len();
-        let window = format!("{:>6} to {:<6}", date.opens, date.closes);
-        let line = format!(
-            "{} {} {window}  {}  {}",
-            if chosen { ">" } else { " " },
-            pad(date.name, 28),
-            pad(&date.countdown, 19),
-            date.met
-        );
+        let window = format!("{:>6} to {}", date.opens, date.closes);
+        let told = [date.countdown.as_str(), date.met.as_str()].into_iter().filter(|w| !w.is_empty());
+        let told = told.collect::<Vec<_>>().join(" · ");
+        let beside = if columns.countdown > 0 { pad(&told, columns.countdown) } else { String::new() };
         let style = match (chosen, date.is_over) {
             (true, _) => theme.focus,
             (false, true) => theme.muted,
             (false, false) => theme.text,
         };
-        rows.spans(vec![Span::styled(pad(&fit(&line, width), width), style)]);
+        let mark = if chosen { ">" } else { " " };
+        let words = format!("{mark} {} {} {beside}", pad(date.name, columns.name), pad(&window, WINDOW));
+        let mut spans = vec![Span::styled(words, style)];
+        spans.extend(strip.window(date.window.opens, date.window.closes, theme));
+        rows.spans(spans);
         if chosen {
+            if columns.countdown == 0 && !told.is_empty() {
+                rows.text(&told, width.saturating_sub(2), 4, theme.text);
+            }
             rows.text(&date.from, width.saturating_sub(2), 4, theme.muted);
+            if !seen.elsewhere.is_empty() {
+                let others = seen.elsewhere.iter().filter_map(|(yard, windows)| {
+                    let window = windows.get(at)?;
+                    Some(format!("{yard} {} to {}", window.0, window.1))
+                });
+                let others = others.collect::<Vec<_>>().join(" · ");
+                rows.text(&format!("Elsewhere: {others}"), width.saturating_sub(2), 4, theme.muted);
+            }
             rows.focus_from(from);
         }
     }

@@ -3,9 +3,10 @@
 mod draw;
 mod strip;
 
+use crate::model::visible;
 use crate::plan::{self, DEADLINES};
 use crate::report::{countdown, place_words, sun_words};
-use crate::season::{Calendar, REFERENCE, SeasonDate};
+use crate::season::{Calendar, REFERENCE, SeasonDate, Window};
 use crate::session::Session;
 use crate::tui::command::Command;
 use crate::tui::keys::ScreenId;
@@ -32,12 +33,15 @@ struct Seen {
     known: String,
     /// The dates, in the calendar's order.
     dates: Vec<Row>,
+    /// The windows of the other yards, first and last day in words, in the same order.
+    elsewhere: Vec<(String, Vec<(String, String)>)>,
 }
 
 /// A date, in words.
 #[derive(Debug)]
 struct Row {
     name: &'static str,
+    window: Window,
     opens: String,
     closes: String,
     countdown: String,
@@ -91,6 +95,7 @@ impl View for SeasonScreen {
             let deadlines = plan::deadlines(&stands, &calendar, &book.practice, today);
             let dates = calendar.dates.iter().map(|date| Row {
                 name: date.id.reference().name,
+                window: date.window,
                 opens: wording::day(book.units, date.window.opens),
                 closes: wording::day(book.units, date.window.closes),
                 countdown: countdown(date, today),
@@ -110,6 +115,7 @@ impl View for SeasonScreen {
                 place: format!("{} · {}", calendar.phase(today).word(), place_words(yard, book.units)),
                 known: known.into_iter().flatten().collect::<Vec<_>>().join(" · "),
                 dates,
+                elsewhere: elsewhere(session, self.yard),
                 calendar,
             }
         });
@@ -118,4 +124,21 @@ impl View for SeasonScreen {
     fn draw(&self, session: &Session, canvas: &mut Canvas<'_, '_>) {
         draw::draw(self, session, canvas);
     }
+}
+
+/// The windows of the book's other yards, where they are few enough to be read.
+fn elsewhere(session: &Session, but: usize) -> Vec<(String, Vec<(String, String)>)> {
+    const FEW: usize = 4;
+    let units = session.book().units;
+    let others = session.book().yards.iter().enumerate().filter(|(at, _)| *at != but);
+    others
+        .take(FEW)
+        .map(|(_, yard)| {
+            let calendar = session.calendar(yard);
+            let window = |date: &SeasonDate| {
+                (wording::day(units, date.window.opens), wording::day(units, date.window.closes))
+            };
+            (visible(yard.name.as_str()), calendar.dates.iter().map(window).collect())
+        })
+        .collect()
 }

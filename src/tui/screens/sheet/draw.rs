@@ -1,5 +1,6 @@
 //! Drawing the sheets.
 
+use chrono::NaiveDate;
 use ratatui::text::Span;
 
 use super::{SheetPage, SheetScreen};
@@ -13,7 +14,7 @@ use crate::tui::text::{fit, pad};
 use crate::tui::theme::Theme;
 use crate::tui::to::Sheet;
 use crate::tui::view::Canvas;
-use crate::tui::widgets::{Page, Rows, page};
+use crate::tui::widgets::{Page, Rows, bar, page};
 use crate::wording;
 
 pub(super) fn draw(screen: &SheetScreen, session: &Session, canvas: &mut Canvas<'_, '_>) {
@@ -22,7 +23,7 @@ pub(super) fn draw(screen: &SheetScreen, session: &Session, canvas: &mut Canvas<
     let name = yard.map_or_else(|| "no yard".to_owned(), |y| visible(y.name.as_str()));
     let hint = match screen.sheet {
         Sheet::Weeks => "The fewest trips that meet every window. Tab: ready for winter?",
-        Sheet::Readiness => "A date is the last day to fix it; ? is not looked at lately. Tab: worth.",
+        Sheet::Readiness => "Every hive against every goal of the fall. Tab: worth.",
         Sheet::Worth => "Gain: frames of bees in spring. You decide. Tab: weeks ahead.",
     };
     let body = page(
@@ -46,9 +47,13 @@ pub(super) fn draw(screen: &SheetScreen, session: &Session, canvas: &mut Canvas<
             weeks(&mut rows, trips, session, theme, width);
         }
         SheetPage::Readiness(grid, winter) => {
-            ready(&mut rows, grid, winter.as_ref(), (theme, session.book().units), width);
+            let how = (theme, session.book().units, session.today());
+            ready(&mut rows, grid, winter.as_ref(), how, width);
         }
-        SheetPage::Worth(table) => worth(&mut rows, table, (theme, session.book().units), width),
+        SheetPage::Worth(table) => {
+            let limit = session.book().practice.mite_limit();
+            worth(&mut rows, table, (theme, session.book().units, limit), width);
+        }
     }
     rows.draw_scrolled(canvas, body, &screen.scroll);
 }
@@ -58,25 +63,29 @@ fn weeks(rows: &mut Rows, trips: &[Trip], session: &Session, theme: &Theme, widt
     if trips.is_empty() {
         rows.line(" Nothing has to be done here in the next eight weeks.", theme.text);
     }
-    for trip in trips {
+    let longest = trips.iter().map(|trip| trip.minutes).max().unwrap_or(1).max(1);
+    let bar_wide = (width / 8).clamp(8, 30);
+    for (at, trip) in trips.iter().enumerate() {
+        if at > 0 {
+            rows.gap();
+        }
         let when = wording::days_from(session.today(), trip.on);
         let late = trip.needs.iter().any(|n| n.is_late);
-        rows.spans(vec![
-            Span::styled(format!(" {} ", wording::weekday_and_day(units, trip.on)), theme.key),
-            Span::styled(
-                format!(
-                    "({when}){}: {}, {} min",
-                    or_by(trip, units),
-                    wording::count(trip.hives().len(), "hive"),
-                    trip.minutes
-                ),
-                theme.text,
-            ),
-            Span::styled(if late { "  some LATE" } else { "" }, theme.caution),
-        ]);
+        let mut spans = vec![
+            Span::styled(pad(&format!(" {}", wording::weekday_and_day(units, trip.on)), 13), theme.heading),
+            Span::styled(pad(&format!("{when}{}", or_by(trip, units)), 25), theme.text),
+        ];
+        spans.extend(bar(f64::from(trip.minutes) / f64::from(longest), bar_wide, theme.may, theme));
+        let hives = wording::count(trip.hives().len(), "hive");
+        spans.push(Span::styled(format!(" {} min, {hives}", trip.minutes), theme.text));
+        spans.push(Span::styled(if late { "  LATE" } else { "" }, theme.must));
+        rows.spans(spans);
         for (title, hives, late) in by_title(&trip.needs) {
-            let text = format!("{title}: {}{}", hives.join(" "), if late { " (LATE)" } else { "" });
-            rows.text(&text, width, 5, if late { theme.caution } else { theme.muted });
+            let from = rows.len();
+            rows.text(&format!("{title}: {}", hives.join(" ")), width, 13, theme.muted);
+            if late {
+                rows.mark(from, 8, "LATE", theme.must);
+            }
         }
     }
 }
@@ -97,28 +106,49 @@ fn by_title(needs: &[TripNeed]) -> Vec<(String, Vec<String>, bool)> {
     found
 }
 
+/// Days before its last one in which a thing is to be done now.
+const SOON: i64 = 7;
+/// What the signs of the grid mean.
+const LEGEND: &str = "■ met  ▒ in hand  □ open, with its last day  ! to do now  ? not looked at lately";
+
 fn ready(
     rows: &mut Rows,
     grid: &[Row],
     winter: Option<&Winter>,
-    (theme, units): (&Theme, Units),
+    (theme, units, today): (&Theme, Units, NaiveDate),
     width: usize,
 ) {
-    let heads: Vec<String> = Goal::ALL.iter().map(|i| pad(i.word(), 9)).collect();
-    rows.line(format!(" {} {}", pad("hive", 6), heads.join("")), theme.key);
+    let wide = (width.saturating_sub(8) / Goal::ALL.len().max(1)).clamp(9, 18);
+    let heads: Vec<String> = Goal::ALL.iter().map(|i| pad(i.word(), wide)).collect();
+    rows.line(format!(" {} {}", pad("hive", 6), heads.join("")), theme.heading);
     for row in grid {
-        let mut spans = vec![Span::styled(format!(" {} ", pad(row.hive.as_str(), 6)), theme.key)];
+        let mut spans = vec![Span::styled(format!(" {} ", pad(row.hive.as_str(), 6)), theme.heading)];
         for cell in &row.cells {
-            let style = match cell {
-                Ready::Met => theme.done,
-                Ready::InHand => theme.text,
-                Ready::AtRisk(_) => theme.must,
-                Ready::NotKnown => theme.muted,
+            let (sign, style) = match cell {
+                Ready::Met => ("■", theme.done),
+                Ready::InHand => ("▒", theme.text),
+                // Loud only where it is to be done now.
+                Ready::AtRisk(by) if (*by - today).num_days() <= SOON => ("!", theme.must),
+                Ready::AtRisk(_) => ("□", theme.text),
+                Ready::NotKnown => ("?", theme.muted),
             };
-            spans.push(Span::styled(pad(cell.words(units).trim_start_matches("by "), 9), style));
+            let words = cell.words(units);
+            let words = words.trim_start_matches("by ").trim_start_matches('?');
+            spans.push(Span::styled(pad(&format!("{sign} {words}"), wide), style));
         }
         rows.spans(spans);
     }
+    rows.gap();
+    let mut totals = vec![Span::styled(pad(" met", 8), theme.muted)];
+    for at in 0..Goal::ALL.len() {
+        let met = grid.iter().filter(|row| matches!(row.cells.get(at), Some(Ready::Met | Ready::InHand)));
+        let (met, of) = (met.count(), grid.len());
+        let share = met as f64 / of.max(1) as f64;
+        totals.extend(bar(share, wide.saturating_sub(6).max(3), theme.done, theme));
+        totals.push(Span::styled(pad(&format!(" {met}"), wide - wide.saturating_sub(6).max(3)), theme.text));
+    }
+    rows.spans(totals);
+    rows.text(LEGEND, width, 1, theme.muted);
     rows.gap();
     let whole = grid.iter().filter(|r| r.is_ready()).count();
     rows.line(format!(" {whole} of {} have everything met or in hand", grid.len()), theme.text);
@@ -126,10 +156,23 @@ fn ready(
     rows.text(&last, width, 1, theme.text);
 }
 
-fn worth(rows: &mut Rows, table: &[Worth], (theme, units): (&Theme, Units), width: usize) {
+/// Columns from which the figures of a hive have bars.
+const BARS_FROM: usize = 116;
+/// Columns of such a bar.
+const WORTH_BAR: usize = 16;
+
+fn worth(rows: &mut Rows, table: &[Worth], (theme, units, limit): (&Theme, Units, f64), width: usize) {
+    let has_bars = width >= BARS_FROM;
+    let most_honey = table.iter().map(|w| w.honey_frames).max().unwrap_or(0).max(1);
+    let most_mites = table.iter().filter_map(|w| w.mites).fold(0.1_f64, f64::max);
+    let head = if has_bars {
+        format!("  {}  {}", pad("honey", WORTH_BAR), pad("mites", WORTH_BAR))
+    } else {
+        String::new()
+    };
     rows.line(
         format!(
-            " {} {:>5} {:>14} {:>6} {:>12} {:>6}  {} {}",
+            " {} {:>5} {:>14} {:>6} {:>12} {:>6}  {} {}{head}",
             pad("hive", 8),
             "years",
             "honey",
@@ -137,9 +180,9 @@ fn worth(rows: &mut Rows, table: &[Worth], (theme, units): (&Theme, Units), widt
             "mites",
             "losses",
             pad("temper", 7),
-            "suggests"
+            pad("suggests", 9)
         ),
-        theme.key,
+        theme.heading,
     );
     for w in table {
         let honey = if w.honey.pounds() > 0.0 {
@@ -155,9 +198,20 @@ fn worth(rows: &mut Rows, table: &[Worth], (theme, units): (&Theme, Units), widt
             w.mites.map_or_else(|| "-".to_owned(), |m| format!("{m:.1} % ({})", w.washes)),
             w.losses,
             pad(w.temper.map_or("-", crate::model::Temper::word), 7),
-            w.verdict.word()
+            pad(w.verdict.word(), 9)
         );
-        rows.line(fit(&line, width + 2), theme.text);
+        let mut spans = vec![Span::styled(fit(&line, width + 2), theme.text)];
+        if has_bars {
+            spans.push(Span::styled("  ", theme.text));
+            let honey = f64::from(w.honey_frames) / f64::from(most_honey);
+            spans.extend(bar(honey, WORTH_BAR, theme.honey, theme));
+            spans.push(Span::styled("  ", theme.text));
+            // Loud only over the limit.
+            let mites = w.mites.unwrap_or(0.0);
+            let style = if mites > limit { theme.must } else { theme.muted };
+            spans.extend(bar(mites / most_mites, WORTH_BAR, style, theme));
+        }
+        rows.spans(spans);
     }
     rows.gap();
     rows.text(

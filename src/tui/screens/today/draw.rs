@@ -6,7 +6,7 @@ use unicode_width::UnicodeWidthStr as _;
 
 use super::TodayScreen;
 use crate::advice::Urgency;
-use crate::model::visible;
+use crate::model::{HiveState, visible};
 use crate::plan::Stop;
 use crate::report::facts;
 use crate::session::Session;
@@ -15,11 +15,13 @@ use crate::tui::keys::ScreenId;
 use crate::tui::text::{fit, fit_whole, pad, wrap};
 use crate::tui::theme::Theme;
 use crate::tui::view::Canvas;
-use crate::tui::widgets::{Page, Rows, aside, page};
+use crate::tui::widgets::{Page, Rows, aside, bar, page};
 use crate::wording;
 
 /// Columns from which the chosen hive's prompts stand beside the queue.
 const WIDE: u16 = 110;
+/// Lines below them from which its boxes and counts are drawn there.
+const PICTURED: u16 = 12;
 
 pub(super) fn draw(screen: &TodayScreen, session: &Session, canvas: &mut Canvas<'_, '_>) {
     let theme = canvas.theme;
@@ -41,7 +43,9 @@ pub(super) fn draw(screen: &TodayScreen, session: &Session, canvas: &mut Canvas<
         },
     );
     let lines = head_lines(screen, usize::from(body.width).saturating_sub(2));
-    let tall = u16::try_from(lines.len() + 1).unwrap_or(1).max(3);
+    // The yards, the day's bars and the words, with a line of air where there is room.
+    let air = usize::from(body.height >= 30);
+    let tall = u16::try_from(lines.len() + 2 + air).unwrap_or(2).max(3);
     let [head, rest] = Layout::vertical([Constraint::Length(tall), Constraint::Min(1)]).areas(body);
     draw_head(screen, session, &lines, canvas, head);
     let Some(plan) = screen.plan(session) else {
@@ -59,7 +63,7 @@ pub(super) fn draw(screen: &TodayScreen, session: &Session, canvas: &mut Canvas<
     let mut rows = Rows::new();
     let width = usize::from(list.width);
     if !screen.search.text.is_empty() || screen.search.is_typed {
-        rows.line(format!(" search: {}", screen.search.text), theme.key);
+        rows.line(format!(" search: {}", screen.search.text), theme.heading);
     }
     if let Some(without) = session.without() {
         let key = canvas.keys.name_of(ScreenId::Today, Command::LeftOut);
@@ -73,13 +77,19 @@ pub(super) fn draw(screen: &TodayScreen, session: &Session, canvas: &mut Canvas<
     if plan.queue.is_empty() {
         rows.line(" Nothing is due in this yard today.", theme.done);
     }
-    let mut is_rest = false;
+    let mut group = "";
     for (at, stop) in screen.stops(session).into_iter().enumerate() {
         let is_due = plan.queue.iter().any(|due| due.hive == stop.hive);
-        if !is_due && !is_rest {
-            is_rest = true;
+        let is_alive = session.folded().hive(&stop.hive).is_none_or(HiveState::is_alive);
+        let its = match (is_due, is_alive) {
+            (true, _) => "",
+            (false, true) => " Need nothing today",
+            (false, false) => " Dead",
+        };
+        if its != group {
+            group = its;
             rows.gap();
-            rows.line(" Need nothing today", theme.muted);
+            rows.group(its, width.saturating_sub(2), theme);
         }
         let from = rows.len();
         row(&mut rows, session, theme, stop, at == screen.row, (width, wide));
@@ -87,7 +97,12 @@ pub(super) fn draw(screen: &TodayScreen, session: &Session, canvas: &mut Canvas<
     }
     rows.draw_tapped(canvas, list);
     if wide && let Some(stop) = screen.stops(session).get(screen.row) {
-        draw_beside(session, stop, canvas, beside);
+        let used = draw_beside(session, stop, canvas, beside);
+        let left = beside.height.saturating_sub(used + 1);
+        if let Some((_, picture)) = screen.picture.as_ref().filter(|_| left >= PICTURED) {
+            let below = Rect { y: beside.bottom() - left, height: left, x: beside.x + 1, ..beside };
+            picture.draw(canvas, Rect { width: beside.width - 1, ..below });
+        }
     }
 }
 
@@ -172,8 +187,49 @@ fn draw_head(
     rows.spans(spans);
     for (line, is_day) in lines {
         rows.line(format!(" {line}"), if *is_day { theme.text } else { theme.muted });
+        if *is_day && !lines.iter().skip_while(|(l, _)| l != line).skip(1).any(|(_, day)| *day) {
+            rows.spans(bars(screen, theme));
+        }
     }
     rows.draw(canvas, area);
+}
+
+/// Columns of the bar of what is done, and of the day's.
+const DONE_BAR: usize = 12;
+const DAY_BAR: usize = 24;
+
+/// How much is done, and where in the day's light the work lies.
+fn bars(screen: &TodayScreen, theme: &Theme) -> Vec<Span<'static>> {
+    let (done, due) = screen.head.done;
+    let mut spans = Vec::new();
+    if due > 0 {
+        spans.push(Span::styled(" done ", theme.muted));
+        spans.extend(bar(done as f64 / due as f64, DONE_BAR, theme.done, theme));
+        spans.push(Span::styled(format!(" {done} of {due}  "), theme.text));
+    }
+    let Some(light) = &screen.head.light else { return spans };
+    spans.push(Span::styled(" day ", theme.muted));
+    for column in 0..DAY_BAR {
+        let hour = (column as f64 + 0.5) * 24.0 / DAY_BAR as f64;
+        let within = |(from, to): (f64, f64)| (from..to).contains(&hour);
+        // A short visit still shows: it has the column it begins in.
+        let is_planned = light.planned.is_some_and(|(from, to)| {
+            within((from, to))
+                || (column as f64..column as f64 + 1.0).contains(&(from * DAY_BAR as f64 / 24.0))
+        });
+        let (sign, style) = if is_planned {
+            ("█", theme.heading)
+        } else if within(light.worked) {
+            ("▒", theme.muted)
+        } else if within(light.sun) {
+            ("░", theme.muted)
+        } else {
+            ("─", theme.rule)
+        };
+        spans.push(Span::styled(sign, style));
+    }
+    spans.push(Span::styled(format!(" {}", light.words), theme.muted));
+    spans
 }
 
 /// One hive: tick, name, minutes and its prompts, the most pressing first.
@@ -204,12 +260,16 @@ fn row(
     let name = pad(stop.hive.as_str(), 8);
     let lead = format!("{mark}{tick} {name} {minutes:>6}  ");
     let word = first.map_or("", |_| urgency.word());
-    let room = width.saturating_sub(lead.len() + 8);
+    let is_late = stop.advice.prompts.iter().any(|p| p.is_late(session.today()));
+    // The column of what is late is there for every hive or for none.
+    let late = if is_late { "LATE " } else { "     " };
+    let room = width.saturating_sub(lead.width() + 8 + late.len());
     let (lead_style, text_style) = if chosen { (theme.focus, theme.focus) } else { (theme.text, theme.text) };
     let title = fit_whole(&titles, room);
     rows.spans(vec![
         Span::styled(lead, lead_style),
         Span::styled(pad(word, 7), if chosen { theme.focus } else { theme.urgency(urgency) }),
+        Span::styled(late, if chosen { theme.focus } else { theme.must }),
         Span::styled(if chosen { pad(&title, room + 1) } else { title }, text_style),
     ]);
     if chosen && !wide {
@@ -240,11 +300,12 @@ fn row(
     }
 }
 
-fn draw_beside(session: &Session, stop: &Stop, canvas: &mut Canvas<'_, '_>, area: Rect) {
+/// Draws what the chosen hive needs; gives the lines it took.
+fn draw_beside(session: &Session, stop: &Stop, canvas: &mut Canvas<'_, '_>, area: Rect) -> u16 {
     let (theme, units) = (canvas.theme, session.book().units);
     let width = usize::from(area.width).saturating_sub(3);
     let mut rows = Rows::new();
-    rows.heading(&format!("  {}", stop.hive), width, theme.key);
+    rows.group(&format!("  {}", stop.hive), width, theme);
     if let Some(state) = session.folded().hive(&stop.hive) {
         rows.text(&facts::stack_and_queen(state, units), width, 2, theme.text);
         rows.text(&facts::last(state, units), width, 2, theme.muted);
@@ -262,12 +323,15 @@ fn draw_beside(session: &Session, stop: &Stop, canvas: &mut Canvas<'_, '_>, area
         for line in titles {
             rows.line(format!("         {line}"), theme.text);
         }
-        rows.line(format!("         {}", prompt.by(session.today(), units)), theme.muted);
+        let by = if prompt.is_late(session.today()) { theme.must } else { theme.muted };
+        rows.line(format!("         {}", prompt.by(session.today(), units)), by);
         rows.text(&prompt.why, width, 9, theme.muted);
     }
     for held in &stop.advice.held {
         rows.gap();
         rows.text(&format!("waits: {} ({})", held.prompt.title, held.because), width, 2, theme.muted);
     }
+    let used = u16::try_from(rows.len()).unwrap_or(u16::MAX).min(area.height);
     rows.draw(canvas, area);
+    used
 }

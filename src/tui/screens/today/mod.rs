@@ -2,18 +2,19 @@
 
 mod draw;
 
-use chrono::NaiveDate;
+use chrono::{NaiveDate, NaiveTime, Timelike as _};
 
 use crate::colony::wash;
-use crate::model::{HiveId, VisitId, Yard};
+use crate::model::{HiveId, HiveState, VisitId, Yard};
 use crate::plan::{self, Stop, YardPlan};
+use crate::season::{Daylight, daylight};
 use crate::session::{Intent, Session};
 use crate::tui::command::Command;
 use crate::tui::keys::ScreenId;
 use crate::tui::search::Search;
 use crate::tui::to::{Sheet, To};
 use crate::tui::view::{Canvas, Step, View};
-use crate::tui::widgets::row_after;
+use crate::tui::widgets::{Picture, row_after};
 use crate::wording;
 
 #[derive(Debug, Default)]
@@ -27,13 +28,19 @@ pub(crate) struct TodayScreen {
     head: Head,
     /// What is searched among them.
     search: Search,
+    /// The chosen hive as a picture.
+    picture: Option<(HiveId, Picture)>,
 }
 
 /// What stands over a yard's hives.
 #[derive(Debug, Default)]
 struct Head {
-    /// The season, how much is done, and when the day's work ends.
+    /// The season, how many hives are due, and when the day's work ends.
     day: Option<String>,
+    /// Hives done and due.
+    done: (usize, usize),
+    /// The day's light, where it is known.
+    light: Option<DayLight>,
     /// What the washes of the last weeks say.
     mites: Option<String>,
     /// The next date that not every hive meets.
@@ -54,6 +61,7 @@ impl View for TodayScreen {
         let last = self.stops(session).len().saturating_sub(1);
         if let Some(row) = row_after(command, self.row, last) {
             self.row = row;
+            self.picture_chosen(session);
             return Step::stay();
         }
         match command {
@@ -103,11 +111,15 @@ impl View for TodayScreen {
         self.head = match (plan, yard) {
             (Some(plan), Some(yard)) => Head {
                 day: Some(day_words(session, plan, yard)),
+                done: (session.progress(plan).0, plan.queue.len()),
+                light: DayLight::of(session, plan, yard),
                 mites: mites_words(session, plan),
                 deadline: deadline_words(session, yard),
             },
             _ => Head::default(),
         };
+        self.picture = None;
+        self.picture_chosen(session);
     }
 
     fn draw(&self, session: &Session, canvas: &mut Canvas<'_, '_>) {
@@ -124,9 +136,27 @@ impl TodayScreen {
         self.stops(session).get(self.row).map(|stop| stop.hive.clone())
     }
 
-    /// The hives shown, those that are due first: all of the yard, or what is searched.
+    /// Makes the picture of the chosen hive where there is none yet.
+    fn picture_chosen(&mut self, session: &Session) {
+        let chosen = self.hive(session);
+        if self.picture.as_ref().map(|(hive, _)| hive) == chosen.as_ref() {
+            return;
+        }
+        self.picture = chosen.and_then(|hive| {
+            let picture = Picture::of(session.folded().hive(&hive)?, session);
+            Some((hive, picture))
+        });
+    }
+
+    /// The hives shown, those that are due first and those that are dead last: all of the yard, or what is searched.
     fn stops<'a>(&self, session: &'a Session) -> Vec<&'a Stop> {
-        let stops = self.plan(session).into_iter().flat_map(|plan| plan.queue.iter().chain(&plan.rest));
+        let (alive, dead): (Vec<&Stop>, Vec<&Stop>) = self
+            .plan(session)
+            .into_iter()
+            .flat_map(|plan| &plan.rest)
+            .partition(|stop| session.folded().hive(&stop.hive).is_none_or(HiveState::is_alive));
+        let due = self.plan(session).into_iter().flat_map(|plan| &plan.queue);
+        let stops = due.chain(alive).chain(dead);
         let words = |stop: &Stop| {
             let titles: Vec<&str> = stop.advice.prompts.iter().map(|p| p.title.as_str()).collect();
             format!("{} {}", stop.hive, titles.join(" "))
@@ -184,13 +214,51 @@ impl TodayScreen {
 
 fn day_words(session: &Session, plan: &YardPlan, yard: &Yard) -> String {
     let phase = session.calendar(yard).phase(session.today()).word();
-    let (done, left) = session.progress(plan);
+    let (_, left) = session.progress(plan);
     format!(
-        "{phase} · {} of {} due · {done} done · {left} min left{}",
+        "{phase} · {} of {} due · {left} min left{}",
         plan.queue.len(),
         wording::count(plan.queue.len() + plan.rest.len(), "hive"),
         hours_words(session, plan, yard)
     )
+}
+
+/// The hours of a day, 0 to 24 each: when the sun is up, when hives are worked, when the day's work is.
+#[derive(Debug, Clone, PartialEq)]
+struct DayLight {
+    sun: (f64, f64),
+    worked: (f64, f64),
+    planned: Option<(f64, f64)>,
+    words: String,
+}
+
+impl DayLight {
+    fn of(session: &Session, plan: &YardPlan, yard: &Yard) -> Option<Self> {
+        let Daylight::Rises(light) = daylight(&yard.place?, session.today(), session.offset()) else {
+            return None;
+        };
+        let hour = |at: NaiveTime| f64::from(at.num_seconds_from_midnight()) / 3600.0;
+        let (book, units) = (session.book(), session.book().units);
+        let hours = plan::hours(&book.practice, yard, session.today(), session.offset());
+        let open = still_open(session, plan);
+        let fit = plan::fit(&open, hours, session.earliest());
+        Some(Self {
+            sun: (hour(light.sunrise.time()), hour(light.sunset.time())),
+            worked: (hour(hours.from), hour(hours.to)),
+            planned: (!open.is_empty()).then(|| (hour(fit.start), hour(fit.finish))),
+            words: format!(
+                "sun {} to {}",
+                wording::clock(units, light.sunrise.time()),
+                wording::clock(units, light.sunset.time())
+            ),
+        })
+    }
+}
+
+/// The hives of a queue that were not gone to yet.
+fn still_open(session: &Session, plan: &YardPlan) -> Vec<Stop> {
+    let is_open = |s: &&Stop| !session.visit().is_some_and(|v| v.finished.contains(&s.hive));
+    plan.queue.iter().filter(is_open).cloned().collect()
 }
 
 /// The most hives to leave out that are named: the list below has them all, and needs the lines.
@@ -198,8 +266,7 @@ const FEW: usize = 5;
 
 /// When the day's work begins and ends, and what to leave out where the hours are too short.
 fn hours_words(session: &Session, plan: &YardPlan, yard: &Yard) -> String {
-    let is_open = |s: &&Stop| !session.visit().is_some_and(|v| v.finished.contains(&s.hive));
-    let open: Vec<Stop> = plan.queue.iter().filter(is_open).cloned().collect();
+    let open = still_open(session, plan);
     if open.is_empty() {
         return String::new();
     }

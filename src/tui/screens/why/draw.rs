@@ -27,30 +27,30 @@ pub(super) fn draw(screen: &WhyScreen, session: &Session, canvas: &mut Canvas<'_
     );
     let width = usize::from(body.width).saturating_sub(2);
     let mut rows = Rows::new();
-    rows.line(" WHY", theme.key);
+    rows.group(" WHY", width, theme);
     rows.text(&prompt.why, width, 2, theme.text);
     if let Some(without) = session.without() {
         rows.text(&without, width, 2, theme.caution);
     }
     if !prompt.how.is_empty() {
-        rows.line(" HOW", theme.key);
+        rows.group(" HOW", width, theme);
         for (at, step) in prompt.how.iter().enumerate() {
             rows.text(&format!("{}. {step}", at + 1), width, 2, theme.text);
         }
     }
     if let Some(what_if) = &screen.what_if {
-        rows.line(" WHAT IF", theme.key);
+        rows.group(" WHAT IF", width, theme);
         what_if_rows(&mut rows, what_if, width, theme);
     }
     if !screen.needs.is_empty() {
-        rows.line(" BRING", theme.key);
+        rows.group(" BRING", width, theme);
         rows.text(&screen.needs.join(", "), width, 2, theme.text);
     }
     if let Some(caution) = screen.caution {
         rows.line(" CAUTION", theme.caution);
         rows.text(caution, width, 2, theme.caution);
     }
-    rows.line(" SOURCE", theme.key);
+    rows.group(" SOURCE", width, theme);
     rows.text(screen.source, width, 2, theme.muted);
     rows.draw_scrolled(canvas, body, &screen.scroll);
 }

@@ -27,7 +27,7 @@ pub(super) fn draw(screen: &WrapUpScreen, session: &Session, canvas: &mut Canvas
     for line in &screen.lines {
         let mut done = crate::tui::text::wrap(&line.done, width.saturating_sub(11)).into_iter();
         rows.spans(vec![
-            Span::styled(format!(" {} ", pad(line.hive.as_str(), 8)), theme.key),
+            Span::styled(format!(" {} ", pad(line.hive.as_str(), 8)), theme.heading),
             Span::styled(done.next().unwrap_or_default(), theme.text),
         ]);
         for more in done {
