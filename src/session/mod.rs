@@ -12,6 +12,7 @@ mod evening;
 mod intent;
 mod left_out;
 mod log;
+pub mod notebook;
 mod open_visit;
 mod outcomes;
 mod pad;

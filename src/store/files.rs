@@ -39,11 +39,50 @@ pub fn read_text(path: &Path) -> Result<String, StoreError> {
     Files::default().read_text(path)
 }
 
+/// Reads a table that another program wrote: UTF-8 or UTF-16, with or without its mark, else Windows-1252, which every
+/// sequence of bytes is.
+///
+/// # Errors
+/// Where it cannot be read or is too large.
+pub fn read_table(path: &Path) -> Result<String, StoreError> {
+    let bytes = SystemDisk::PRIVATE.read(path, LARGEST_BOOK).map_err(io_error(path, "read it"))?;
+    Ok(decoded(&bytes))
+}
+
+/// A text of which only its bytes are known.
+fn decoded(bytes: &[u8]) -> String {
+    let by_mark = encoding_rs::Encoding::for_bom(bytes).map(|(encoding, _)| encoding);
+    let every_other = |from: usize| bytes.iter().skip(from).step_by(2).filter(|b| **b == 0).count() * 2;
+    // Without its mark, UTF-16 of Latin letters has a zero in every other byte.
+    let is_wide = |zeros: usize| bytes.len() > 3 && zeros * 10 > bytes.len() * 7;
+    let encoding = by_mark.unwrap_or_else(|| {
+        if is_wide(every_other(1)) {
+            encoding_rs::UTF_16LE
+        } else if is_wide(every_other(0)) {
+            encoding_rs::UTF_16BE
+        } else if std::str::from_utf8(bytes).is_ok() {
+            encoding_rs::UTF_8
+        } else {
+            encoding_rs::WINDOWS_1252
+        }
+    });
+    encoding.decode(bytes).0.into_owned()
+}
+
 /// Writes an export: over an older one, whole or not at all.
 ///
 /// # Errors
 /// Where the disk refuses, or a folder is in the way.
 pub fn write_export(path: &Path, text: &str) -> Result<(), StoreError> {
+    let path = may_be_exported_to(path)?;
+    Files::on(Rc::new(SystemDisk::SHARED)).replace(&path, text)
+}
+
+/// The whole path of a file an export may be written to.
+///
+/// # Errors
+/// Where a folder, a link, a pipe, a device or a file of a book is in the way.
+pub fn may_be_exported_to(path: &Path) -> Result<PathBuf, StoreError> {
     // A bare name stands in the folder one is in.
     let path = std::path::absolute(path).map_err(io_error(path, "find where it is"))?;
     let refused = |why: &str| {
@@ -61,7 +100,7 @@ pub fn write_export(path: &Path, text: &str) -> Result<(), StoreError> {
     if is_of_a_book(&path) {
         return refused("it is a file of a book, which an export never writes over: name another");
     }
-    Files::on(Rc::new(SystemDisk::SHARED)).replace(&path, text)
+    Ok(path)
 }
 
 /// Whether a path is that of a file a book keeps for itself, whichever way it is written.

@@ -4,8 +4,8 @@ use chrono::NaiveDate;
 
 use super::error::StoreError;
 use crate::model::{
-    Book, Depth, Entrance, FeederKind, Hive, HiveBox, HiveId, Mark, Origin, Queen, QueenStatus, Role, Yard,
-    YardId, stack_from, uncell,
+    Book, DayOrder, Depth, Entrance, FeederKind, Hive, HiveBox, HiveId, Mark, Orders, Origin, Queen,
+    QueenStatus, Role, Yard, YardId, day_of_cell, delimiter_of, stack_from, uncell,
 };
 
 /// A column that is read.
@@ -90,6 +90,20 @@ pub fn hives_from_csv(
     into: Option<&YardId>,
     today: NaiveDate,
 ) -> Result<Imported, StoreError> {
+    hives_from_table(text, path, book, into, (today, None))
+}
+
+/// Reads hives from a table as [`hives_from_csv`] does, with its days in an order that was asked for.
+///
+/// # Errors
+/// As there, and where its days can be read in two ways and nobody said in which.
+pub fn hives_from_table(
+    text: &str,
+    path: &std::path::Path,
+    book: &Book,
+    into: Option<&YardId>,
+    (today, order): (NaiveDate, Option<DayOrder>),
+) -> Result<Imported, StoreError> {
     let fault = |line: usize, what: String, mend: &str| StoreError::Syntax {
         path: path.to_owned(),
         line,
@@ -97,11 +111,17 @@ pub fn hives_from_csv(
         what,
         mend: mend.to_owned(),
     };
-    let mut reader = csv::ReaderBuilder::new().flexible(true).from_reader(text.as_bytes());
+    let delimiter = delimiter_of(text);
+    let mut reader =
+        csv::ReaderBuilder::new().flexible(true).delimiter(delimiter).from_reader(text.as_bytes());
     let headers = reader
         .headers()
         .map_err(|err| {
-            fault(1, format!("the header cannot be read: {err}"), "save the table as CSV with commas")
+            fault(
+                1,
+                format!("the header cannot be read: {err}"),
+                "save it as a table of text: CSV, or with ; or tabs",
+            )
         })?
         .clone();
     let mut imported = Imported::default();
@@ -122,7 +142,26 @@ pub fn hives_from_csv(
             "name one column `hive`; the others are yard, boxes, origin, since, queen, queen_year, queen_mark, note",
         ));
     }
-    for record in reader.records() {
+    let records: Vec<Result<csv::StringRecord, csv::Error>> = reader.records().collect();
+    let day_columns: Vec<usize> = (0..columns.len())
+        .filter(|at| columns.get(*at).is_some_and(|c| matches!(c, Some("since" | "queen_since"))))
+        .collect();
+    let days = records
+        .iter()
+        .flatten()
+        .flat_map(|record| day_columns.iter().filter_map(|at| record.get(*at)))
+        .filter(|cell| !cell.trim().is_empty());
+    let order = match (order, Orders::of(days)) {
+        (Some(order), _) | (None, Orders::Told(order)) => order,
+        (None, Orders::Either | Orders::Mixed) => {
+            return Err(fault(
+                1,
+                "its days can be read with the day or the month first".to_owned(),
+                "say which: --days day-first or --days month-first",
+            ));
+        }
+    };
+    for record in records {
         let record = match record {
             Ok(record) => record,
             Err(err) => {
@@ -139,7 +178,7 @@ pub fn hives_from_csv(
         if record.iter().all(|cell| cell.trim().is_empty()) {
             continue;
         }
-        match row(get, book, into, today, &imported.hives) {
+        match row(get, book, into, (today, order), &imported.hives) {
             Ok(hive) => imported.hives.push(hive),
             Err(why) => imported.refused.push((line, why)),
         }
@@ -151,7 +190,7 @@ fn row<'a>(
     get: impl Fn(&str) -> Option<&'a str>,
     book: &Book,
     into: Option<&YardId>,
-    today: NaiveDate,
+    (today, order): (NaiveDate, DayOrder),
     taken: &[(YardId, Hive)],
 ) -> Result<(YardId, Hive), String> {
     let id = HiveId::new(get("hive").ok_or("no name in the column of hives")?);
@@ -178,7 +217,7 @@ fn row<'a>(
     if let Some(fault) = yard.fault() {
         return Err(format!("the yard {:?} {fault}", yard.as_str()));
     }
-    let since = get("since").map(day).transpose()?.unwrap_or(today);
+    let since = get("since").map(|text| day(text, order)).transpose()?.unwrap_or(today);
     if since > today {
         return Err(format!("stands since {since}, which has not come"));
     }
@@ -194,7 +233,7 @@ fn row<'a>(
         year: get("queen_year").map(|t| t.parse().map_err(|_| format!("`{t}` is no year"))).transpose()?,
         mark: get("queen_mark").map(|t| word(t, Mark::ALL, Mark::word)).transpose()?,
         origin: get("queen_origin").unwrap_or_default().to_owned(),
-        since: get("queen_since").map(day).transpose()?,
+        since: get("queen_since").map(|text| day(text, order)).transpose()?,
     };
     let origin = get("origin").map(|t| word(t, Origin::ALL, Origin::word)).transpose()?;
     let mut hive = Hive::new(id, origin.unwrap_or(Origin::Overwintered), since, boxes, queen);
@@ -211,8 +250,9 @@ fn row<'a>(
     }
 }
 
-fn day(text: &str) -> Result<NaiveDate, String> {
-    text.parse().map_err(|_| format!("`{text}` is no day: write year, month and day, such as 2026-05-09"))
+fn day(text: &str, order: DayOrder) -> Result<NaiveDate, String> {
+    day_of_cell(text, order)
+        .ok_or_else(|| format!("`{text}` is no day: write year, month and day, such as 2026-05-09"))
 }
 
 fn yes_no(text: &str) -> Result<bool, String> {

@@ -27,7 +27,7 @@ pub use config::{Config, config_folder, read_config, write_settings};
 pub use disk::{Disk, OpenFile, SystemDisk};
 pub use draft::{Draft, steps_from_text};
 pub use error::StoreError;
-pub use files::{Files, log_file, read_text, write_export};
+pub use files::{Files, log_file, may_be_exported_to, read_table, read_text, write_export};
 pub use former::{Former, bring_back, last_good};
 pub use left::emergency_folders;
 pub use lock::{Lock, Locked, lock};
