@@ -63,6 +63,11 @@ fn main() -> ExitCode {
             letters_only: yardwalk::tui::has_letters_only(&variable),
             is_dark: yardwalk::tui::is_dark(&variable),
         },
+        locale: ["LC_ALL", "LC_NUMERIC", "LANG"]
+            .into_iter()
+            .filter_map(variable)
+            .find(|value| !value.is_empty())
+            .unwrap_or_default(),
     };
     if let Some(path) = &args.log
         && let Err(err) = log_to(path)

@@ -143,6 +143,7 @@ proptest! {
             Book {
                 format: FORMAT,
                 version: None,
+                id: None,
                 keeper: String::new(),
                 units: Units::Us,
                 demo_on: None,

@@ -1,6 +1,7 @@
 //! A prompt: what to do at a hive, why, how, by when and with what.
 
 use chrono::NaiveDate;
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::model::{
@@ -9,7 +10,7 @@ use crate::model::{
 };
 
 /// How pressing a prompt is; the more pressing sorts first.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, JsonSchema)]
 #[serde(rename_all = "lowercase")]
 pub enum Urgency {
     /// Stop and do nothing else here.
@@ -35,7 +36,7 @@ impl Urgency {
 }
 
 /// When a thing is to be done.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct Due {
     /// First day it makes sense.
     pub opens: NaiveDate,

@@ -1,12 +1,12 @@
 //! The arguments: one definition feeds the parser, the help, the completions and the manual page.
 
-use std::io;
 use std::path::PathBuf;
 
 use chrono::NaiveDate;
-use clap::{CommandFactory, Parser, Subcommand};
+use clap::{Parser, Subcommand};
 
-use super::{calc, outputs, season};
+use super::{calc, export, outputs, season};
+use crate::report::Reported;
 
 /// Shown under the help.
 const EXAMPLES: &str = "\
@@ -18,7 +18,7 @@ Examples:
   yardwalk export ics --to bees.ics          dates for a calendar program
   yardwalk walk --plain                      the visit line by line
   yardwalk completions bash > ~/.local/share/bash-completion/completions/yardwalk
-  yardwalk man > yardwalk.1                  the manual page";
+  yardwalk man --to ~/.local/share/man/man1  the manual pages";
 
 /// Walks you through the bee yard: what each hive needs now and why, what was done, and the plan that follows.
 #[derive(Debug, Parser)]
@@ -106,8 +106,7 @@ pub enum Command {
         json: bool,
     },
     /// Write the book, or a part of it, for other programs
-    #[command(subcommand)]
-    Export(outputs::Export),
+    Export(export::ExportArgs),
     /// Add hives from a table, or make a book from a whole-book file
     Import(outputs::ImportArgs),
     /// Print the dates of the bee year at a yard or any place, each with where it comes from
@@ -144,21 +143,49 @@ pub enum Command {
         /// The shell
         shell: clap_complete::Shell,
     },
-    /// Print the manual page
-    Man,
+    /// Print the manual page, of the program or of one command
+    Man {
+        /// The command: plan, or "export ics"; the whole program where none is named
+        command: Option<String>,
+        /// A folder for the pages of the program and of every command
+        #[arg(long, value_name = "FOLDER", conflicts_with = "command")]
+        to: Option<PathBuf>,
+    },
+    /// Print the form of a JSON report (JSON Schema), for programs that read it
+    Schema {
+        /// The report
+        #[arg(value_enum)]
+        report: ReportName,
+    },
 }
 
-/// The manual page, with a section of each command.
-pub(super) fn man_page() -> io::Result<Vec<u8>> {
-    let command = Args::command();
-    let mut page = Vec::new();
-    clap_mangen::Man::new(command.clone()).render(&mut page)?;
-    for each in command.get_subcommands() {
-        let man = clap_mangen::Man::new(each.clone());
-        man.render_name_section(&mut page)?;
-        man.render_synopsis_section(&mut page)?;
-        man.render_description_section(&mut page)?;
-        man.render_options_section(&mut page)?;
+/// A JSON report by its command.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, clap::ValueEnum)]
+pub enum ReportName {
+    /// `plan --json`
+    Plan,
+    /// `load --json`
+    Load,
+    /// `hive --json`
+    Hive,
+    /// `season --json`
+    Season,
+    /// `practice --json`
+    Practice,
+    /// `calc --json`
+    Calc,
+}
+
+impl ReportName {
+    /// The report it names.
+    pub(super) fn reported(self) -> Reported {
+        match self {
+            Self::Plan => Reported::Plan,
+            Self::Load => Reported::Load,
+            Self::Hive => Reported::Hive,
+            Self::Season => Reported::Season,
+            Self::Practice => Reported::Practice,
+            Self::Calc => Reported::Calc,
+        }
     }
-    Ok(page)
 }

@@ -53,6 +53,15 @@ pub enum CliError {
         /// The file of that folder it may have been meant for.
         near: Option<String>,
     },
+    /// A file is there that was not to be written over.
+    #[error("{0} is there already")]
+    FileIsThere(String),
+    /// A table of visits that cannot be read.
+    #[error("{0}")]
+    Notebook(crate::session::notebook::NotebookFault),
+    /// A command that is not there.
+    #[error("there is no command `{0}`")]
+    NoCommand(String),
     /// Comments written by hand would go.
     #[error("{} written by hand in yard.ron would go", crate::wording::count(*.0, "comment"))]
     Comments(usize),
@@ -140,6 +149,14 @@ impl CliError {
             Self::NoSum(_) => "`yardwalk calc --help` lists the sums and how they are written".to_owned(),
             Self::NoYard { known, .. } => format!("yards here are {known}"),
             Self::Export(_) => "give a file written by `yardwalk export json`".to_owned(),
+            Self::FileIsThere(_) => "name another file, or write over it with --replace".to_owned(),
+            Self::Notebook(crate::session::notebook::NotebookFault::TwoDays(_)) => {
+                "say which: --days day-first or --days month-first".to_owned()
+            }
+            Self::Notebook(crate::session::notebook::NotebookFault::NoTable(_)) => {
+                "name its columns date, hive, and what was found: bees, brood, mites, weight_lb, note".to_owned()
+            }
+            Self::NoCommand(_) => "`yardwalk help` lists them".to_owned(),
             Self::NoTheme { known, .. } => format!("themes are {known}"),
             Self::NoHive { near: Some(near), .. } => format!("did you mean {near}? `yardwalk export csv --table hives` lists them"),
             Self::NoHive { near: None, .. } => "`yardwalk export csv --table hives` lists them".to_owned(),

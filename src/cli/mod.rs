@@ -3,10 +3,13 @@
 mod args;
 mod calc;
 mod error;
+mod export;
+mod man;
 mod outputs;
 mod season;
+mod tables;
 
-pub use args::{Args, ColorChoice, Command};
+pub use args::{Args, ColorChoice, Command, ReportName};
 pub use error::CliError;
 
 use std::io::{self, Write};
@@ -43,6 +46,8 @@ pub struct Surroundings {
     pub is_terminal: bool,
     /// What the terminal can show.
     pub wear: tui::Wear,
+    /// The locale, as `de_DE.UTF-8`; empty where none is set.
+    pub locale: String,
 }
 
 impl Surroundings {
@@ -92,7 +97,7 @@ pub fn run(args: &Args, around: &Surroundings, out: &mut impl Write) -> Result<E
         Some(Command::Hive { name, json }) => {
             outputs::hive(args, around, name, *json, out).map(|()| ExitCode::SUCCESS)
         }
-        Some(Command::Export(what)) => outputs::export(what, args, around, out).map(|()| ExitCode::SUCCESS),
+        Some(Command::Export(what)) => export::run(what, args, around, out).map(|()| ExitCode::SUCCESS),
         Some(Command::Import(asked)) => outputs::import(asked, args, around, out),
         Some(Command::Season(asked)) => season::run(asked, args, around, out).map(|()| ExitCode::SUCCESS),
         Some(Command::Calc(asked)) => calc::run(asked, args, around, out).map(|()| ExitCode::SUCCESS),
@@ -127,8 +132,11 @@ pub fn run(args: &Args, around: &Surroundings, out: &mut impl Write) -> Result<E
             out.write_all(&text)?;
             Ok(ExitCode::SUCCESS)
         }
-        Some(Command::Man) => {
-            out.write_all(&args::man_page()?)?;
+        Some(Command::Man { command, to }) => {
+            manual(command.as_deref(), to.as_deref(), out).map(|()| ExitCode::SUCCESS)
+        }
+        Some(Command::Schema { report }) => {
+            out.write_all(report::schema(report.reported())?.as_bytes())?;
             Ok(ExitCode::SUCCESS)
         }
         Some(Command::Keys) => {
@@ -195,6 +203,22 @@ fn read_book(args: &Args, around: &Surroundings) -> Result<(Book, Source), CliEr
 
 fn refuse_faults(book: &Book, source: &Source, around: &Surroundings) -> Result<(), StoreError> {
     store::refuse_faults(book, source, around.today())
+}
+
+/// Prints a manual page, or writes all of them into a folder.
+fn manual(command: Option<&str>, to: Option<&Path>, out: &mut impl Write) -> Result<(), CliError> {
+    let Some(folder) = to else {
+        let page = man::page_of(command)?;
+        let page = page.ok_or_else(|| CliError::NoCommand(visible(command.unwrap_or_default())))?;
+        out.write_all(&page)?;
+        return Ok(());
+    };
+    for page in man::pages()? {
+        let path = folder.join(&page.file);
+        store::write_export(&path, &String::from_utf8_lossy(&page.text))?;
+        writeln!(out, "wrote {}", visible(&path.display().to_string()))?;
+    }
+    Ok(())
 }
 
 fn print_plan(
@@ -339,7 +363,10 @@ fn first_steps(args: &Args, around: &Surroundings, data: &Path) -> Result<ExitCo
     match tui::welcome(config(around), around.wear.clone(), today, typed.last(), &mut keep, &mut wear_on)? {
         tui::Welcomed::Left => Ok(ExitCode::SUCCESS),
         tui::Welcomed::Demo => demo(args, around, false),
-        tui::Welcomed::NewBook(book) => {
+        tui::Welcomed::NewBook(mut book) => {
+            // Told from another book of the same keeper by when it was begun.
+            let begun = format!("{} {} {}", book.keeper, (around.clock)(), around.seed);
+            book.id = Some(crate::model::mark(&begun));
             let path = data.join("bees");
             BookFolder::create(&path, &book)?;
             // They are done; a leftover would only be offered once more where the book is taken away.

@@ -6,7 +6,7 @@ use chrono::NaiveDate;
 use serde::{Deserialize, Serialize};
 
 use super::hive::Hive;
-use super::names::{HiveId, VisitId, YardId};
+use super::names::{HiveId, VisitId, YardId, mark};
 use super::practice::Practice;
 use super::units::Units;
 use super::visit::Visit;
@@ -28,6 +28,9 @@ pub struct Book {
     /// Which version of the yards this is, written by the program: by it two laptops' changes are told apart.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub version: Option<String>,
+    /// What tells this book from any other, given when it was begun; books from before have none.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub id: Option<String>,
     /// Whose book it is.
     pub keeper: String,
     /// Units shown.
@@ -72,6 +75,7 @@ impl Book {
         Self {
             format: FORMAT,
             version: None,
+            id: None,
             keeper: keeper.to_owned(),
             units,
             demo_on: None,
@@ -79,6 +83,15 @@ impl Book {
             yards: Vec::new(),
             visits: Vec::new(),
         }
+    }
+
+    /// What tells this book from any other: what it was given when it was begun, else a number made from its keeper's name.
+    /// Letters, figures and hyphens only.
+    pub fn own_name(&self) -> String {
+        let given = self.id.as_deref().unwrap_or_default();
+        let plain: String =
+            given.chars().filter(|c| c.is_ascii_alphanumeric() || *c == '-').take(32).collect();
+        if plain.is_empty() { mark(&self.keeper) } else { plain }
     }
 
     /// The last day a visit may be dated: the clock's, or a demonstration's own where that is later.

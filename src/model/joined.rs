@@ -180,7 +180,7 @@ impl Joining<'_> {
     }
 
     fn book(&mut self, base: Option<&Book>, one: &Book, other: &Book) -> Book {
-        let Book { format: _, version: _, keeper, units, demo_on, practice, yards, visits: _ } = one;
+        let Book { format: _, version: _, id, keeper, units, demo_on, practice, yards, visits: _ } = one;
         let units = self.pick("the units", (base.map(|b| &b.units), units, &other.units), |units| {
             match units {
                 Units::Us => "US",
@@ -194,7 +194,9 @@ impl Joining<'_> {
         let practice = self.practice(base.map(|b| &b.practice), practice, &other.practice);
         let known = base.map_or(&[] as &[Yard], |b| &b.yards);
         let yards = self.yards(known, yards, &other.yards);
-        Book { keeper, units, demo_on, practice, yards, ..Book::empty("", units) }
+        // It is given once, before there is a second laptop.
+        let id = id.clone().or_else(|| other.id.clone());
+        Book { id, keeper, units, demo_on, practice, yards, ..Book::empty("", units) }
     }
 
     fn practice(&mut self, base: Option<&Practice>, one: &Practice, other: &Practice) -> Practice {

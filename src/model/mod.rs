@@ -19,6 +19,7 @@ mod former;
 mod hive;
 mod joined;
 mod left_out;
+mod medicine;
 mod names;
 mod pad;
 mod practice;
@@ -27,6 +28,7 @@ mod season_date;
 mod settings;
 mod stack;
 mod supply;
+mod table_text;
 #[cfg(test)]
 pub(crate) mod testing;
 mod trios;
@@ -36,7 +38,7 @@ mod yard;
 
 pub use action::{
     About, Action, Around, Asked, Asking, Authority, Given, Level, Loss, Mix, Offered, Takes, Treatment,
-    queen_asks, queen_given,
+    medicine_asks, medicine_given, queen_asks, queen_given,
 };
 pub use answerable::{Answerable, Bees, Cells, Frames, Kind, Mites, MitesADay, Percent, Value};
 pub use book::{Book, FORMAT, Fault, FaultAt};
@@ -55,7 +57,8 @@ pub use hive::{
 };
 pub use joined::{Difference, Joined, Side, joined};
 pub use left_out::{LeftOut, file_words};
-pub use names::{HiveId, LONGEST_NAME, RuleId, VisitId, YardId, is_unseen, visible};
+pub use medicine::Medicine;
+pub use names::{HiveId, LONGEST_NAME, RuleId, VisitId, YardId, is_unseen, mark, visible};
 pub use pad::{DayWish, Jotting, PadLine, pad_of};
 pub use practice::{LabelLimits, OwnDate, Practice, Threshold};
 pub use renamed::{LoggedNames, PresentNames};
@@ -63,6 +66,7 @@ pub use season_date::{DateId, REFERENCE, Reference, Sense};
 pub use settings::{Settings, Signs, WeekBegins};
 pub use stack::{stack_from, stack_words};
 pub use supply::Supply;
+pub use table_text::{DayOrder, Orders, day_of_cell, delimiter_of};
 pub use units::{Elevation, Mass, QuantityError, Temperature, Units, Volume, Wind, trimmed};
 pub(crate) use visit::in_bloom;
 pub use visit::{Answer, Bloom, Entry, InBloom, Loaded, Promise, Reply, Visit, Weather, visit_id};

@@ -89,6 +89,12 @@ pub fn visible(text: &str) -> String {
     spaced.filter(|c| !c.is_control() && !is_unseen(*c)).collect()
 }
 
+/// A number made from all of a text, by which it is told from others (FNV-1a).
+pub fn mark(text: &str) -> String {
+    let hash = text.bytes().fold(0x811c_9dc5_u32, |hash, b| (hash ^ u32::from(b)).wrapping_mul(0x0100_0193));
+    format!("{hash:08x}")
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

@@ -40,7 +40,7 @@ choice! {
 }
 
 /// Which way a date goes to the north, east and uphill.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, schemars::JsonSchema)]
 #[serde(rename_all = "lowercase")]
 pub enum Sense {
     /// Later.

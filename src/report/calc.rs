@@ -2,9 +2,12 @@
 //!
 //! In: what was typed, read in its units. Out: a [`Sum`], as lines to read or as JSON.
 
+use std::collections::BTreeMap;
 use std::fmt::Write as _;
 
 use chrono::{Datelike, NaiveDate};
+
+use schemars::JsonSchema;
 use serde_json::{Map, Value, json};
 
 use super::json;
@@ -165,6 +168,21 @@ fn round(value: f64, digits: usize) -> f64 {
 }
 
 const RATE: &str = "mites per 100 bees";
+
+/// The form of a sum's JSON: besides these, a key for each of its figures.
+#[derive(JsonSchema)]
+#[expect(dead_code, reason = "only its form is asked for")]
+pub(super) struct CalcOut {
+    /// Which sum.
+    calc: String,
+    /// The unit of each figure that has one.
+    units: BTreeMap<String, String>,
+    /// What else there is to know.
+    notes: Vec<String>,
+    /// The figures: a number, a text, a day, or the earliest, usual and latest day of a range.
+    #[schemars(flatten)]
+    figures: BTreeMap<String, Value>,
+}
 
 /// A wash: its rate with the jar's doubt, the chance of being over a limit, and what it comes to by a day.
 ///

@@ -3,6 +3,7 @@
 use std::fmt::Write as _;
 
 use chrono::NaiveDate;
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::json;
@@ -35,8 +36,9 @@ pub struct Card<'a> {
     pub today: NaiveDate,
 }
 
-#[derive(Serialize)]
-struct CardOut<'a> {
+#[derive(Serialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+pub(super) struct CardOut<'a> {
     date: NaiveDate,
     hive: &'a str,
     yard: &'a str,
@@ -54,7 +56,8 @@ struct CardOut<'a> {
     history: Vec<EntryOut>,
 }
 
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
 struct PromptOut<'a> {
     rule: &'a str,
     title: &'a str,
@@ -64,14 +67,16 @@ struct PromptOut<'a> {
     due: Due,
 }
 
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
 struct WaitsOut<'a> {
     rule: &'a str,
     title: &'a str,
     because: &'a str,
 }
 
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
 struct DateOut {
     id: &'static str,
     what: &'static str,
@@ -79,7 +84,8 @@ struct DateOut {
     stand: &'static str,
 }
 
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
 struct NextOut<'a> {
     on: NaiveDate,
     rule: &'a str,
@@ -87,7 +93,8 @@ struct NextOut<'a> {
     why: &'a str,
 }
 
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
 struct EntryOut {
     visit: String,
     on: NaiveDate,

@@ -3,6 +3,7 @@
 use std::fmt::Write as _;
 
 use chrono::NaiveDate;
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::json;
@@ -22,13 +23,29 @@ pub struct YardLoad {
     pub unused: Vec<Unused>,
 }
 
-#[derive(Serialize)]
-struct LoadOut<'a> {
+impl YardLoad {
+    /// Its lines in words, what is likely needed first.
+    pub(super) fn lines_in_words(&self, units: Units) -> Vec<String> {
+        let words = |line: &LoadLine| {
+            let spare = line.spare_words(units).map_or_else(String::new, |s| format!(" (spare {s})"));
+            let hives: Vec<String> = line.hives.iter().map(|h| visible(h.as_str())).collect();
+            format!("{}{spare}, {} {}", line.words(units), units.mass(line.weight), hives.join(" "))
+                .trim_end()
+                .to_owned()
+        };
+        self.list.likely.iter().chain(&self.list.possible).map(words).collect()
+    }
+}
+
+#[derive(Serialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+pub(super) struct LoadOut<'a> {
     date: NaiveDate,
     yards: Vec<YardOut<'a>>,
 }
 
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
 struct YardOut<'a> {
     yard: &'a str,
     likely: Vec<LineOut<'a>>,
@@ -38,7 +55,8 @@ struct YardOut<'a> {
     unused_last_time: Vec<UnusedOut<'a>>,
 }
 
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
 struct LineOut<'a> {
     item: &'a str,
     unit: &'static str,
@@ -48,7 +66,8 @@ struct LineOut<'a> {
     hives: Vec<&'a str>,
 }
 
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
 struct UnusedOut<'a> {
     item: &'a str,
     amount: f64,

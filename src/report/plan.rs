@@ -2,6 +2,7 @@
 
 use std::fmt::Write as _;
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::json;
@@ -10,13 +11,15 @@ use crate::model::{Units, visible};
 use crate::plan::{Best, DayPlan, Gain, Stop, Telling, Trip};
 use crate::wording;
 
-#[derive(Serialize)]
-struct PlanOut<'a> {
+#[derive(Serialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+pub(super) struct PlanOut<'a> {
     date: chrono::NaiveDate,
     yards: Vec<YardOut<'a>>,
 }
 
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
 struct YardOut<'a> {
     yard: &'a str,
     queue: Vec<StopOut<'a>>,
@@ -25,7 +28,8 @@ struct YardOut<'a> {
     telling: Vec<TellingOut<'a>>,
 }
 
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
 struct GainOut<'a> {
     hive: &'a str,
     rule: &'a str,
@@ -34,7 +38,8 @@ struct GainOut<'a> {
     then: f64,
 }
 
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
 struct TellingOut<'a> {
     hive: &'a str,
     look: &'a str,
@@ -50,7 +55,8 @@ pub struct Ahead {
     pub best: Vec<Best>,
 }
 
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
 struct TripOut<'a> {
     on: chrono::NaiveDate,
     until: chrono::NaiveDate,
@@ -58,7 +64,8 @@ struct TripOut<'a> {
     needs: Vec<NeedOut<'a>>,
 }
 
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
 struct NeedOut<'a> {
     hive: &'a str,
     rule: &'a str,
@@ -68,7 +75,8 @@ struct NeedOut<'a> {
     late: bool,
 }
 
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
 struct StopOut<'a> {
     hive: &'a str,
     minutes: u32,
@@ -76,7 +84,8 @@ struct StopOut<'a> {
     prompts: Vec<PromptOut<'a>>,
 }
 
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
 struct PromptOut<'a> {
     rule: &'a str,
     title: &'a str,

@@ -2,19 +2,22 @@
 
 use std::fmt::Write as _;
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::json;
 use crate::model::{DateId, DayOfYear, Practice, Threshold, Units};
 
-#[derive(Serialize)]
-struct PracticeOut {
+#[derive(Serialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+pub(super) struct PracticeOut {
     thresholds: Vec<ThresholdOut>,
     dates: Vec<DateOut>,
     labels: usize,
 }
 
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
 struct ThresholdOut {
     field: &'static str,
     name: &'static str,
@@ -27,7 +30,8 @@ struct ThresholdOut {
     source: &'static str,
 }
 
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
 struct DateOut {
     id: &'static str,
     name: &'static str,

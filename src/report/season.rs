@@ -3,6 +3,7 @@
 use std::fmt::Write as _;
 
 use chrono::{FixedOffset, NaiveDate};
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::json;
@@ -10,8 +11,9 @@ use crate::model::{Sense, Units, Yard, visible};
 use crate::season::{Calendar, Daylight, SeasonDate, Shift, daylight, zone};
 use crate::wording;
 
-#[derive(Serialize)]
-struct SeasonOut<'a> {
+#[derive(Serialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+pub(super) struct SeasonOut<'a> {
     place: PlaceOut,
     year: i32,
     shift_days: ShiftOut,
@@ -21,7 +23,8 @@ struct SeasonOut<'a> {
     dates: Vec<DateOut>,
 }
 
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
 struct PlaceOut {
     name: String,
     latitude: Option<f64>,
@@ -31,20 +34,23 @@ struct PlaceOut {
     first_freeze: Option<String>,
 }
 
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
 struct ShiftOut {
     spring: i64,
     autumn: i64,
 }
 
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
 struct BloomOut {
     bloom: &'static str,
     on: NaiveDate,
     days_late: i64,
 }
 
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
 struct SunOut {
     date: NaiveDate,
     sunrise: Option<String>,
@@ -52,7 +58,8 @@ struct SunOut {
     zone: String,
 }
 
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
 struct DateOut {
     id: &'static str,
     name: &'static str,

@@ -1,11 +1,14 @@
-//! The book as tables in CSV (RFC 4180): hives, entries, counts, feed, treatments.
+//! The book as tables in CSV (RFC 4180): what stands and what was found, done, taken, split and lost.
 //!
+//! Units stand in the heads of their columns, and are metric whatever the book shows, so that a column is one unit.
 //! Lines end in CRLF. Words that a spreadsheet would run as a formula get an apostrophe in front; numbers stay numbers.
 
 use chrono::NaiveDate;
 use csv::{Terminator, WriterBuilder};
 
-use crate::model::{Action, Book, Finding, Folded, HiveBox, Role, Units, Value, cell, trimmed};
+use crate::model::{Action, Book, Finding, Folded, HiveBox, Kind, Role, Units, Value, cell, trimmed};
+
+mod records;
 
 use super::facts::findings_words;
 
@@ -22,12 +25,32 @@ pub enum Table {
     Feed,
     /// The mite treatments.
     Treatments,
+    /// The records of treatments, for an inspector.
+    Medicine,
+    /// The honey taken.
+    Honey,
+    /// The splits, and the hives they came to.
+    Splits,
+    /// The colonies lost.
+    Losses,
+    /// The visits, with their weather.
+    Visits,
 }
 
 impl Table {
     /// Every table.
-    pub const ALL: &'static [Self] =
-        &[Self::Hives, Self::Entries, Self::Counts, Self::Feed, Self::Treatments];
+    pub const ALL: &'static [Self] = &[
+        Self::Hives,
+        Self::Entries,
+        Self::Counts,
+        Self::Feed,
+        Self::Treatments,
+        Self::Medicine,
+        Self::Honey,
+        Self::Splits,
+        Self::Losses,
+        Self::Visits,
+    ];
 
     /// Its name, and its file's.
     pub fn name(self) -> &'static str {
@@ -37,11 +60,16 @@ impl Table {
             Self::Counts => "counts",
             Self::Feed => "feed",
             Self::Treatments => "treatments",
+            Self::Medicine => "medicine",
+            Self::Honey => "honey",
+            Self::Splits => "splits",
+            Self::Losses => "losses",
+            Self::Visits => "visits",
         }
     }
 }
 
-fn number(value: Option<f64>) -> String {
+pub(super) fn number(value: Option<f64>) -> String {
     value.map_or_else(String::new, |v| trimmed(v, 3))
 }
 
@@ -66,19 +94,94 @@ fn boxes(boxes: &[HiveBox]) -> String {
 /// # Errors
 /// None in practice; the writer's own are passed on.
 pub fn table(book: &Book, folded: &Folded, which: Table, as_of: NaiveDate) -> Result<String, csv::Error> {
+    table_for(book, folded, which, as_of, ForSheet::default())
+}
+
+/// A table as CSV, as it stood at the end of a day, as a spreadsheet program wants it.
+///
+/// # Errors
+/// None in practice; the writer's own are passed on.
+pub fn table_for(
+    book: &Book,
+    folded: &Folded,
+    which: Table,
+    as_of: NaiveDate,
+    sheet: ForSheet,
+) -> Result<String, csv::Error> {
     let rows = match which {
         Table::Hives => hives(book, folded),
         Table::Entries => entries(book, as_of),
         Table::Counts => counts(book, as_of),
         Table::Feed => feed(book, as_of),
         Table::Treatments => treatments(book, as_of),
+        Table::Medicine => records::medicine(book, as_of),
+        Table::Honey => records::honey(book, as_of),
+        Table::Splits => records::splits(book, as_of),
+        Table::Losses => records::losses(book, as_of),
+        Table::Visits => records::visits(book, as_of),
     };
-    let mut writer = WriterBuilder::new().terminator(Terminator::CRLF).from_writer(Vec::new());
+    let delimiter = if sheet.has_decimal_comma { b';' } else { b',' };
+    let mut writer =
+        WriterBuilder::new().terminator(Terminator::CRLF).delimiter(delimiter).from_writer(Vec::new());
     for row in rows {
-        writer.write_record(&row)?;
+        if sheet.has_decimal_comma {
+            writer.write_record(row.iter().map(|cell| with_decimal_comma(cell)))?;
+        } else {
+            writer.write_record(&row)?;
+        }
     }
     let bytes = writer.into_inner().map_err(|err| csv::Error::from(err.into_error()))?;
-    Ok(String::from_utf8_lossy(&bytes).into_owned())
+    let mark = if sheet.has_mark { "\u{feff}" } else { "" };
+    Ok(format!("{mark}{}", String::from_utf8_lossy(&bytes)))
+}
+
+/// A number with a comma for its point; any other cell as it is.
+fn with_decimal_comma(cell: &str) -> String {
+    let digits = cell.strip_prefix('-').unwrap_or(cell);
+    let is_number = digits.matches('.').count() == 1
+        && digits.chars().all(|c| c.is_ascii_digit() || c == '.')
+        && digits.starts_with(|c: char| c.is_ascii_digit());
+    if is_number { cell.replace('.', ",") } else { cell.to_owned() }
+}
+
+/// What a spreadsheet program wants of a table besides what it says.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct ForSheet {
+    /// The mark by which it knows the letters (UTF-8's byte-order mark).
+    pub has_mark: bool,
+    /// Whether its place writes a comma in numbers, and so a semicolon between cells.
+    pub has_decimal_comma: bool,
+}
+
+/// Languages whose numbers have a decimal comma (Unicode's Common Locale Data Repository; from memory), English and the
+/// rest being told by a point.
+const COMMA: &[&str] = &[
+    "be", "bg", "ca", "cs", "da", "de", "el", "es", "et", "fi", "fr", "gl", "hr", "hu", "is", "it", "lt",
+    "lv", "nb", "nl", "nn", "no", "pl", "pt", "ro", "ru", "sk", "sl", "sr", "sv", "tr", "uk",
+];
+/// Places of those languages that write a point.
+const POINT: &[&str] =
+    &["de_CH", "de_LI", "es_MX", "es_US", "es_GT", "es_HN", "es_NI", "es_PA", "es_PE", "es_SV", "it_CH"];
+
+impl ForSheet {
+    /// For a spreadsheet program of a locale such as `de_DE.UTF-8`.
+    pub fn of_locale(locale: &str) -> Self {
+        let place = locale.split(['.', '@']).next().unwrap_or_default();
+        let language = place.split('_').next().unwrap_or_default();
+        Self { has_mark: true, has_decimal_comma: COMMA.contains(&language) && !POINT.contains(&place) }
+    }
+}
+
+/// The head of a finding's column, with its unit.
+pub fn finding_column(finding: Finding) -> String {
+    let unit = match finding.kind() {
+        Kind::Mass => "_kg",
+        Kind::Temperature => "_C",
+        Kind::Percent => "_percent",
+        Kind::YesNo | Kind::Choice(_) | Kind::Count(_) | Kind::Frames(_) => "",
+    };
+    let field = finding.field();
+    if field.ends_with(unit) { field.to_owned() } else { format!("{field}{unit}") }
 }
 
 fn head(names: &[&str]) -> Vec<String> {
@@ -143,7 +246,7 @@ fn hives(book: &Book, folded: &Folded) -> Vec<Vec<String>> {
 
 fn entries(book: &Book, as_of: NaiveDate) -> Vec<Vec<String>> {
     let mut names = head(&["visit", "date", "yard", "hive", "minutes"]);
-    names.extend(Finding::ALL.iter().map(|f| f.field().to_owned()));
+    names.extend(Finding::ALL.iter().map(|f| finding_column(*f)));
     names.extend(head(&["in_words", "did", "put_off", "note"]));
     let mut rows = vec![names];
     for visit in book.standing_visits(as_of) {
@@ -209,7 +312,7 @@ fn counts(book: &Book, as_of: NaiveDate) -> Vec<Vec<String>> {
 
 /// From the log itself, so that what was fed to a colony that is gone is in it.
 fn feed(book: &Book, as_of: NaiveDate) -> Vec<Vec<String>> {
-    let mut rows = vec![head(&["date", "yard", "hive", "what", "litres", "kilograms"])];
+    let mut rows = vec![head(&["date", "yard", "hive", "what", "volume_L", "mass_kg"])];
     for visit in book.standing_visits(as_of) {
         for (entry, action) in visit.entries.iter().flat_map(|e| e.actions.iter().map(move |a| (e, a))) {
             let (what, litres, kilograms) = if let Action::FeedSyrup { mix, volume } = action {
@@ -266,6 +369,19 @@ fn treatments(book: &Book, as_of: NaiveDate) -> Vec<Vec<String>> {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_spreadsheet_of_a_place_with_a_decimal_comma_gets_one() {
+        let german = ForSheet::of_locale("de_DE.UTF-8");
+        assert!(german.has_decimal_comma && german.has_mark);
+        assert!(!ForSheet::of_locale("en_US.UTF-8").has_decimal_comma);
+        assert!(!ForSheet::of_locale("de_CH.UTF-8").has_decimal_comma);
+        let as_written = |cell: &str| with_decimal_comma(cell);
+        assert_eq!((as_written("1.5").as_str(), as_written("-0.25").as_str()), ("1,5", "-0,25"));
+        for same in ["A1.5", "2026-05-03", "1.2.3", ".5", "5", ""] {
+            assert_eq!(as_written(same), same);
+        }
+    }
 
     #[test]
     fn a_number_stays_a_number() {

@@ -1,6 +1,7 @@
 //! What would come of each choice at a hive, side by side, by the colony's model: for a prompt's reasons and for the card.
 
 use chrono::NaiveDate;
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::advice::{Deed, Prompt};
@@ -14,7 +15,7 @@ use crate::season::{Calendar, DateId};
 use crate::wording;
 
 /// What is compared.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, JsonSchema)]
 #[serde(rename_all = "snake_case")]
 pub enum Topic {
     /// Treatments: mites on the date for winter bees, and the winter.
@@ -40,7 +41,7 @@ impl Topic {
 }
 
 /// One choice and what would come of it.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct Outcome {
     /// The choice.
     pub choice: String,
@@ -49,7 +50,7 @@ pub struct Outcome {
 }
 
 /// Choices side by side.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct WhatIf {
     /// What is compared.
     pub topic: Topic,

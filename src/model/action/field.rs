@@ -9,6 +9,7 @@ use chrono::NaiveDate;
 
 use crate::model::answerable::{Answerable, Kind, Value};
 use crate::model::hive::{FeederKind, HiveBox, Mark, Queen, QueenStatus};
+use crate::model::medicine::{LONGEST_PART, LONGEST_WITHDRAWAL, Medicine};
 use crate::model::names::{HiveId, LONGEST_NAME};
 use crate::model::units::{Mass, Units, Volume};
 
@@ -326,6 +327,56 @@ impl Askable for Queen {
     }
     fn given(&self, _: &Spec, _: &About<'_>, given: &mut Iter<'_, Given>) -> Result<Self, String> {
         queen_given(given)
+    }
+}
+
+impl Askable for Medicine {
+    fn asks(&self, _: &Spec, _: &About<'_>) -> Vec<Asked> {
+        medicine_asks(self)
+    }
+    fn given(&self, _: &Spec, _: &About<'_>, given: &mut Iter<'_, Given>) -> Result<Self, String> {
+        let record = medicine_given(given)?;
+        if record.is_empty() { Err(PRODUCT.refuse("write down at least one part")) } else { Ok(record) }
+    }
+}
+
+const PRODUCT: Spec = spec("Product", "as its package calls it; empty if you keep no record");
+const AMOUNT: Spec = spec("Amount", "as 2 strips, or 50 mL");
+const LOT: Spec = spec("Lot", "the lot or batch on the package");
+const WITHDRAWAL: Spec = spec("Honey held back", "days after its end, as the label says");
+const GIVEN_BY: Spec = spec("Given by", "who gave it");
+
+/// The fields that ask for the record of a treatment, with what is written down filled in.
+pub fn medicine_asks(record: &Medicine) -> Vec<Asked> {
+    let words = |spec: &Spec, text: &str| spec.one(Takes::Words(LONGEST_PART), Given::Words(text.to_owned()));
+    let days = record.withdrawal_days.map_or_else(String::new, |days| days.to_string());
+    [
+        words(&PRODUCT, &record.product),
+        words(&AMOUNT, &record.amount),
+        words(&LOT, &record.lot),
+        WITHDRAWAL.figures(days),
+        words(&GIVEN_BY, &record.by),
+    ]
+    .concat()
+}
+
+/// The record the fields of [`medicine_asks`] were filled in with; nothing in it where all were left empty.
+///
+/// # Errors
+/// Says which field cannot be read, and how it is written.
+pub fn medicine_given(given: &mut Iter<'_, Given>) -> Result<Medicine, String> {
+    let (product, amount, lot) = (PRODUCT.words(given)?, AMOUNT.words(given)?, LOT.words(given)?);
+    let withdrawal_days =
+        match WITHDRAWAL.words(given)?.as_str() {
+            "" => None,
+            text => Some(text.parse::<u16>().ok().filter(|days| *days <= LONGEST_WITHDRAWAL).ok_or_else(
+                || WITHDRAWAL.refuse(format!("write days, 0 to {LONGEST_WITHDRAWAL}, or leave it empty")),
+            )?),
+        };
+    let record = Medicine { product, amount, lot, withdrawal_days, by: GIVEN_BY.words(given)? };
+    match record.fault() {
+        Some(fault) => Err(format!("The record {fault}")),
+        None => Ok(record),
     }
 }
 

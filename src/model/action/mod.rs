@@ -6,7 +6,7 @@
 mod field;
 mod table;
 
-pub use field::{About, Asked, Asking, Given, Takes, queen_asks, queen_given};
+pub use field::{About, Asked, Asking, Given, Takes, medicine_asks, medicine_given, queen_asks, queen_given};
 pub use table::Action;
 
 use chrono::NaiveDate;

@@ -14,6 +14,7 @@ use super::{About, Around, Asked, Authority, Given, Level, Loss, Mix, Offered, T
 use crate::model::days_after;
 use crate::model::fold::HiveState;
 use crate::model::hive::{Depth, Entrance, FeederKind, HiveBox, Origin, Queen, Role, stack_faults};
+use crate::model::medicine::Medicine;
 use crate::model::names::{HiveId, visible};
 use crate::model::stack::stack_words;
 use crate::model::supply::Supply;
@@ -340,6 +341,21 @@ actions! {
         uses Some((Supply::Treatment(*treatment), 1.0));
         fault None;
         takes |state, on| state.begin_treatment(*treatment, *until, on);
+
+    /// What the package of a treatment says and who gave it was written down.
+    RecordMedicine {
+        /// Of which treatment.
+        treatment: Treatment = "Record of", "the treatment it belongs to", own true;
+        /// What was written down.
+        record: Medicine = "Record", "product, amount, lot, honey held back, by whom";
+    }
+        offered "wrote down a treatment's record" |a| Action::RecordMedicine {
+            treatment: a.running_treatment(), record: Medicine::default()
+        };
+        done |_units| format!("record of {}: {}", treatment.word(), record.words());
+        uses None;
+        fault record.fault();
+        takes |_state, _on| ();
 
     /// A mite treatment was taken out or ended.
     EndTreatment {

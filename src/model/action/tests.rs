@@ -46,8 +46,11 @@ fn every_field_typed_is_in_what_is_logged() {
             let asks = action.asks(&about);
             for at in 0..asks.len() {
                 let mut given: Vec<Given> = asks.iter().map(|a| a.value.clone()).collect();
-                let year = asks[at].label == "Raised in";
-                let typed = if year { Given::Words("2024".to_owned()) } else { other(&asks[at], units) };
+                let typed = match asks[at].label {
+                    "Raised in" => Given::Words("2024".to_owned()),
+                    "Honey held back" => Given::Words("14".to_owned()),
+                    _ => other(&asks[at], units),
+                };
                 given[at] = typed.clone();
                 if words.starts_with("put on a ") && asks[at].label != "Drawn frames" {
                     // No more drawn frames than the box takes.
@@ -57,7 +60,7 @@ fn every_field_typed_is_in_what_is_logged() {
                         }
                     }
                 }
-                if matches!(action, Action::Other { .. })
+                if matches!(action, Action::Other { .. } | Action::RecordMedicine { .. })
                     || words == "gave it another queen, or know more of her"
                 {
                     // Words may not be left empty.

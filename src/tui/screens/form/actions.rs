@@ -2,7 +2,7 @@
 
 #![warn(clippy::wildcard_enum_match_arm)]
 
-use crate::model::{Action, Asking, Given, HiveId};
+use crate::model::{Action, Asking, Given, HiveId, Medicine, medicine_asks, medicine_given};
 use crate::session::{Answers, Intent, Session};
 use crate::tui::field::Field;
 
@@ -17,6 +17,11 @@ pub(super) fn fields_of(action: &Action, hive: &HiveId, asking: Asking, session:
         asks.into_iter().map(|asked| Field::of(asked, session.today(), session.book().units)).collect();
     if matches!(action, Action::SplitInto { .. }) {
         fields.extend(split::fields());
+    }
+    // Its record may be written down with it; left empty, none is kept.
+    if matches!(action, Action::Treat { .. }) {
+        let record = medicine_asks(&Medicine::default()).into_iter();
+        fields.extend(record.map(|asked| Field::of(asked, session.today(), session.book().units)));
     }
     fields
 }
@@ -43,6 +48,17 @@ pub(super) fn wants(
         [Action::SplitInto { hive: new }] => {
             let rest = fields.get(asked..).unwrap_or_default();
             split::wants(session, hive, new, answers, rest)
+        }
+        [Action::Treat { treatment, .. }] => {
+            let treatment = *treatment;
+            let rest = fields.get(asked..).unwrap_or_default();
+            let given = rest.iter().map(Field::given).collect::<Result<Vec<Given>, String>>()?;
+            let record =
+                if given.is_empty() { Medicine::default() } else { medicine_given(&mut given.iter())? };
+            if !record.is_empty() {
+                done.push(Action::RecordMedicine { treatment, record });
+            }
+            Ok(Intent::Log { hive: hive.clone(), actions: done, answers: answers.cloned(), instead })
         }
         _ => Ok(Intent::Log { hive: hive.clone(), actions: done, answers: answers.cloned(), instead }),
     }
