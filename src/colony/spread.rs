@@ -20,6 +20,18 @@ pub struct Spread {
 }
 
 impl Spread {
+    /// The same with each of its figures changed, as into another unit.
+    #[must_use]
+    pub fn each(self, change: impl Fn(f64) -> f64) -> Self {
+        Self {
+            lowest: change(self.lowest),
+            low: change(self.low),
+            middle: change(self.middle),
+            high: change(self.high),
+            highest: change(self.highest),
+        }
+    }
+
     /// A figure whose logarithm is normal about that of `middle`, with a standard deviation of 0 or more.
     pub fn log_normal(middle: f64, sd: f64) -> Self {
         let at = |z: f64| middle * (z * sd).exp();
@@ -36,15 +48,5 @@ impl Spread {
     #[must_use]
     pub fn moved(self, by: f64) -> Self {
         self.each(|mark| (mark + by).max(0.0))
-    }
-
-    fn each(self, of: impl Fn(f64) -> f64) -> Self {
-        Self {
-            lowest: of(self.lowest),
-            low: of(self.low),
-            middle: of(self.middle),
-            high: of(self.high),
-            highest: of(self.highest),
-        }
     }
 }

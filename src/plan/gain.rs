@@ -142,3 +142,81 @@ fn telling(plan: &YardPlan, folded: &Folded, calendar: &Calendar, today: NaiveDa
     all.sort_by(|a, b| b.share.total_cmp(&a.share));
     all
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::model::testing::day;
+    use crate::model::{
+        Book, Depth, Finding, Hive, HiveBox, Origin, Queen, QueenStatus, Role, Units, Value, Visit, VisitId,
+        Yard, YardId,
+    };
+    use crate::plan;
+
+    /// Two hives in July, of which one was counted over the limit.
+    fn best(on: &str) -> Best {
+        let mut book = Book::empty("T", Units::Us);
+        let mut yard = Yard::named(YardId::new("Creek"));
+        yard.place = Some(crate::model::Place {
+            latitude: 43.0,
+            longitude: -76.0,
+            elevation: crate::model::Elevation::from_feet(600.0),
+        });
+        let mut visit = Visit::begun(VisitId::new("v1"), yard.name.clone(), day("2026-07-20"));
+        for (name, mites) in [("clean", 0), ("full", 9)] {
+            let nest =
+                vec![HiveBox::new(Depth::Deep, 10, Role::Nest), HiveBox::new(Depth::Deep, 10, Role::Nest)];
+            let queen = Queen {
+                status: QueenStatus::Laying,
+                year: None,
+                mark: None,
+                origin: String::new(),
+                since: None,
+            };
+            let id = HiveId::new(name);
+            yard.hives.push(Hive::new(id.clone(), Origin::Overwintered, day("2026-04-01"), nest, queen));
+            let mut entry = Entry::blank(id);
+            for (finding, value) in [
+                (Finding::Bees, Value::Frames(14.0)),
+                (Finding::Brood, Value::Frames(7.0)),
+                (Finding::Eggs, Value::YesNo(true)),
+                (Finding::Mites, Value::Count(mites)),
+                (Finding::WashBees, Value::Count(300)),
+            ] {
+                assert!(entry.findings.set(finding, Some(value)));
+            }
+            visit.entries.push(entry);
+        }
+        book.yards.push(yard);
+        book.visits.push(visit);
+        let on = day(on);
+        let folded = Folded::of(&book, on);
+        let yard = &book.yards[0];
+        let queue = plan::yard_day(&book, &folded, yard, on, plan::pace(&book, on));
+        let mut outlook = plan::Outlook::of(&book, &folded, yard);
+        Best::of(&queue, &folded, outlook.calendar(on), on)
+    }
+
+    #[test]
+    fn the_hive_full_of_mites_gains_most_by_being_treated() {
+        let best = best("2026-08-01");
+        let first = best.gains.first().unwrap_or_else(|| panic!("{best:?}"));
+        assert_eq!(first.hive.as_str(), "full");
+        assert!(first.then - first.winter >= LEAST && first.rule.starts_with("mites"), "{first:?}");
+        assert!(best.gains.iter().all(|gain| (0.0..=1.0).contains(&gain.winter) && gain.then > gain.winter));
+        assert!(best.words()[0].starts_with("full gains most today"), "{:?}", best.words());
+    }
+
+    #[test]
+    fn a_look_is_named_only_where_it_would_tell_something() {
+        let best = best("2026-08-01");
+        assert!(
+            best.telling.iter().all(|telling| (TOLD..=1.0).contains(&telling.share)),
+            "{:?}",
+            best.telling
+        );
+        let shares: Vec<f64> = best.telling.iter().map(|telling| telling.share).collect();
+        assert!(shares.windows(2).all(|pair| pair[0] >= pair[1]), "the most telling first: {shares:?}");
+        assert_eq!(Best::default().words(), Vec::<String>::new());
+    }
+}

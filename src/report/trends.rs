@@ -89,7 +89,7 @@ pub fn trends(
     [
         mites(hive, calendar, practice, units, (from, today)),
         strength(hive, calendar, units, (from, today)),
-        weight(hive, target, units, from),
+        weight(hive, target, calendar, units, (from, today)),
     ]
     .into_iter()
     .flatten()
@@ -188,7 +188,13 @@ fn strength(
     })
 }
 
-fn weight(hive: &HiveState, target: Mass, units: Units, from: NaiveDate) -> Option<Trend> {
+fn weight(
+    hive: &HiveState,
+    target: Mass,
+    calendar: &Calendar,
+    units: Units,
+    (from, today): (NaiveDate, NaiveDate),
+) -> Option<Trend> {
     let shown = |mass: Mass| match units {
         Units::Us => mass.pounds(),
         Units::Metric => mass.kilograms(),
@@ -215,8 +221,11 @@ fn weight(hive: &HiveState, target: Mass, units: Units, from: NaiveDate) -> Opti
         limit: Some(shown(target)),
         is_from_nothing: false,
         done: since(&hive.fed.iter().map(|f| (f.on(), Done::Fed)).collect::<Vec<_>>(), from),
-        // A scale weighs boxes too, which come and go: nothing is foretold of it.
-        ahead: Vec::new(),
+        // With the boxes it has now.
+        ahead: ahead(hive, calendar, today, |forecast, on| {
+            let each = |kilograms: f64| shown(Mass::from_kilograms(kilograms.max(0.0)));
+            forecast.weight(on).map(|spread| spread.each(each))
+        }),
     })
 }
 

@@ -5,7 +5,7 @@ use chrono::NaiveDate;
 use crate::colony::model::Forecast;
 use crate::colony::strength::{FrameSize, WINTER_FRAMES, bees, brood_cells};
 use crate::colony::{stores, wash};
-use crate::model::{Depth, HiveState, MiteCount, Practice, Units, trimmed};
+use crate::model::{Depth, HiveState, Mass, MiteCount, Practice, Units, trimmed};
 use crate::season::{Calendar, DateId};
 use crate::wording;
 
@@ -27,6 +27,7 @@ pub fn worked_out(
     mites(hive, calendar, practice, (units, today), &mut lines);
     treated(hive, &mut lines);
     strength(hive, calendar, practice, (units, today), &mut lines);
+    weight(hive, calendar, (units, today), &mut lines);
     if let Some(judged) = stores::judged(hive, today, 45, practice) {
         let target = stores::winter_target_at(hive, practice, calendar.days_of_cluster());
         let soon = Forecast::without_flow(hive, calendar, today).stores_end().and_then(|end| end.early);
@@ -72,15 +73,42 @@ fn mites(
         let ahead = Forecast::for_hive(hive, calendar, today);
         if let (Some(spread), Some(over)) = (ahead.mites(until), ahead.chance_over(until, limit)) {
             line = format!(
-                "{line}; {:.1} to {:.1} % by {} untreated, in 9 of 10 hives; over the limit in {} of 10",
+                "{line}; {:.1} to {:.1} % by {} untreated, in 9 of 10 hives, {:.1} to {:.1} % in half; over the limit in {} of 10",
                 spread.lowest,
                 spread.highest,
                 wording::day(units, until),
+                spread.low,
+                spread.high,
                 wording::of_ten(over)
             );
         }
     }
     lines.push(line);
+}
+
+/// Days a weighing is carried forward.
+const WEIGHED: i64 = 150;
+
+/// What the scale should show today of a hive that was weighed: what weighs less is looked at for robbing or a lost queen.
+fn weight(
+    hive: &HiveState,
+    calendar: &Calendar,
+    (units, today): (Units, NaiveDate),
+    lines: &mut Vec<String>,
+) {
+    let last = hive.series.weight.last().map(|(on, _)| *on);
+    let Some(on) = last.filter(|on| (1..=WEIGHED).contains(&(today - *on).num_days())) else { return };
+    let Some(spread) = Forecast::for_hive(hive, calendar, today).weight(today) else { return };
+    let mass = |kilograms: f64| units.mass(Mass::from_kilograms(kilograms.max(0.0)));
+    lines.push(format!(
+        "the scale should show about {} ({} to {} in half of such hives, {} to {} in 9 of 10), by its weight of {}",
+        mass(spread.middle),
+        mass(spread.low),
+        mass(spread.high),
+        mass(spread.lowest),
+        mass(spread.highest),
+        wording::day(units, on)
+    ));
 }
 
 /// What the last treatment did, where it was counted before and after.
@@ -192,6 +220,19 @@ mod tests {
         state.washes = vec![MiteCount { on: day("2026-05-31"), mites: 3, bees: 300 }];
         let (earlier_low, earlier_high) = range(&lines(&state, "2026-06-05").remove(0));
         assert!(earlier_high / earlier_low > high / low, "{earlier_low} {earlier_high}");
+    }
+
+    #[test]
+    fn what_a_scale_should_show_has_its_doubt_and_falls_in_winter() {
+        let mut state = hive(1);
+        state.series.weight.push((day("2025-11-10"), Mass::from_pounds(120.0)));
+        let shown = |on: &str| -> f64 {
+            let all = lines(&state, on).join("\n");
+            let (_, rest) = all.split_once("should show about ").unwrap_or_else(|| panic!("{all}"));
+            rest.split(' ').next().unwrap().parse().unwrap()
+        };
+        assert!(shown("2026-02-20") < shown("2025-11-20"), "food is eaten");
+        assert!(lines(&state, "2026-07-01").iter().all(|line| !line.contains("scale")), "too long ago");
     }
 
     #[test]
