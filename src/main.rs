@@ -56,6 +56,7 @@ fn main() -> ExitCode {
         seed: seed(),
         data: yardwalk::store::data_folder().ok(),
         config: yardwalk::store::config_folder(),
+        cache: yardwalk::store::cache_folder(),
         is_terminal: std::io::stdout().is_terminal() && std::io::stdin().is_terminal(),
         wear: yardwalk::tui::Wear {
             depth: yardwalk::tui::Depth::of_environment(&variable),

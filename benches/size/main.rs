@@ -19,7 +19,7 @@ use divan::{Bencher, black_box};
 use generate::{SIZES, Size, made, today};
 use yardwalk::model::{Book, Folded, Settings, VisitId};
 use yardwalk::session::{Session, Start};
-use yardwalk::store::BookFolder;
+use yardwalk::store::{BookFolder, Files};
 use yardwalk::{plan, report};
 
 fn main() {
@@ -52,6 +52,16 @@ fn a_reading_all_octets(bencher: Bencher<'_, '_>, size: Size) {
 fn b_open(bencher: Bencher<'_, '_>, size: Size) {
     let folder = folder(size);
     bencher.bench_local(|| BookFolder::open(black_box(&folder), today()).unwrap());
+}
+
+/// The same where a start before kept what it read.
+#[divan::bench(args = SIZES, sample_count = 7, sample_size = 1)]
+fn b_open_kept(bencher: Bencher<'_, '_>, size: Size) {
+    let folder = folder(size);
+    let cache = std::env::temp_dir().join("yardwalk-bench").join("cache");
+    let open = || BookFolder::open_on(Files::keeping(&cache), black_box(&folder), today()).unwrap();
+    open().0.write_snapshot();
+    bencher.bench_local(open);
 }
 
 /// From the book to what the first screen shows.

@@ -18,7 +18,7 @@ use std::process::ExitCode;
 
 use crate::model::{Book, Folded, PadLine, RuleId, Settings, on_every_core, pad_of, visible};
 use crate::session::{OpenBook, Opening};
-use crate::store::{self, BookFolder, Config, Source, StoreError};
+use crate::store::{self, BookFolder, Config, Files, Source, StoreError};
 use crate::tui::Depth;
 use crate::{advice, plain, plan, report, tui, wording};
 use chrono::{FixedOffset, NaiveDate, NaiveDateTime};
@@ -42,6 +42,8 @@ pub struct Surroundings {
     pub data: Option<PathBuf>,
     /// The folder of this user's settings, where one is known.
     pub config: Option<PathBuf>,
+    /// The folder of what may be thrown away, where one is known.
+    pub cache: Option<PathBuf>,
     /// Whether there is a terminal to draw on.
     pub is_terminal: bool,
     /// What the terminal can show.
@@ -53,6 +55,11 @@ pub struct Surroundings {
 impl Surroundings {
     fn today(&self) -> NaiveDate {
         (self.clock)().date()
+    }
+
+    /// The disk, with what was read kept in the cache.
+    fn files(&self) -> Files {
+        self.cache.as_deref().map_or_else(Files::default, Files::keeping)
     }
 
     /// With what the arguments say of the look.
@@ -193,7 +200,9 @@ fn book_path(args: &Args, around: &Surroundings) -> Result<PathBuf, CliError> {
 /// The book that is meant, as far as it holds together. What is left out of it is told on the way of errors, so that a pipe
 /// gets what it asked for and the keeper reads that it is without something.
 fn read_book(args: &Args, around: &Surroundings) -> Result<(Book, Source), CliError> {
-    let (book, source, left_out) = store::read_usable(&book_path(args, around)?, around.today())?;
+    let files = around.files();
+    let (book, source, left_out) = store::read_usable_on(&files, &book_path(args, around)?, around.today())?;
+    files.write_snapshot();
     for file in &left_out {
         let _ =
             writeln!(io::stderr(), "yardwalk: without {}\n  to mend: {}", file.words(), visible(&file.mend));
@@ -321,7 +330,7 @@ fn open(args: &Args, around: &Surroundings) -> Result<ExitCode, CliError> {
         let (book, _) = store::read(&path)?;
         return scratch(args, around, &book, &path, false);
     }
-    let (folder, book) = match BookFolder::open(&path, around.today()) {
+    let (folder, book) = match BookFolder::open_on(around.files(), &path, around.today()) {
         Err(err) if err.path() == Some(&path.join("yard.ron")) => bring_back(&path, err, around)?,
         opened => opened?,
     };

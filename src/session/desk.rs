@@ -58,6 +58,11 @@ impl Desk {
         Self { folder, draft: None, pad: None, lock: None, emergency, config }
     }
 
+    /// Keeps what was read of the book, so that the next start need not read it again.
+    pub fn write_snapshot(&self) {
+        self.folder.write_snapshot();
+    }
+
     /// Does what the session asks of the disk.
     pub fn carry_out(&mut self, effect: Effect) -> Outcome {
         tracing::debug!(effect = kind_of(&effect), "to do");
@@ -227,6 +232,11 @@ impl OpenBook {
     /// Joins a session and a desk.
     pub fn new(session: Session, desk: Desk) -> Self {
         Self { session, desk }
+    }
+
+    /// Keeps what was read of the book for the next start: once something is on the screen.
+    pub fn write_snapshot(&self) {
+        self.desk.write_snapshot();
     }
 
     /// Opens a book that was read from a folder: takes the lock, and goes on with the one visit that was left unfinished.

@@ -29,6 +29,11 @@ pub fn config_folder() -> Option<PathBuf> {
     directories::ProjectDirs::from("", "", "yardwalk").map(|dirs| dirs.config_dir().to_owned())
 }
 
+/// The folder of what may be thrown away: `yardwalk` in the platform's cache folder.
+pub fn cache_folder() -> Option<PathBuf> {
+    directories::ProjectDirs::from("", "", "yardwalk").map(|dirs| dirs.cache_dir().to_owned())
+}
+
 /// Reads the settings' folder; a folder that is not there is one with nothing in it.
 pub fn read_config(folder: &Path) -> Config {
     let files = Files::default();

@@ -7,6 +7,8 @@ use std::path::{Path, PathBuf};
 
 use tempfile::{NamedTempFile, TempPath};
 
+use super::snapshot::{Stamp, nanoseconds};
+
 /// What the names of files begin with that are not in their place yet.
 pub(super) const TEMPORARY: &str = ".yardwalk-";
 
@@ -46,6 +48,10 @@ pub trait Disk: Debug {
     fn is_there(&self, path: &Path) -> io::Result<bool>;
     /// Whether what is there is a symbolic link.
     fn is_link(&self, path: &Path) -> io::Result<bool>;
+    /// What tells the state a plain file is in from another; `None` of anything else, and where the disk cannot tell.
+    fn stamp(&self, _path: &Path) -> Option<Stamp> {
+        None
+    }
 }
 
 /// The system's own.
@@ -87,6 +93,19 @@ impl OpenFile for File {
 }
 
 impl Disk for SystemDisk {
+    fn stamp(&self, path: &Path) -> Option<Stamp> {
+        let what = fs::symlink_metadata(path).ok().filter(fs::Metadata::is_file)?;
+        let modified = nanoseconds(what.modified().ok()?);
+        #[cfg(unix)]
+        let (changed, place) = {
+            use std::os::unix::fs::MetadataExt as _;
+            (i128::from(what.ctime()) * 1_000_000_000 + i128::from(what.ctime_nsec()), what.ino())
+        };
+        #[cfg(not(unix))]
+        let (changed, place) = (modified, 0);
+        Some(Stamp { size: what.len(), modified, changed, place })
+    }
+
     fn read(&self, path: &Path, most: u64) -> io::Result<Vec<u8>> {
         let what = fs::metadata(path)?;
         if !what.is_file() {

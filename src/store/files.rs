@@ -3,9 +3,11 @@
 use std::io;
 use std::path::{Path, PathBuf};
 use std::rc::Rc;
+use std::time::Duration;
 
 use super::disk::{Disk, OpenFile, SystemDisk, TEMPORARY};
 use super::error::StoreError;
+use super::snapshot::{Kept, SETTLED, Snapshots, Stamp};
 
 /// The largest whole book that is read, in bytes: 100,000 entries are half of it.
 const LARGEST_BOOK: u64 = 64 * 1024 * 1024;
@@ -19,6 +21,8 @@ const MOST_OF_A_NAME: u32 = 1_000;
 #[derive(Debug, Clone)]
 pub struct Files {
     disk: Rc<dyn Disk>,
+    /// Where what was read is kept from one start to the next, if it is.
+    snapshots: Option<Rc<Snapshots>>,
 }
 
 impl Default for Files {
@@ -130,7 +134,52 @@ pub fn log_file(path: &Path) -> Result<std::fs::File, StoreError> {
 impl Files {
     /// Files on a disk of one's own.
     pub fn on(disk: Rc<dyn Disk>) -> Self {
-        Self { disk }
+        Self { disk, snapshots: None }
+    }
+
+    /// Files that keep what they read of a book in a cache folder, so that the next start need not parse it again.
+    pub fn keeping(cache: &Path) -> Self {
+        Self::keeping_settled(cache, SETTLED)
+    }
+
+    /// The same, with files trusted that had not changed for `settled` when they were looked at: no less than a tick of the
+    /// disk's clock, which may be seconds.
+    pub fn keeping_settled(cache: &Path, settled: Duration) -> Self {
+        Self { snapshots: Some(Snapshots::in_folder(cache, settled)), ..Self::default() }
+    }
+
+    /// Visit files that were known at the last reading, and those that were parsed.
+    pub fn known_and_parsed(&self) -> (usize, usize) {
+        self.snapshots.as_ref().map_or((0, 0), |snapshots| snapshots.counts())
+    }
+
+    /// What is kept of a book's folder.
+    pub(super) fn kept(&self, folder: &Path) -> Option<Kept> {
+        self.snapshots.as_ref().map(|snapshots| Kept::of(snapshots, folder))
+    }
+
+    /// Writes what was read into the cache, where anything of it is new.
+    pub fn write_snapshot(&self) {
+        if let Some(snapshots) = &self.snapshots {
+            snapshots.write();
+        }
+    }
+
+    /// What tells the state of a file from another.
+    pub(super) fn stamp(&self, path: &Path) -> Option<Stamp> {
+        self.disk.stamp(path)
+    }
+
+    /// Writes octets over a file of the cache: the old or the new one whole. Not synced: a torn one is passed over.
+    pub(super) fn replace_octets(&self, path: &Path, octets: &[u8]) -> Result<(), StoreError> {
+        let folder = path.parent().unwrap_or_else(|| Path::new("."));
+        self.disk.make_folder(folder).map_err(io_error(path, "make this folder"))?;
+        let (temporary, mut file) = self.disk.create_in(folder).map_err(io_error(path, "write beside it"))?;
+        let written = file.write_all(octets).and_then(|()| self.disk.put_over(&temporary, path));
+        if written.is_err() {
+            let _ = self.disk.remove(&temporary);
+        }
+        written.map_err(io_error(path, "write it"))
     }
 
     /// Reads a text file as large as a whole book may be.

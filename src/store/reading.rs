@@ -10,6 +10,7 @@ use super::book_folder::{Source, safe_stem};
 use super::error::StoreError;
 use super::files::Files;
 use super::parse;
+use super::snapshot::{Seen, Stamp};
 use super::versions::{self, SetUp};
 use crate::model::{
     Book, Difference, Fault, FaultAt, HiveId, LeftOut, Visit, VisitId, file_words, on_every_core, visible,
@@ -72,12 +73,24 @@ pub fn read(path: &Path) -> Result<(Book, Source), StoreError> {
 /// # Errors
 /// Where there is no book, or its yards cannot be read or do not hold together: without them no visit makes sense.
 pub fn read_usable(path: &Path, today: NaiveDate) -> Result<(Book, Source, Vec<LeftOut>), StoreError> {
+    read_usable_on(&Files::default(), path, today)
+}
+
+/// The same through files of one's own, such as those that keep what they read.
+///
+/// # Errors
+/// As there.
+pub fn read_usable_on(
+    files: &Files,
+    path: &Path,
+    today: NaiveDate,
+) -> Result<(Book, Source, Vec<LeftOut>), StoreError> {
     if path.is_file() {
         let (book, source) = read(path)?;
         super::refuse_faults(&book, &source, today)?;
         return Ok((book, source, Vec::new()));
     }
-    let (book, left_out, _) = read_folder(&Files::default(), path, today)?;
+    let (book, left_out, _) = read_folder(files, path, today)?;
     Ok((book, Source::Folder(path.to_owned()), left_out))
 }
 
@@ -263,23 +276,38 @@ fn in_files(files: &Files, path: &Path) -> Result<InFiles, StoreError> {
     let mut visits: Vec<(PathBuf, Visit)> =
         std::mem::take(&mut book.visits).into_iter().map(|visit| (yard_file.clone(), visit)).collect();
     let (found, mut unread) = visit_files(files, path);
-    for batch in found.chunks(BATCH) {
+    let mut kept = files.kept(path);
+    let mut seen: Vec<Seen> = Vec::new();
+    for (batch, first) in found.chunks(BATCH).zip((0..).step_by(BATCH)) {
         let read = |file: &PathBuf| files.refuse_link(file).and_then(|()| files.read_small(file));
-        let mut texts: Vec<(&PathBuf, String)> = Vec::new();
-        for file in batch {
+        let mut texts: Vec<(usize, &PathBuf, Option<Stamp>, String)> = Vec::new();
+        for (file, at) in batch.iter().zip(first..) {
+            // Before its words are read: what changes meanwhile has another stamp the next time.
+            let stamp = kept.as_ref().and_then(|_| files.stamp(file));
+            let known = kept.as_mut().and_then(|kept| kept.take(file, stamp?));
+            if let Some(visit) = known {
+                seen.push(Seen { at, file: file.clone(), stamp, visit });
+                continue;
+            }
             match read(file) {
-                Ok(text) => texts.push((file, text)),
+                Ok(text) => texts.push((at, file, stamp, text)),
                 Err(err) => unread.push(err),
             }
         }
-        let parsed = on_every_core(&texts, LEAST_SHARE, |(file, text)| parse::visit_from_text(text, file));
-        for ((file, _), visit) in texts.into_iter().zip(parsed) {
+        let parsed =
+            on_every_core(&texts, LEAST_SHARE, |(_, file, _, text)| parse::visit_from_text(text, file));
+        for ((at, file, stamp, _), visit) in texts.into_iter().zip(parsed) {
             match visit {
-                Ok(visit) => visits.push((file.clone(), visit)),
+                Ok(visit) => seen.push(Seen { at, file: file.clone(), stamp, visit }),
                 Err(err) => unread.push(err),
             }
         }
     }
+    seen.sort_by_key(|each| each.at);
+    if let Some(kept) = kept {
+        kept.finish(&seen);
+    }
+    visits.extend(seen.into_iter().map(|each| (each.file, each.visit)));
     Ok(InFiles { set_up: versions::read(files, path, book)?, visits, unread })
 }
 

@@ -67,6 +67,11 @@ impl App {
         self.open.session()
     }
 
+    /// The first frame is on the screen: what can wait for it is done.
+    pub(crate) fn is_seen(&self) {
+        self.open.write_snapshot();
+    }
+
     /// Tells the session what the clock shows.
     pub(crate) fn set_clock(&mut self, now: chrono::NaiveDateTime) {
         self.open.set_clock(now);

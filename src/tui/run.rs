@@ -200,11 +200,15 @@ pub(crate) fn event_loop<B: Backend>(
     app: &mut App,
     clock: fn() -> NaiveDateTime,
 ) -> Result<(), String> {
+    let mut is_first = true;
     loop {
         if super::guard::was_away() {
             terminal.swap_buffers();
         }
         terminal.draw(|frame| app.draw(frame)).map_err(|err| err.to_string())?;
+        if std::mem::take(&mut is_first) {
+            app.is_seen();
+        }
         let Some(event) = events.next().map_err(|err| err.to_string())? else { return Ok(()) };
         app.set_clock(clock());
         let is_of_the_keeper = matches!(event, Event::Key(_) | Event::Paste(_) | Event::Mouse(_));

@@ -1,0 +1,205 @@
+//! A disposable copy of what the visit files hold, in the cache folder: at a start only new and changed files are parsed.
+//!
+//! It is never the only place of anything. A file is taken from it only where its size, its times and its place on the disk
+//! are those it had; whatever is damaged, old or another's is passed over without a word, and made anew.
+
+use std::cell::{Cell, RefCell};
+use std::collections::HashMap;
+use std::path::{Path, PathBuf};
+use std::rc::Rc;
+use std::time::{Duration, SystemTime, UNIX_EPOCH};
+
+use serde::{Deserialize, Serialize};
+
+use super::disk::{Disk as _, SystemDisk};
+use super::files::Files;
+use crate::model::{FORMAT, Visit, mark};
+
+/// What is at the head of every one. The number is raised where the form changes.
+const HEAD: &[u8] = b"yardwalk visits 1\n";
+/// Most octets that are read of one.
+const MOST: u64 = 512 * 1024 * 1024;
+/// A file changed so shortly before it was read may change again within the same tick of its clock: it is not trusted.
+pub(super) const SETTLED: Duration = Duration::from_secs(2);
+
+/// What tells one state of a file from another, short of reading it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Stamp {
+    /// Octets.
+    pub(super) size: u64,
+    /// When its words last changed, in nanoseconds since 1970.
+    pub(super) modified: i128,
+    /// When the file itself last changed, where the system tells it.
+    pub(super) changed: i128,
+    /// Its place on the disk, where the system tells it.
+    pub(super) place: u64,
+}
+
+/// Nanoseconds since 1970.
+pub(super) fn nanoseconds(at: SystemTime) -> i128 {
+    match at.duration_since(UNIX_EPOCH) {
+        Ok(since) => i128::try_from(since.as_nanos()).unwrap_or(i128::MAX),
+        Err(before) => -i128::try_from(before.duration().as_nanos()).unwrap_or(i128::MAX),
+    }
+}
+
+/// Now, by the clock that also stamps files: no day of a record depends on it, only whether a file is trusted.
+#[expect(clippy::disallowed_methods, reason = "it is held to the times of files, not to days")]
+fn now() -> i128 {
+    nanoseconds(SystemTime::now())
+}
+
+/// For which program, format and folder one is made.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+struct MadeFor {
+    program: String,
+    format: u32,
+    folder: PathBuf,
+}
+
+impl MadeFor {
+    fn this(folder: &Path) -> Self {
+        Self { program: env!("CARGO_PKG_VERSION").to_owned(), format: FORMAT, folder: folder.to_owned() }
+    }
+}
+
+/// A visit with its file, from the book's folder on.
+#[derive(Debug, Serialize, Deserialize)]
+struct Page<V> {
+    file: PathBuf,
+    stamp: Stamp,
+    visit: V,
+}
+
+#[derive(Debug, Serialize, Deserialize)]
+struct Whole<V> {
+    made_for: MadeFor,
+    /// When the files were looked at, in nanoseconds since 1970.
+    looked_at: i128,
+    pages: Vec<Page<V>>,
+}
+
+/// The folder of snapshots, and one that is yet to be written there.
+#[derive(Debug)]
+pub(super) struct Snapshots {
+    cache: PathBuf,
+    /// How long before it was looked at a file must have changed last to be trusted.
+    settled: Duration,
+    unwritten: RefCell<Option<(PathBuf, Vec<u8>)>>,
+    /// Files taken from the last one that was read, and files parsed beside it.
+    counts: Cell<(usize, usize)>,
+}
+
+impl Snapshots {
+    pub(super) fn in_folder(cache: &Path, settled: Duration) -> Rc<Self> {
+        let cache = cache.to_owned();
+        Rc::new(Self { cache, settled, unwritten: RefCell::default(), counts: Cell::default() })
+    }
+
+    /// Files taken at the last reading, and files parsed.
+    pub(super) fn counts(&self) -> (usize, usize) {
+        self.counts.get()
+    }
+
+    fn file(&self, folder: &Path) -> PathBuf {
+        self.cache.join(format!("{}.visits", mark(&folder.to_string_lossy())))
+    }
+
+    /// Writes what is yet to be written. That it cannot be costs the next start some time and nothing else.
+    pub(super) fn write(&self) {
+        if let Some((path, octets)) = self.unwritten.borrow_mut().take() {
+            let _ = Files::default().replace_octets(&path, &octets);
+        }
+    }
+}
+
+/// What is known of a book's visit files from before, and what is learned of them now.
+#[derive(Debug)]
+pub(super) struct Kept {
+    snapshots: Rc<Snapshots>,
+    /// The folder as it was named, and whole.
+    given: PathBuf,
+    folder: PathBuf,
+    looked_at: i128,
+    known: HashMap<PathBuf, (Stamp, Visit)>,
+    /// How many files it knew.
+    before: usize,
+    /// How many of them were taken.
+    taken: usize,
+}
+
+/// A visit with its file, as it was read or taken, and its place among the files.
+#[derive(Debug)]
+pub(super) struct Seen {
+    pub(super) at: usize,
+    pub(super) file: PathBuf,
+    pub(super) stamp: Option<Stamp>,
+    pub(super) visit: Visit,
+}
+
+impl Kept {
+    /// What is known of a folder; nothing where there is no snapshot of it, or none that is sound.
+    pub(super) fn of(snapshots: &Rc<Snapshots>, folder: &Path) -> Self {
+        let given = folder.to_owned();
+        let folder = folder.canonicalize().unwrap_or_else(|_| folder.to_owned());
+        let looked_at = now();
+        let known = read(&snapshots.file(&folder), &folder, snapshots.settled).unwrap_or_default();
+        let before = known.len();
+        let snapshots = Rc::clone(snapshots);
+        Self { snapshots, given, folder, looked_at, known, before, taken: 0 }
+    }
+
+    /// A file's name from the book's folder on.
+    pub(super) fn name(&self, file: &Path) -> PathBuf {
+        file.strip_prefix(&self.given).unwrap_or(file).to_owned()
+    }
+
+    /// The visit of a file that is as it was.
+    pub(super) fn take(&mut self, file: &Path, stamp: Stamp) -> Option<Visit> {
+        let name = self.name(file);
+        let (was, visit) = self.known.remove(&name)?;
+        let is_same = was == stamp;
+        self.taken += usize::from(is_same);
+        is_same.then_some(visit)
+    }
+
+    /// Makes the next one ready to be written, where anything changed.
+    pub(super) fn finish(self, seen: &[Seen]) {
+        self.snapshots.counts.set((self.taken, seen.len() - self.taken));
+        if self.taken == self.before && self.taken == seen.len() {
+            return;
+        }
+        let pages: Vec<Page<&Visit>> = seen
+            .iter()
+            .filter_map(|each| {
+                Some(Page { file: self.name(&each.file), stamp: each.stamp?, visit: &each.visit })
+            })
+            .collect();
+        let whole = Whole { made_for: MadeFor::this(&self.folder), looked_at: self.looked_at, pages };
+        let Ok(body) = rmp_serde::to_vec_named(&whole) else { return };
+        let mut octets = HEAD.to_vec();
+        octets.extend_from_slice(&crc32fast::hash(&body).to_le_bytes());
+        octets.extend_from_slice(&body);
+        let file = self.snapshots.file(&self.folder);
+        *self.snapshots.unwritten.borrow_mut() = Some((file, octets));
+    }
+}
+
+/// Reads a snapshot of a folder; `None` where it is damaged, of another program or of another folder.
+fn read(path: &Path, folder: &Path, settled: Duration) -> Option<HashMap<PathBuf, (Stamp, Visit)>> {
+    let octets = SystemDisk::PRIVATE.read(path, MOST).ok()?;
+    let (sum, body) = octets.strip_prefix(HEAD)?.split_first_chunk::<4>()?;
+    if crc32fast::hash(body) != u32::from_le_bytes(*sum) {
+        return None;
+    }
+    let whole: Whole<Visit> = rmp_serde::from_slice(body).ok()?;
+    if whole.made_for != MadeFor::this(folder) {
+        return None;
+    }
+    let settled = i128::try_from(settled.as_nanos()).unwrap_or(i128::MAX);
+    let is_settled = |stamp: &Stamp| {
+        stamp.modified.max(stamp.changed).checked_add(settled).is_some_and(|at| at < whole.looked_at)
+    };
+    let pages = whole.pages.into_iter().filter(|page| is_settled(&page.stamp));
+    Some(pages.map(|page| (page.file, (page.stamp, page.visit))).collect())
+}
