@@ -6,6 +6,7 @@ mod error;
 mod export;
 mod man;
 mod outputs;
+mod progress;
 mod season;
 mod tables;
 
@@ -244,13 +245,16 @@ fn print_plan(
     };
     let pace = plan::pace(book, folded.as_of);
     // All of a yard on one core, which keeps its hives in mind.
+    let progress = progress::Progress::of("yards planned", asked.len());
     let planned = on_every_core(&asked, 1, |yard| {
         let of_yard = plan::yard_day(book, &folded, yard, date, pace);
         let mut outlook = plan::Outlook::of(book, &folded, yard);
         let trips = plan::trips(&mut outlook, date, pace);
         let best = plan::Best::of(&of_yard, &folded, outlook.calendar(date), date);
+        progress.step();
         (of_yard, trips, best)
     });
+    drop(progress);
     let mut plan = plan::DayPlan { date, pace, yards: Vec::new() };
     let mut ahead = report::Ahead::default();
     for (of_yard, trips, best) in planned {

@@ -4,6 +4,7 @@ use std::io::{self, BufRead as _, Write};
 use std::process::ExitCode;
 
 use super::outputs::{DaysWritten, ImportArgs};
+use super::progress::Progress;
 use super::{Args, CliError, Surroundings, book_path};
 use crate::model::{Book, DayOrder, YardId, visible};
 use crate::session::notebook::{self, NotebookFault};
@@ -131,9 +132,13 @@ fn visits(
                 wording::count(found.hives.len(), "hive")
             )?;
         }
+        let progress = Progress::of("visits written", found.visits.len());
         for visit in &found.visits {
+            // Each is whole on the disk or not there: stopped between two, the rest comes with the same table again.
             held.folder.add_visit(visit)?;
+            progress.step();
         }
+        drop(progress);
         writeln!(out, "{what}; added")?;
     }
     Ok(if found.refused.is_empty() { ExitCode::SUCCESS } else { ExitCode::from(1) })
