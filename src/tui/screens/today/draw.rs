@@ -77,6 +77,8 @@ pub(super) fn draw(screen: &TodayScreen, session: &Session, canvas: &mut Canvas<
     if plan.queue.is_empty() {
         rows.line(" Nothing is due in this yard today.", theme.done);
     }
+    // The column of what is late is there for every hive or for none.
+    let any_late = screen.stops(session).iter().any(|stop| is_late(stop, session));
     let mut group = "";
     for (at, stop) in screen.stops(session).into_iter().enumerate() {
         let is_due = plan.queue.iter().any(|due| due.hive == stop.hive);
@@ -92,7 +94,7 @@ pub(super) fn draw(screen: &TodayScreen, session: &Session, canvas: &mut Canvas<
             rows.group(its, width.saturating_sub(2), theme);
         }
         let from = rows.len();
-        row(&mut rows, session, theme, stop, at == screen.row, (width, wide));
+        row(&mut rows, session, theme, stop, at == screen.row, (width, wide, any_late));
         rows.target(from, at);
     }
     rows.draw_tapped(canvas, list);
@@ -232,6 +234,11 @@ fn bars(screen: &TodayScreen, theme: &Theme) -> Vec<Span<'static>> {
     spans
 }
 
+/// Whether anything a hive needs is past its last day.
+fn is_late(stop: &Stop, session: &Session) -> bool {
+    stop.advice.prompts.iter().any(|prompt| prompt.is_late(session.today()))
+}
+
 /// One hive: tick, name, minutes and its prompts, the most pressing first.
 fn row(
     rows: &mut Rows,
@@ -239,7 +246,7 @@ fn row(
     theme: &Theme,
     stop: &Stop,
     chosen: bool,
-    (width, wide): (usize, bool),
+    (width, wide, any_late): (usize, bool, bool),
 ) {
     let units = session.book().units;
     let from = rows.len();
@@ -260,9 +267,11 @@ fn row(
     let name = pad(stop.hive.as_str(), 8);
     let lead = format!("{mark}{tick} {name} {minutes:>6}  ");
     let word = first.map_or("", |_| urgency.word());
-    let is_late = stop.advice.prompts.iter().any(|p| p.is_late(session.today()));
-    // The column of what is late is there for every hive or for none.
-    let late = if is_late { "LATE " } else { "     " };
+    let late = match (is_late(stop, session), any_late) {
+        (true, _) => "LATE ",
+        (false, true) => "     ",
+        (false, false) => "",
+    };
     let room = width.saturating_sub(lead.width() + 8 + late.len());
     let (lead_style, text_style) = if chosen { (theme.focus, theme.focus) } else { (theme.text, theme.text) };
     let title = fit_whole(&titles, room);
