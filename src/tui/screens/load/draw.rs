@@ -1,6 +1,7 @@
 //! Drawing the load list.
 
 use ratatui::layout::{Constraint, Layout};
+use ratatui::text::Span;
 
 use super::LoadScreen;
 use crate::model::{Units, visible};
@@ -9,7 +10,7 @@ use crate::session::Session;
 use crate::tui::keys::ScreenId;
 use crate::tui::text::{fit, pad};
 use crate::tui::view::Canvas;
-use crate::tui::widgets::{Page, Rows, page};
+use crate::tui::widgets::{Page, Rows, bar, page};
 use crate::wording;
 
 pub(super) fn draw(screen: &LoadScreen, session: &Session, canvas: &mut Canvas<'_, '_>) {
@@ -29,7 +30,7 @@ pub(super) fn draw(screen: &LoadScreen, session: &Session, canvas: &mut Canvas<'
     }
     let (ticked, units) = (&screen.ticked, session.book().units);
     let width = usize::from(body.width);
-    let [list, foot] = Layout::vertical([Constraint::Min(1), Constraint::Length(3)]).areas(body);
+    let [list, foot] = Layout::vertical([Constraint::Min(1), Constraint::Length(4)]).areas(body);
     let mut rows = Rows::new();
     if screen.list.lines().next().is_none() {
         rows.line(" Nothing is due in this yard, so there is nothing to load.", theme.text);
@@ -42,7 +43,7 @@ pub(super) fn draw(screen: &LoadScreen, session: &Session, canvas: &mut Canvas<'
         if lines.is_empty() {
             continue;
         }
-        rows.line(heading, theme.heading);
+        rows.group(heading, width.saturating_sub(2), theme);
         for line in lines {
             let chosen = at == screen.row;
             let from = rows.len();
@@ -68,6 +69,12 @@ pub(super) fn draw(screen: &LoadScreen, session: &Session, canvas: &mut Canvas<'
         ),
         theme.text,
     );
+    let likely = screen.list.weight(false).pounds();
+    if likely > 0.0 {
+        let mut spans = vec![Span::styled(" on the truck ", theme.muted)];
+        spans.extend(bar(on_truck / likely, (width / 3).clamp(12, 40), theme.done, theme));
+        about.spans(spans);
+    }
     if let Some(first) = screen.home.first() {
         let words: Vec<String> = screen.home.iter().map(crate::plan::Unused::words).collect();
         about.text(

@@ -1,7 +1,10 @@
 //! Drawing the log.
 
+use ratatui::layout::{Constraint, Layout, Rect};
+
 use super::LogScreen;
-use crate::model::visible;
+use crate::model::{Visit, visible};
+use crate::report::facts;
 use crate::session::Session;
 use crate::tui::keys::ScreenId;
 use crate::tui::text::{fit, pad};
@@ -19,6 +22,15 @@ pub(super) fn draw(screen: &LogScreen, session: &Session, canvas: &mut Canvas<'_
             ..Page::at(session, screen.id())
         },
     );
+    // In a wide terminal what was found and done stands beside the list.
+    let [body, beside] = if body.width >= WIDE {
+        Layout::horizontal([Constraint::Percentage(50), Constraint::Percentage(50)]).areas(body)
+    } else {
+        Layout::horizontal([Constraint::Percentage(100), Constraint::Length(0)]).areas(body)
+    };
+    if let Some(visit) = screen.visit(session).filter(|_| beside.width > 0) {
+        draw_visit(visit, session, canvas, beside);
+    }
     let width = usize::from(body.width);
     let mut rows = Rows::new();
     let line = |rows: &mut Rows, at: usize, text: String, style| {
@@ -61,6 +73,44 @@ pub(super) fn draw(screen: &LogScreen, session: &Session, canvas: &mut Canvas<'_
         line(&mut rows, at, words, theme.text);
     }
     rows.draw_tapped(canvas, body);
+}
+
+/// Columns from which the visit in hand stands beside the list.
+const WIDE: u16 = 140;
+
+/// A visit: its weather, and at each hive what was found, done and noted.
+fn draw_visit(visit: &Visit, session: &Session, canvas: &mut Canvas<'_, '_>, area: Rect) {
+    let (theme, units) = (canvas.theme, session.book().units);
+    let width = usize::from(area.width).saturating_sub(3);
+    let mut rows = Rows::new();
+    let day = wording::weekday_and_day(units, visit.on);
+    rows.group(&format!("  {}, {day}", visible(visit.yard.as_str())), width, theme);
+    let weather = [
+        visit.weather.temperature.map(|t| units.temperature(t)),
+        visit.weather.wind.map(|w| format!("wind {}", units.wind(w))),
+        visit.weather.rain.map(|rain| if rain { "rain" } else { "dry" }.to_owned()),
+    ];
+    let weather: Vec<String> = weather.into_iter().flatten().collect();
+    if !weather.is_empty() {
+        rows.text(&weather.join(" · "), width, 2, theme.muted);
+    }
+    for entry in &visit.entries {
+        rows.line(format!("  {}", visible(entry.hive.as_str())), theme.heading);
+        let found = facts::findings_words(&entry.findings, units);
+        if !found.is_empty() {
+            rows.text(&found, width, 4, theme.text);
+        }
+        for action in &entry.actions {
+            rows.text(&format!("did: {}", action.words(units)), width, 4, theme.done);
+        }
+        if !entry.note.is_empty() {
+            rows.text(&visible(&entry.note), width, 4, theme.muted);
+        }
+    }
+    if !visit.note.is_empty() {
+        rows.text(&visible(&visit.note), width, 2, theme.muted);
+    }
+    rows.draw(canvas, area);
 }
 
 fn title(screen: &LogScreen) -> String {
