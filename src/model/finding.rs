@@ -296,6 +296,11 @@ macro_rules! findings {
                 match finding { $( Finding::$variant => self.$field.map(Answerable::value) ),+ }
             }
 
+            /// Each finding that was made, with its value. Quicker than asking for one after the other: most were not.
+            pub(super) fn each_made(&self, mut take: impl FnMut(Finding, Value)) {
+                $( if let Some(value) = self.$field { take(Finding::$variant, value.value()); } )+
+            }
+
             /// Sets or clears a finding; `false` where the value is of another kind or out of range.
             pub fn set(&mut self, finding: Finding, value: Option<Value>) -> bool {
                 if value.is_some_and(|v| !finding.kind().admits(v)) { return false; }

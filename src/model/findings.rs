@@ -29,14 +29,12 @@ impl Findings {
 
     /// What cannot be, in words: numbers out of range, and findings that deny each other.
     pub fn faults(&self) -> Vec<String> {
-        let mut faults: Vec<String> = Finding::ALL
-            .iter()
-            .filter_map(|finding| {
-                let value = self.get(*finding)?;
-                (!finding.kind().admits(value))
-                    .then(|| format!("`{}` must be {}", finding.field(), finding.kind().range()))
-            })
-            .collect();
+        let mut faults = Vec::new();
+        self.each_made(|finding, value| {
+            if !finding.kind().admits(value) {
+                faults.push(format!("`{}` must be {}", finding.field(), finding.kind().range()));
+            }
+        });
         if let (Some(mites), bees) = (self.mites, self.wash_bees.map_or(300, |b| b.0))
             && (bees == 0 || mites.0 > bees.saturating_mul(2))
         {
