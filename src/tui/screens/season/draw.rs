@@ -80,8 +80,9 @@ const WIDE: usize = 110;
 impl Columns {
     fn of(width: usize) -> Self {
         let (name, countdown) = if width >= WIDE { (28, 36) } else { (22, 0) };
-        let before = 2 + name + 1 + WINDOW + 1 + countdown;
-        Self { name, countdown, strip: width.saturating_sub(before + 1).min(146) }
+        let without = Self { name, countdown, strip: 0 };
+        let strip = width.saturating_sub(without.before_strip() + 1).min(146);
+        Self { strip, ..without }
     }
 
     fn before_strip(self) -> usize {

@@ -78,9 +78,10 @@ pub(super) fn draw(screen: &TodayScreen, session: &Session, canvas: &mut Canvas<
         rows.line(" Nothing is due in this yard today.", theme.done);
     }
     // The column of what is late is there for every hive or for none.
-    let any_late = screen.stops(session).iter().any(|stop| is_late(stop, session));
+    let stops = screen.stops(session);
+    let any_late = stops.iter().any(|stop| is_late(stop, session));
     let mut group = "";
-    for (at, stop) in screen.stops(session).into_iter().enumerate() {
+    for (at, stop) in stops.iter().copied().enumerate() {
         let is_due = plan.queue.iter().any(|due| due.hive == stop.hive);
         let is_alive = session.folded().hive(&stop.hive).is_none_or(HiveState::is_alive);
         let its = match (is_due, is_alive) {
@@ -98,10 +99,12 @@ pub(super) fn draw(screen: &TodayScreen, session: &Session, canvas: &mut Canvas<
         rows.target(from, at);
     }
     rows.draw_tapped(canvas, list);
-    if wide && let Some(stop) = screen.stops(session).get(screen.row) {
+    if wide && let Some(stop) = stops.get(screen.row) {
         let used = draw_beside(session, stop, canvas, beside);
         let left = beside.height.saturating_sub(used + 1);
-        if let Some((_, picture)) = screen.picture.as_ref().filter(|_| left >= PICTURED) {
+        if left >= PICTURED
+            && let Some(picture) = screen.picture(session)
+        {
             let below = Rect { y: beside.bottom() - left, height: left, x: beside.x + 1, ..beside };
             picture.draw(canvas, Rect { width: beside.width - 1, ..below });
         }

@@ -2,6 +2,8 @@
 
 mod draw;
 
+use std::cell::OnceCell;
+
 use chrono::{NaiveDate, NaiveTime, Timelike as _};
 
 use crate::colony::wash;
@@ -28,8 +30,8 @@ pub(crate) struct TodayScreen {
     head: Head,
     /// What is searched among them.
     search: Search,
-    /// The chosen hive as a picture.
-    picture: Option<(HiveId, Picture)>,
+    /// The chosen hive as a picture: made when it is first drawn, for a narrow terminal shows none.
+    picture: OnceCell<Option<Picture>>,
 }
 
 /// What stands over a yard's hives.
@@ -55,13 +57,14 @@ impl View for TodayScreen {
     fn update(&mut self, session: &Session, command: Command) -> Step {
         if self.search.update(command) {
             self.row = 0;
+            self.picture = OnceCell::new();
             return Step::stay();
         }
         let yards = session.yards_of_day().len();
         let last = self.stops(session).len().saturating_sub(1);
         if let Some(row) = row_after(command, self.row, last) {
             self.row = row;
-            self.picture_chosen(session);
+            self.picture = OnceCell::new();
             return Step::stay();
         }
         match command {
@@ -118,8 +121,7 @@ impl View for TodayScreen {
             },
             _ => Head::default(),
         };
-        self.picture = None;
-        self.picture_chosen(session);
+        self.picture = OnceCell::new();
     }
 
     fn draw(&self, session: &Session, canvas: &mut Canvas<'_, '_>) {
@@ -136,16 +138,10 @@ impl TodayScreen {
         self.stops(session).get(self.row).map(|stop| stop.hive.clone())
     }
 
-    /// Makes the picture of the chosen hive where there is none yet.
-    fn picture_chosen(&mut self, session: &Session) {
-        let chosen = self.hive(session);
-        if self.picture.as_ref().map(|(hive, _)| hive) == chosen.as_ref() {
-            return;
-        }
-        self.picture = chosen.and_then(|hive| {
-            let picture = Picture::of(session.folded().hive(&hive)?, session);
-            Some((hive, picture))
-        });
+    /// The picture of the chosen hive.
+    fn picture(&self, session: &Session) -> Option<&Picture> {
+        let made = || Some(Picture::of(session.folded().hive(&self.hive(session)?)?, session));
+        self.picture.get_or_init(made).as_ref()
     }
 
     /// The hives shown, those that are due first and those that are dead last: all of the yard, or what is searched.
