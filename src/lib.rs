@@ -11,6 +11,7 @@ pub mod colony;
 pub mod model;
 pub mod plain;
 pub mod plan;
+pub mod rehearsal;
 pub mod report;
 pub mod season;
 pub mod session;

@@ -19,12 +19,13 @@ const MAY_NAME: &[(&str, &[&str])] = &[
     ("colony", &["model", "wording", "season"]),
     ("advice", &["model", "wording", "season", "colony"]),
     ("plan", &["model", "wording", "season", "colony", "advice"]),
-    ("report", &["model", "wording", "season", "colony", "advice", "plan"]),
+    ("report", &["model", "wording", "season", "colony", "advice", "plan", "rehearsal"]),
     ("store", &["model"]),
-    ("session", &["model", "wording", "season", "colony", "advice", "plan", "store"]),
+    ("session", &["model", "wording", "season", "colony", "advice", "plan", "store", "rehearsal"]),
     ("simulated", &["model"]),
+    ("rehearsal", &["model", "wording", "season", "advice", "simulated"]),
     ("plain", &["model", "wording", "advice", "plan", "report", "session"]),
-    ("tui", &["model", "wording", "season", "colony", "advice", "plan", "report", "session"]),
+    ("tui", &["model", "wording", "season", "colony", "advice", "plan", "report", "session", "rehearsal"]),
 ];
 
 /// The one file of the session and its front ends that calls the store.

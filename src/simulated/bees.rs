@@ -66,6 +66,17 @@ impl Bees {
         }
     }
 
+    /// What it has more than another.
+    pub(super) fn less(&self, other: &Self) -> Self {
+        let mut rest = self.clone();
+        let take = |from: &mut [f64], other: &[f64]| from.iter_mut().zip(other).for_each(|(a, b)| *a -= b);
+        take(&mut rest.summer, &other.summer);
+        take(&mut rest.winter, &other.winter);
+        take(&mut rest.workers, &other.workers);
+        take(&mut rest.drones, &other.drones);
+        rest
+    }
+
     /// Takes another's bees and brood in.
     pub(super) fn join(&mut self, other: &Self) {
         let add = |to: &mut [f64], from: &[f64]| to.iter_mut().zip(from).for_each(|(a, b)| *a += b);

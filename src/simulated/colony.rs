@@ -38,6 +38,17 @@ pub struct Told {
     pub treatments: u32,
 }
 
+/// Where the brood nest stands in its boxes.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Nest {
+    /// All boxes are used.
+    Used,
+    /// All brood is above, and the lowest box stands empty until it is brought up.
+    Above,
+    /// One nest stands in two boxes: parted, its edge is chilled.
+    Across,
+}
+
 /// A simulated colony.
 #[derive(Debug, Clone)]
 pub struct Colony {
@@ -59,6 +70,11 @@ pub struct Colony {
     pub(super) cells: Option<u32>,
     course: Option<Course>,
     carried_in: f64,
+    pub(super) nest: Nest,
+    /// Whether bees without a queen raise one from a frame of eggs; the trial of keepers does without.
+    pub(super) takes_eggs: bool,
+    /// Honey that robbers carry out in a warm day through an open entrance, kg.
+    pub(super) robbers: f64,
     dead: Option<(NaiveDate, Death)>,
     told: Told,
     pub(super) random: Random,
@@ -100,6 +116,9 @@ impl Colony {
             cells: None,
             course: None,
             carried_in: f::CARRIED_IN.0 * random.factor(f::CARRIED_IN.1),
+            nest: Nest::Used,
+            takes_eggs: false,
+            robbers: 0.0,
             dead: None,
             told: Told::default(),
             random,
@@ -126,13 +145,29 @@ impl Colony {
         100.0 * self.mites.on_bees / self.adults().max(1.0)
     }
 
+    /// Frames of bees, as they really are.
+    pub fn frames_of_bees(&self) -> f64 {
+        self.adults() / f::FRAME_OF_BEES
+    }
+
+    /// Frames of brood, as they really are.
+    pub fn frames_of_brood(&self) -> f64 {
+        self.bees.brood_frames()
+    }
+
+    /// Whether its queen lays.
+    pub fn queen_lays(&self) -> bool {
+        self.queen.lays()
+    }
+
     /// Honey in the nest, kg, as it really is.
     pub fn honey(&self) -> f64 {
         self.stores.first().copied().unwrap_or(0.0)
     }
 
     fn nest_frames(&self) -> f64 {
-        (f64::from(self.nest_boxes) * BOX).min(self.drawn.max(1.0))
+        let unused = if self.nest == Nest::Above { BOX } else { 0.0 };
+        ((f64::from(self.nest_boxes) * BOX).min(self.drawn.max(1.0)) - unused).max(1.0)
     }
 
     /// Empty cells the queen can lay in.
@@ -154,6 +189,7 @@ impl Colony {
             return;
         }
         self.treat(weather);
+        let robbed = self.rob(weather);
         self.forage(weather);
         let is_fed = self.eat(weather);
         let eggs = self.eggs(weather);
@@ -172,6 +208,9 @@ impl Colony {
             self.cells = None;
         }
         self.die(weather, is_fed);
+        if robbed && self.dead.is_none() {
+            self.dead = Some((weather.on, Death::Robbed));
+        }
     }
 
     fn treat(&mut self, weather: &Weather) {
@@ -274,7 +313,7 @@ impl Colony {
         }
     }
 
-    fn take_from_nest(&mut self, kg: f64) {
+    pub(super) fn take_from_nest(&mut self, kg: f64) {
         if let Some(nest) = self.stores.first_mut() {
             *nest = (*nest - kg).max(0.0);
         }
@@ -329,6 +368,7 @@ impl Colony {
             }
             Action::RemoveBox { role: Role::Nest, .. } if self.nest_boxes > 1 => {
                 self.nest_boxes -= 1;
+                self.nest = Nest::Used;
                 self.drawn = self.drawn.min(f64::from(self.nest_boxes) * BOX);
             }
             Action::RemoveBox { role: Role::Super, .. } => {
@@ -338,7 +378,7 @@ impl Colony {
                 *boxes = boxes.min(f64::from(self.supers) * SUPER);
                 *nest = nest.max(0.0);
             }
-            Action::ReverseBoxes => self.room_given(),
+            Action::ReverseBoxes => self.reverse(weather),
             Action::FeedSyrup { mix, volume } => {
                 let kg = volume.litres() * if *mix == Mix::Thin { 0.615 } else { 0.88 };
                 self.told.sugar += kg;
@@ -363,6 +403,7 @@ impl Colony {
                 }
             }
             Action::SetQueen { queen } => self.set_queen(queen.status),
+            Action::GiveEggs { .. } if self.takes_eggs => self.raise_one(),
             Action::SplitInto { .. } => self.split(),
             Action::TakeHoney { .. } => {
                 self.told.honey += self.stores[1] * 0.88;
@@ -393,9 +434,16 @@ impl Colony {
     }
 
     /// Room in time makes them think better of it.
-    fn room_given(&mut self) {
+    pub(super) fn room_given(&mut self) {
         if self.cells.is_some_and(|days| days < 4) && self.random.happens(0.5) {
             self.cells = None;
+        }
+    }
+
+    /// From eggs that were given, where they have no queen.
+    fn raise_one(&mut self) {
+        if matches!(self.queen, Queen::Gone { .. }) {
+            self.queen = Queen::Raising { days: RAISED_IN };
         }
     }
 
@@ -417,12 +465,18 @@ impl Colony {
     }
 
     /// The old queen leaves with two frames of brood and bees.
-    fn split(&mut self) {
+    pub(super) fn split(&mut self) {
         self.bees.part(0.3, 0.25);
         self.mites.part(0.3, 0.25);
         self.take_from_nest(3.0);
         self.queen = Queen::Raising { days: FROM_CELL };
         self.cells = None;
+    }
+
+    /// What it came to is told from now on.
+    pub(super) fn begin_anew(&mut self) {
+        self.told = Told::default();
+        (self.cells, self.course, self.dead) = (None, None, None);
     }
 
     /// Another colony's bees and brood come in.

@@ -1,11 +1,11 @@
 //! What a look at a simulated colony finds, with a reader's error.
 
-use super::colony::{Colony, SUPER};
+use super::colony::{Colony, Nest, SUPER};
 use super::figures as f;
 use super::queen::Queen;
 use super::random::Random;
 use super::weather::Weather;
-use crate::model::{Finding, Mass, Temperature, Value};
+use crate::model::{Entrance, Finding, Mass, Temperature, Value};
 
 /// One reader, whose errors come again with the seed.
 #[derive(Debug, Clone)]
@@ -18,6 +18,7 @@ impl Reader {
     }
 
     /// What is found; none where that cannot be seen.
+    #[allow(clippy::too_many_lines, reason = "a table of what each look finds")]
     pub fn look(&mut self, colony: &Colony, finding: Finding, weather: &Weather) -> Option<Value> {
         let is_dead = colony.died().is_some();
         if finding == Finding::Dead {
@@ -100,6 +101,9 @@ impl Reader {
                 part if part < 2.0 => 1,
                 _ => 2,
             }),
+            Finding::BottomBox if colony.nest != Nest::Used => {
+                Value::Choice(if colony.nest == Nest::Above { 0 } else { 4 })
+            }
             Finding::BottomBox => {
                 let up = colony.nest_boxes > 1 && t < 150.0 && bees.brood_frames() < 6.5;
                 Value::Choice(if up { 0 } else { 3 })
@@ -114,6 +118,9 @@ impl Reader {
             Finding::HighSoon => Value::Temperature(Temperature::from_celsius(weather.high + 1.5)),
             Finding::EntranceClear => Value::YesNo(true),
             Finding::Cracks | Finding::Droppings | Finding::Dying => Value::YesNo(false),
+            Finding::Robbing if colony.is_robbed(weather) => {
+                Value::Choice(if colony.entrance == Entrance::Small { 1 } else { 2 })
+            }
             Finding::Robbing | Finding::Pests | Finding::Cover | Finding::Temper | Finding::CountBy => {
                 Value::Choice(0)
             }

@@ -20,6 +20,22 @@ impl Mites {
         Self { on_bees, workers: [0.0; WORKER_CAPPED], drones: [0.0; DRONE_CAPPED] }
     }
 
+    /// With so many under the caps of worker brood, where there is any.
+    pub(super) fn with_capped(on_bees: f64, capped: f64, has_brood: bool) -> Self {
+        let a_day = if has_brood { capped / WORKER_CAPPED as f64 } else { 0.0 };
+        Self { workers: [a_day; WORKER_CAPPED], ..Self::of(on_bees) }
+    }
+
+    /// What it has more than another.
+    pub(super) fn less(&self, other: &Self) -> Self {
+        let mut rest = self.clone();
+        rest.on_bees -= other.on_bees;
+        let take = |from: &mut [f64], other: &[f64]| from.iter_mut().zip(other).for_each(|(a, b)| *a -= b);
+        take(&mut rest.workers, &other.workers);
+        take(&mut rest.drones, &other.drones);
+        rest
+    }
+
     pub(super) fn all(&self) -> f64 {
         self.on_bees + self.workers.iter().sum::<f64>() + self.drones.iter().sum::<f64>()
     }

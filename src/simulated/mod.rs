@@ -8,12 +8,14 @@
 //! Its place is the reference (43 N): its season does not move.
 
 mod bees;
+mod beginning;
 mod colony;
 pub mod figures;
 mod look;
 mod mites;
 mod queen;
 mod random;
+mod robbing;
 mod weather;
 
 pub use colony::{Colony, Death, Told};
