@@ -5,7 +5,7 @@ use std::path::PathBuf;
 use chrono::NaiveDate;
 use clap::{Parser, Subcommand};
 
-use super::{calc, export, outputs, season};
+use super::{calc, export, outputs, rehearse, season};
 use crate::report::Reported;
 
 /// Shown under the help.
@@ -13,6 +13,7 @@ const EXAMPLES: &str = "\
 Examples:
   yardwalk                                   open your book, or begin one
   yardwalk demo                              look around in an invented keeper's book
+  yardwalk rehearse                          practice a year; no bees are at stake
   yardwalk plan --on 2026-05-03              what is due on a day, as text
   yardwalk load --yard Creek                 what to put on the truck
   yardwalk export ics --to bees.ics          dates for a calendar program
@@ -70,6 +71,8 @@ pub enum Command {
         #[arg(long)]
         fresh: bool,
     },
+    /// Rehearse a year or one skill in a scratch yard of simulated colonies, which answer what you look at
+    Rehearse(rehearse::RehearseArgs),
     /// Walk a yard: on the screen, or with --plain line by line, without boxes or color
     Walk {
         /// Line by line on standard input and output, for screen readers and slow links

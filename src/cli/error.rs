@@ -59,6 +59,29 @@ pub enum CliError {
     /// A table of visits that cannot be read.
     #[error("{0}")]
     Notebook(crate::session::notebook::NotebookFault),
+    /// A rehearsal is there already, and another was asked for.
+    #[error("a rehearsal is under way: it has come to {day}")]
+    RehearsalUnderWay {
+        /// The day it has come to.
+        day: String,
+    },
+    /// No rehearsal has begun.
+    #[error("no rehearsal has begun")]
+    NoRehearsal,
+    /// What really was is not told before the end.
+    #[error("the rehearsal runs until {until}; what really was is told from then on")]
+    NotOver {
+        /// Its last day.
+        until: String,
+    },
+    /// A scenario that is not there.
+    #[error("there is no scenario `{asked}`")]
+    NoScenario {
+        /// What was asked for.
+        asked: String,
+        /// Those that are there.
+        known: String,
+    },
     /// A command that is not there.
     #[error("there is no command `{0}`")]
     NoCommand(String),
@@ -156,6 +179,12 @@ impl CliError {
             Self::Notebook(crate::session::notebook::NotebookFault::NoTable(_)) => {
                 "name its columns date, hive, and what was found: bees, brood, mites, weight_lb, note".to_owned()
             }
+            Self::RehearsalUnderWay { .. } => {
+                "go on with it by `yardwalk rehearse`, or begin another with --fresh".to_owned()
+            }
+            Self::NoRehearsal => "`yardwalk rehearse` begins one".to_owned(),
+            Self::NotOver { .. } => "go on with it: D on Today chooses when to come back".to_owned(),
+            Self::NoScenario { known, .. } => format!("scenarios are {known}; or name a file"),
             Self::NoCommand(_) => "`yardwalk help` lists them".to_owned(),
             Self::NoTheme { known, .. } => format!("themes are {known}"),
             Self::NoHive { near: Some(near), .. } => format!("did you mean {near}? `yardwalk export csv --table hives` lists them"),

@@ -7,6 +7,7 @@ mod export;
 mod man;
 mod outputs;
 mod progress;
+mod rehearse;
 mod season;
 mod tables;
 
@@ -94,6 +95,7 @@ pub fn run(args: &Args, around: &Surroundings, out: &mut impl Write) -> Result<E
     match &args.command {
         None | Some(Command::Walk { plain: false, .. }) => open(args, around),
         Some(Command::Demo { fresh }) => demo(args, around, *fresh),
+        Some(Command::Rehearse(asked)) => rehearse::run(asked, args, around, out),
         Some(Command::Plan { yard, json }) => {
             let (book, source) = read_book(args, around)?;
             print_plan(&book, yard.as_deref(), day_of(args, around, &book, &source), *json, out)?;

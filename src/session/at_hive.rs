@@ -6,8 +6,8 @@ use super::{Answers, Done, Effect, HiveView, News, OpenVisit, Refusal, Session};
 use crate::advice::{Offer, Prompt};
 use crate::colony::treatment::limits;
 use crate::model::{
-    About, Action, Around, Asking, DraftStep, Entry, Finding, HiveId, InBloom, Offered, Reply, RuleId,
-    Treatment, Value, Visit, Weather, YardId, days_after, visit_id,
+    About, Action, Around, Asking, DraftStep, Entry, Finding, HiveId, InBloom, Offered, Rehearsal, Reply,
+    RuleId, Treatment, Value, Visit, Weather, YardId, days_after, visit_id,
 };
 use crate::wording;
 
@@ -18,6 +18,9 @@ impl Session {
     /// Why it cannot.
     pub fn may_begin(&self, yard: &YardId) -> Result<(), Refusal> {
         self.may_write()?;
+        if self.rehearsal().is_some_and(Rehearsal::is_over) {
+            return Err(Refusal::NotHere("This rehearsal is over: D shows what really was.".to_owned()));
+        }
         if let Some(open) = &self.visit {
             let there = &open.visit.yard;
             return Err(Refusal::Cannot(format!("The visit to {there} is still open: wrap it up first.")));

@@ -88,6 +88,10 @@ impl Desk {
                 ),
                 Err(err) => Outcome::YardsRefused(err.with_cause()),
             },
+            Effect::SaveRehearsal(rehearsal) => match self.folder.save_rehearsal(&rehearsal) {
+                Ok(()) => Outcome::RehearsalSaved(rehearsal),
+                Err(err) => Outcome::RehearsalRefused(err.with_cause()),
+            },
             Effect::SaveSettings(settings) => self.save_settings(&settings),
             Effect::TakeUp { path, visit } => match self.folder.take_up(&path, &visit) {
                 Ok(draft) => {
@@ -210,6 +214,7 @@ fn kind_of(effect: &Effect) -> &'static str {
         Effect::CatchUp => "try the disk again",
         Effect::SaveYards { .. } => "write the yards",
         Effect::Settle(_) => "settle what was set up in two ways",
+        Effect::SaveRehearsal(_) => "write how far the rehearsal has come",
         Effect::SaveSettings(_) => "write the settings",
         Effect::TakeUp { .. } => "take up a visit",
         Effect::PutAside { .. } => "put a visit aside",
@@ -250,8 +255,9 @@ impl OpenBook {
         opening: &Opening,
     ) -> Result<(Self, Done), StoreError> {
         let now = (opening.clock)();
+        let rehearsal = folder.rehearsal()?;
         let start = Start {
-            today: opening.today,
+            today: rehearsal.as_ref().map_or(opening.today, |rehearsal| rehearsal.today),
             now,
             offset: (opening.offset)(opening.today),
             seed: opening.seed,
@@ -271,6 +277,7 @@ impl OpenBook {
             desk.folder.sweep();
         }
         let mut open = Self { session: Session::new(book, start), desk };
+        open.session.set_rehearsal(rehearsal);
         open.session.left_out = open.desk.folder.left_out().to_vec();
         open.session.differences = open.desk.folder.differences();
         let mut done = match read_only {

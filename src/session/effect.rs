@@ -6,7 +6,7 @@ use chrono::NaiveDate;
 
 use super::intent::Trouble;
 use crate::model::{
-    Book, Difference, DraftStep, LeftDraft, LeftOut, PadLine, Settings, Side, Visit, VisitId,
+    Book, Difference, DraftStep, LeftDraft, LeftOut, PadLine, Rehearsal, Settings, Side, Visit, VisitId,
 };
 
 /// Something to do on the disk.
@@ -34,6 +34,8 @@ pub enum Effect {
     },
     /// Settle what was set up in two ways, each as chosen.
     Settle(Vec<Side>),
+    /// Write how far the rehearsal has come.
+    SaveRehearsal(Box<Rehearsal>),
     /// Write the settings of this laptop.
     SaveSettings(Box<Settings>),
     /// Open the draft of a visit that was left.
@@ -107,6 +109,10 @@ pub enum Outcome {
     },
     /// It could not be, or the file could not be put aside, and why.
     NotRead(String),
+    /// The rehearsal has come to its day.
+    RehearsalSaved(Box<Rehearsal>),
+    /// It has not, and why.
+    RehearsalRefused(String),
     /// The settings hold until the program is left, and why.
     SettingsRefused(String),
     /// What is typed is not kept until it is logged, and why.

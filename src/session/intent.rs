@@ -34,6 +34,15 @@ pub enum Intent {
     },
     /// Act on this day from now on.
     ActOn(NaiveDate),
+    /// In a rehearsal: look at something at a hive of the open visit, and write down what is found.
+    LookAt {
+        /// The hive.
+        hive: HiveId,
+        /// What is looked at.
+        finding: Finding,
+    },
+    /// In a rehearsal: let the season go on, and come back on this day.
+    ComeBack(NaiveDate),
     /// Read the whole book again.
     ReadAgain,
     /// Put a file aside that was left out of the book.

@@ -18,6 +18,7 @@ mod outcomes;
 mod pad;
 mod plans;
 mod queue;
+mod rehearsed;
 mod set_up;
 mod split;
 pub mod typing;
@@ -39,7 +40,8 @@ pub use split::{OLD_QUEEN, OTHER_HALF, is_seen};
 use crate::advice::{Advice, Day, Prompt, Situation, advise, looks};
 use crate::model::{
     Book, Corrections, DayWish, Difference, DraftStep, Entry, Finding, Folded, Hive, HiveId, HiveState,
-    Jotting, LeftDraft, LeftOut, LoggedNames, SeenBloom, Settings, Visit, VisitId, Yard, YardId, days_after,
+    Jotting, LeftDraft, LeftOut, LoggedNames, Rehearsal, SeenBloom, Settings, Visit, VisitId, Yard, YardId,
+    days_after,
 };
 use crate::plan::{self, LoadList, Outlook, Stop, YardPlan};
 use crate::season::Calendar;
@@ -108,6 +110,8 @@ pub struct Session {
     /// Where the keeper was last known to stand.
     stood: Option<(HiveId, usize)>,
     revision: u64,
+    /// The rehearsal this book is of.
+    rehearsal: Option<Rehearsal>,
 }
 
 /// A hive as the keeper sees it now: today's entry taken in, and the advice on it.
@@ -158,6 +162,7 @@ impl Session {
             cautioned: None,
             stood: None,
             revision: 0,
+            rehearsal: None,
         }
     }
 
@@ -170,6 +175,8 @@ impl Session {
         match intent {
             Intent::Begin { yard, hive, weather, blooms } => self.begin(&yard, hive, weather, &blooms),
             Intent::ActOn(day) => self.act_on(day),
+            Intent::LookAt { hive, finding } => self.look_at(&hive, finding),
+            Intent::ComeBack(day) => self.come_back(day),
             Intent::ReadAgain => self.read_again(),
             Intent::PutFileAside(file) => self.put_file_aside(&file),
             Intent::KeepFile(file) => self.keep_file(&file),

@@ -32,6 +32,8 @@ impl Session {
             }
             Outcome::NotRead(why) => Done::failing(format!("Nothing was changed: {why}.")),
             Outcome::CommentsAtStake(count) => Self::comments_at_stake(count),
+            Outcome::RehearsalSaved(rehearsal) => self.came_back(*rehearsal),
+            Outcome::RehearsalRefused(why) => Done::failing(format!("The day stays as it is: {why}.")),
             Outcome::SettingsRefused(why) => {
                 Done::failing(format!("It holds until the program is left: {why}."))
             }

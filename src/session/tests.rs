@@ -47,6 +47,7 @@ fn on_a_sound_disk(session: &mut Session, intent: Intent) -> Result<Done, Refusa
             | Effect::Settle(_)
             | Effect::BeginDraft(_)
             | Effect::Pad(_)
+            | Effect::SaveRehearsal(_)
             | Effect::SaveSettings(_)
             | Effect::TakeUp { .. }
             | Effect::ListLeft

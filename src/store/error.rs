@@ -73,6 +73,14 @@ pub enum StoreError {
         /// The link.
         path: PathBuf,
     },
+    /// A scenario that cannot be played.
+    #[error("{path}: {fault}", path = .path.display())]
+    Scenario {
+        /// Its file.
+        path: PathBuf,
+        /// What is wrong, and what to write.
+        fault: String,
+    },
     /// Something is there already.
     #[error("{path}: there is a file of this name already", path = .path.display())]
     Taken {
@@ -100,6 +108,7 @@ impl StoreError {
             | Self::NoBook { path }
             | Self::Gone { path }
             | Self::Link { path }
+            | Self::Scenario { path, .. }
             | Self::Taken { path } => Some(path),
             Self::NoHome => None,
         }
@@ -154,6 +163,7 @@ impl StoreError {
             }
             Self::Gone { .. } => "was the disk pulled out, or the folder moved? Put it back".to_owned(),
             Self::Link { .. } => "put the file itself in its place; nothing was changed".to_owned(),
+            Self::Scenario { .. } => "mend the scenario; DEVELOPERS.md has its form".to_owned(),
             Self::Taken { .. } => "nothing was written; try again".to_owned(),
             Self::NoHome => "name a book with --book PATH".to_owned(),
         }

@@ -49,6 +49,7 @@ pub(crate) enum Command {
     Walk,
     /// The roster of hives.
     Roster,
+    Rehearsal,
     /// The card of a hive.
     Card,
     /// Wrap up the visit.

@@ -56,6 +56,7 @@ const LETTERS: &[Letter] = &[
     letter('b', "back to the hive before", Effect::Leaves, &[Command::GoBack]),
     letter('c', "card of the hive", Effect::Looks, &[Command::Card]),
     letter('d', "ditto: as at the last hive", Effect::Asks, &[Command::LikeLast]),
+    letter('D', "day to come back, in a rehearsal", Effect::Asks, &[Command::Rehearsal]),
     letter('e', "edit: amounts, yard, hive", Effect::Asks, &[Command::Amounts, Command::Edit]),
     letter('f', "files to mend", Effect::Looks, &[Command::LeftOut]),
     letter('g', "go on to the next hive", Effect::Leaves, &[Command::GoOn]),

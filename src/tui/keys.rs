@@ -60,6 +60,8 @@ screens! {
     Search => "Searching a list",
     /// Files that are no part of the book.
     LeftOut => "Files to mend",
+    /// When to come back in a rehearsal, and what really was.
+    Rehearsal => "Rehearsal",
     /// A former yard.ron to bring back.
     BringBack => "Bring yard.ron back",
     /// Over midnight.
@@ -147,6 +149,7 @@ pub(crate) const KEYS: &[Binding] = &[
     row(ScreenId::Today, KeyCode::PageUp, Command::PageUp, "page up"),
     row(ScreenId::Today, KeyCode::PageDown, Command::PageDown, "page down"),
     letter(ScreenId::Today, '/', Command::Filter, "search"),
+    letter(ScreenId::Today, 'D', Command::Rehearsal, "day to come back"),
     row(ScreenId::Weather, KeyCode::Enter, Command::Take, "take, go on"),
     row(ScreenId::Weather, KeyCode::Up, Command::Up, "up"),
     row(ScreenId::Weather, KeyCode::Down, Command::Down, "down"),
@@ -275,6 +278,13 @@ pub(crate) const KEYS: &[Binding] = &[
     row(ScreenId::NewDay, KeyCode::Esc, Command::Back, "the day before"),
     row(ScreenId::BringBack, KeyCode::Enter, Command::Take, "bring it back"),
     row(ScreenId::BringBack, KeyCode::Esc, Command::Back, "leave it"),
+    row(ScreenId::Rehearsal, KeyCode::Enter, Command::Take, "go on"),
+    row(ScreenId::Rehearsal, KeyCode::Backspace, Command::Erase, "erase"),
+    row(ScreenId::Rehearsal, KeyCode::Up, Command::Up, "up"),
+    row(ScreenId::Rehearsal, KeyCode::Down, Command::Down, "down"),
+    row(ScreenId::Rehearsal, KeyCode::PageUp, Command::PageUp, "page up"),
+    row(ScreenId::Rehearsal, KeyCode::PageDown, Command::PageDown, "page down"),
+    row(ScreenId::Rehearsal, KeyCode::Esc, Command::Back, "back"),
     row(ScreenId::LeftOut, KeyCode::Enter, Command::Take, "read again"),
     letter(ScreenId::LeftOut, 'x', Command::Withdraw, "put aside"),
     letter(ScreenId::LeftOut, 'z', Command::Keep, "keep one of two"),

@@ -46,6 +46,8 @@ pub(crate) enum To {
     Comments(usize),
     /// Which day is acted on, after midnight.
     NewDay,
+    /// When to come back in a rehearsal, and after its end what really was.
+    Rehearsal,
     /// The files that were left out of the book.
     LeftOut,
     /// What can be logged at a hive.

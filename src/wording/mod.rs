@@ -14,7 +14,7 @@ use std::borrow::Borrow;
 
 use chrono::{NaiveDate, NaiveTime};
 
-use crate::model::Units;
+use crate::model::{Mass, Measure, Units};
 
 /// `May 3`, or `3 May` in a metric book.
 pub fn day(units: Units, on: impl Borrow<NaiveDate>) -> String {
@@ -148,6 +148,22 @@ pub fn list_of_few<T: ToString>(items: &[T], few: usize) -> String {
 pub fn capital(text: &str) -> String {
     let mut chars = text.chars();
     chars.next().map_or_else(String::new, |c| c.to_uppercase().chain(chars).collect())
+}
+
+/// A figure a scenario is judged by, in words.
+pub fn measure(what: Measure, figure: f64, units: Units) -> String {
+    let mass = |pounds: f64| units.mass(Mass::from_pounds(pounds.round()));
+    match what {
+        Measure::Alive => if figure > 0.0 { "alive" } else { "not alive" }.to_owned(),
+        Measure::QueenLays => if figure > 0.0 { "its queen lays" } else { "no queen lays" }.to_owned(),
+        Measure::Swarms => if figure > 0.0 { "it swarmed" } else { "no swarm" }.to_owned(),
+        Measure::Mites => format!("mites {figure:.1} %"),
+        Measure::Bees => format!("{figure:.1} frames of bees"),
+        Measure::Brood => format!("{figure:.1} frames of brood"),
+        Measure::Food => format!("{} of food", mass(figure)),
+        Measure::Honey => format!("{} of honey taken", mass(figure)),
+        Measure::Sugar => format!("{} of sugar given", mass(figure)),
+    }
 }
 
 /// With a large first letter and a full stop; nothing of nothing.

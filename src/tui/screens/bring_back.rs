@@ -31,6 +31,7 @@ pub(crate) fn draw(offered: &Offered, theme: &Theme, keys: &Keymap, frame: &mut 
             screen: ScreenId::BringBack,
             hint: "Enter brings it back; Esc leaves everything as it is.".to_owned(),
             first: &[],
+            is_rehearsed: false,
         },
     );
     let width = usize::from(body.width).saturating_sub(4);

@@ -16,6 +16,7 @@ mod new_day;
 mod note;
 mod practice;
 mod put_off;
+mod rehearsal;
 mod roster;
 mod safety;
 mod season;
@@ -46,7 +47,10 @@ const LEAST: (u16, u16) = (60, 18);
 pub(crate) fn open(to: To, session: &Session, look: &Rc<Appearance>) -> Box<dyn View> {
     match to {
         To::Today => Box::new(today::TodayScreen::default()),
-        To::Weather(yard, hive) => Box::new(weather::WeatherScreen::of(yard, hive)),
+        To::Weather(yard, hive) => {
+            let (weather, units) = (session.rehearsed_weather(), session.book().units);
+            Box::new(weather::WeatherScreen::of(yard, hive).knowing(weather, units))
+        }
         To::Hive(hive, field) => Box::new(hive::HiveScreen::at(hive, field, session, Rc::clone(look))),
         To::PutOff(hive, prompt) => Box::new(put_off::PutOffScreen::of(hive, &prompt, session)),
         To::Why(hive, prompt) => Box::new(why::WhyScreen::of(hive, *prompt, session.book().units)),
@@ -62,6 +66,7 @@ pub(crate) fn open(to: To, session: &Session, look: &Rc<Appearance>) -> Box<dyn 
         To::Trouble(trouble) => Box::new(trouble::TroubleScreen::of(trouble)),
         To::Leaving(why) => Box::new(trouble::TroubleScreen::leaving(why)),
         To::NewDay => Box::new(new_day::NewDayScreen),
+        To::Rehearsal => Box::new(rehearsal::RehearsalScreen::default()),
         To::LeftOut => Box::new(left_out::LeftOutScreen::default()),
         To::Comments(count) => Box::new(comments::CommentsScreen::of(count)),
         To::Act(hive) => Box::new(act::ActScreen::of(hive, session)),

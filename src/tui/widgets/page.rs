@@ -29,13 +29,22 @@ pub(crate) struct Page {
     pub(crate) hint: String,
     /// The keys of the moment, the one most likely next before all others.
     pub(crate) first: &'static [Command],
+    /// Whether these are hives of a rehearsal, which must not be taken for real ones.
+    pub(crate) is_rehearsed: bool,
 }
 
 impl Page {
     /// A screen on its day: the title and the hint are the screen's own.
     pub(crate) fn at(session: &Session, screen: ScreenId) -> Self {
         let day = wording::day_and_year(session.book().units, session.today());
-        Self { title: String::new(), aside: aside(session, &day), screen, hint: String::new(), first: &[] }
+        Self {
+            title: String::new(),
+            aside: aside(session, &day),
+            screen,
+            hint: String::new(),
+            first: &[],
+            is_rehearsed: session.rehearsal().is_some(),
+        }
     }
 }
 
@@ -82,7 +91,9 @@ pub(crate) fn page(canvas: &mut Canvas<'_, '_>, page: &Page) -> Rect {
     let aside = fit(&page.aside, width / 2);
     let left = width.saturating_sub(aside.width() + 2);
     // A title that would run into what stands to the right of it gives way.
-    let text = format!(" {} {aside} ", pad(&page.title, left.saturating_sub(1)));
+    let title_words =
+        if page.is_rehearsed { format!("REHEARSAL · {}", page.title) } else { page.title.clone() };
+    let text = format!(" {} {aside} ", pad(&title_words, left.saturating_sub(1)));
     canvas.frame.render_widget(Paragraph::new(fit(&text, width)).style(theme.title), title);
     let said: Vec<Line<'_>> = said.into_iter().map(|line| Line::from(format!(" {line}"))).collect();
     canvas.frame.render_widget(Paragraph::new(said).style(style), message);

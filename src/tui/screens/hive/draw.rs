@@ -48,8 +48,9 @@ pub(super) fn draw(screen: &HiveScreen, seen: &Seen, session: &Session, canvas: 
             title: format!("{} · {}", screen.hive, seen.view.state.yard),
             aside: aside(session, &seen.progress),
             screen: ScreenId::Hive,
-            hint: hint(screen, seen, units, canvas.keys),
+            hint: hint(screen, seen, session, canvas.keys),
             first: keys_now(screen),
+            is_rehearsed: session.rehearsal().is_some(),
         },
     );
     let [who, rest] = Layout::vertical([Constraint::Length(4), Constraint::Min(1)]).areas(body);
@@ -75,11 +76,16 @@ pub(super) fn draw(screen: &HiveScreen, seen: &Seen, session: &Session, canvas: 
     draw_prompts(screen, seen, units, canvas, right);
 }
 
-fn hint(screen: &HiveScreen, seen: &Seen, units: Units, keys: &Keymap) -> String {
+fn hint(screen: &HiveScreen, seen: &Seen, session: &Session, keys: &Keymap) -> String {
+    let units = session.book().units;
     let key = |command| keys.name_of(ScreenId::Hive, command);
     match screen.focus {
         Focus::Field(finding) => {
             let last = last_text(seen, units, finding).map_or_else(String::new, |l| format!("  Last: {l}."));
+            let is_open = seen.view.entry.findings.get(finding).is_none() && screen.text.is_empty();
+            if session.rehearsal().is_some() && is_open {
+                return format!("Enter looks, and the bees answer. {}{last}", finding.help());
+            }
             format!("{}  ({}){last}", finding.help(), typing::keys_of(finding.kind(), units))
         }
         Focus::Prompt(_) => match screen.prompt() {

@@ -195,17 +195,17 @@ impl HiveScreen {
                 Err(why) => return Step::fail(why),
             }
         }
-        self.step_of(session, command).after(typed)
+        self.step_of(session, command, typed.is_some()).after(typed)
     }
 
-    fn step_of(&mut self, session: &Session, command: Command) -> Step {
+    fn step_of(&mut self, session: &Session, command: Command, was_typed: bool) -> Step {
         let hive = self.hive.clone();
         match command {
             Command::Up | Command::Down => return self.move_focus(command == Command::Down),
             Command::Switch => self.switch(),
             Command::Left | Command::Right => return self.turn_choice(command == Command::Right),
             Command::Erase => return self.erase(),
-            Command::Take => return self.take(session),
+            Command::Take => return self.take(session, was_typed),
             Command::GoOn => return Step::want(Intent::FinishHive(hive)),
             Command::GoBack => return Step::want(Intent::StepBack),
             Command::PutOff => {
@@ -351,10 +351,20 @@ impl HiveScreen {
         }
     }
 
-    fn take(&mut self, session: &Session) -> Step {
+    fn take(&mut self, session: &Session, was_typed: bool) -> Step {
         match self.focus {
             Focus::Rest => Step::say(self.at_rest()),
-            Focus::Field(_) => self.move_focus(true),
+            Focus::Field(finding) => {
+                let is_empty =
+                    self.seen.as_ref().is_some_and(|seen| seen.view.entry.findings.get(finding).is_none());
+                let moved = self.move_focus(true);
+                // In a rehearsal an empty field is looked at, and the bees answer.
+                if session.rehearsal().is_some() && is_empty && !was_typed {
+                    let hive = self.hive.clone();
+                    return Step { say: moved.say, ..Step::want(Intent::LookAt { hive, finding }) };
+                }
+                moved
+            }
             Focus::Prompt(rule) => self.accept(session, rule, 0),
             Focus::GoOn => Step::want(Intent::FinishHive(self.hive.clone())),
         }

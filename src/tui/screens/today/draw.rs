@@ -27,7 +27,7 @@ pub(super) fn draw(screen: &TodayScreen, session: &Session, canvas: &mut Canvas<
     let theme = canvas.theme;
     let pretended = if session.read_only().is_some() {
         " READ-ONLY"
-    } else if session.is_pretended() {
+    } else if session.is_pretended() && session.rehearsal().is_none() {
         " (day set by you)"
     } else {
         ""
@@ -40,6 +40,7 @@ pub(super) fn draw(screen: &TodayScreen, session: &Session, canvas: &mut Canvas<
             screen: ScreenId::Today,
             hint: hint(screen, session),
             first: keys_now(screen, session),
+            is_rehearsed: session.rehearsal().is_some(),
         },
     );
     let lines = head_lines(screen, usize::from(body.width).saturating_sub(2));
@@ -125,6 +126,9 @@ fn hint(screen: &TodayScreen, session: &Session) -> String {
 /// The keys of the moment.
 fn keys_now(screen: &TodayScreen, session: &Session) -> &'static [Command] {
     let is_open = session.visit().is_some();
+    if session.rehearsal().is_some() && !is_open {
+        return &[Command::Rehearsal, Command::Walk, Command::Load];
+    }
     match (is_open, screen.plan(session).is_some_and(|plan| plan.queue.is_empty())) {
         (true, _) => &[Command::Walk, Command::WrapUp, Command::Filter],
         (false, true) => &[Command::Weeks, Command::Season, Command::Right, Command::Walk],

@@ -91,6 +91,10 @@ impl View for TodayScreen {
             Command::Settings => return Step::open(To::Settings(0)),
             Command::Practice => return Step::open(To::Practice(None)),
             Command::Roster => return Step::open(To::Roster),
+            Command::Rehearsal if session.rehearsal().is_some() => return Step::open(To::Rehearsal),
+            Command::Rehearsal => {
+                return Step::say("Only in a rehearsal is a day chosen: `yardwalk rehearse` begins one.");
+            }
             Command::WrapUp if session.visit().is_some() => return Step::open(To::WrapUp),
             Command::WrapUp => return Step::say("No visit is open: Enter walks the yard."),
             Command::Pin | Command::Earlier | Command::Later => return self.arrange(session, command),

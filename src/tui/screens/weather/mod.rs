@@ -59,6 +59,16 @@ impl WeatherScreen {
         }
     }
 
+    /// With the weather of the day, where that is known before it is asked.
+    pub(crate) fn knowing(mut self, weather: Option<Weather>, units: Units) -> Self {
+        let Some(weather) = weather else { return self };
+        let [temperature, wind, rain, _] = &mut self.texts;
+        *temperature = weather.temperature.map(|t| units.temperature(t)).unwrap_or_default();
+        *wind = weather.wind.map(|w| units.wind(w)).unwrap_or_default();
+        *rain = weather.rain.map(|rains| if rains { "yes" } else { "no" }.to_owned()).unwrap_or_default();
+        self
+    }
+
     /// For the visit that is open, with what was noted.
     pub(crate) fn of_open(visit: &Visit, units: Units) -> Self {
         let words = |text: Option<String>| text.unwrap_or_default();

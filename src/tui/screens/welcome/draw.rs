@@ -29,6 +29,7 @@ pub(crate) fn draw(screen: &WelcomeScreen, theme: &Theme, keys: &Keymap, frame: 
             hint: "No book is made before the last step, and what you type is kept; Esc: one step back."
                 .to_owned(),
             first: &[],
+            is_rehearsed: false,
         },
     );
     let mut rows = Rows::new();
