@@ -378,6 +378,7 @@ fn first_steps(args: &Args, around: &Surroundings, data: &Path) -> Result<ExitCo
     match tui::welcome(config(around), around.wear.clone(), today, typed.last(), &mut keep, &mut wear_on)? {
         tui::Welcomed::Left => Ok(ExitCode::SUCCESS),
         tui::Welcomed::Demo => demo(args, around, false),
+        tui::Welcomed::Rehearsal => rehearse::year(args, around),
         tui::Welcomed::NewBook(mut book) => {
             // Told from another book of the same keeper by when it was begun.
             let begun = format!("{} {} {}", book.keeper, (around.clock)(), around.seed);

@@ -50,6 +50,8 @@ enum StartName {
     Overwintered,
 }
 
+/// The folder of a year.
+const YEAR: &str = "rehearsal";
 /// Hives of a year where none are asked for.
 const HIVES: u8 = 4;
 
@@ -63,7 +65,7 @@ pub(super) fn run(
         return list(out).map(|()| ExitCode::SUCCESS);
     }
     let scenario = asked.scenario.as_deref().map(scenario).transpose()?;
-    let name = scenario.as_ref().map_or_else(|| "rehearsal".to_owned(), |s| format!("rehearsal-{}", s.name));
+    let name = scenario.as_ref().map_or_else(|| YEAR.to_owned(), |s| format!("{YEAR}-{}", s.name));
     let folder = data_folder(around)?.join("scratch").join(&name);
     let there = store::rehearsal_in(&folder)?;
     if asked.report {
@@ -78,6 +80,14 @@ pub(super) fn run(
         return Err(CliError::RehearsalUnderWay { day });
     }
     let (folder, book) = begin(asked, scenario, &name, there.is_some(), around)?;
+    walk(args, around, folder, book)
+}
+
+/// The year that is under way, or one with the usual hives: what the first steps offer.
+pub(super) fn year(args: &Args, around: &Surroundings) -> Result<ExitCode, CliError> {
+    let folder = data_folder(around)?.join("scratch").join(YEAR);
+    let is_there = store::rehearsal_in(&folder)?.is_some();
+    let (folder, book) = begin(&RehearseArgs::default(), None, YEAR, is_there, around)?;
     walk(args, around, folder, book)
 }
 

@@ -26,6 +26,8 @@ use crate::session::{Config, Done, OpenBook};
 pub enum Welcomed {
     /// The demonstration.
     Demo,
+    /// A rehearsal of a year.
+    Rehearsal,
     /// A new book.
     NewBook(Box<Book>),
     /// Nothing.
@@ -112,6 +114,7 @@ pub fn welcome(
         }
         match chosen {
             Some(Chosen::Demo) => return Ok(Welcomed::Demo),
+            Some(Chosen::Rehearsal) => return Ok(Welcomed::Rehearsal),
             Some(Chosen::New(book)) => return Ok(Welcomed::NewBook(book)),
             Some(Chosen::Left) => return Ok(Welcomed::Left),
             None => {}
@@ -247,6 +250,8 @@ mod key_tests;
 mod momentum_tests;
 #[cfg(test)]
 mod picture_tests;
+#[cfg(test)]
+mod rehearsal_tests;
 #[cfg(test)]
 mod storm_tests;
 #[cfg(test)]

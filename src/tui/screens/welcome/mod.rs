@@ -18,6 +18,8 @@ use crate::wording::{self, Where};
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) enum Chosen {
     Demo,
+    /// A rehearsal.
+    Rehearsal,
     /// A new book.
     New(Box<Book>),
     /// Nothing: the program is left.
@@ -26,7 +28,7 @@ pub(crate) enum Chosen {
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum Question {
-    /// Demonstration, new book or leave.
+    /// Demonstration, new book, rehearsal or leave.
     Choose,
     /// US or metric.
     Units,
@@ -83,8 +85,12 @@ pub(crate) struct WelcomeScreen {
 }
 
 /// Choices of the first step.
-pub(crate) const CHOICES: &[&str] =
-    &["Look at the demonstration (an invented keeper's book)", "Begin a book of my own", "Leave"];
+pub(crate) const CHOICES: &[&str] = &[
+    "Look at the demonstration (an invented keeper's book)",
+    "Begin a book of my own",
+    "Rehearse a year with simulated colonies",
+    "Leave",
+];
 pub(crate) const UNITS: &[&str] = &["US: pounds, gallons, Fahrenheit", "Metric: kilograms, liters, Celsius"];
 pub(crate) const READ_BACK: &[&str] = &["Yes, go on", "No, write it again"];
 /// How colonies come, in words.
@@ -223,6 +229,7 @@ impl WelcomeScreen {
             Question::Choose => match self.row {
                 0 => return Some(Chosen::Demo),
                 1 => self.step = Question::Units,
+                2 => return Some(Chosen::Rehearsal),
                 _ => return Some(Chosen::Left),
             },
             Question::Units => {
