@@ -79,7 +79,7 @@ pub(super) fn run(
         let day = wording::day_and_year(Units::Us, there.today);
         return Err(CliError::RehearsalUnderWay { day });
     }
-    let (folder, book) = begin(asked, scenario, &name, there.is_some(), around)?;
+    let (folder, book) = begin(asked, args, scenario, &name, there.is_some(), around)?;
     walk(args, around, folder, book)
 }
 
@@ -87,19 +87,20 @@ pub(super) fn run(
 pub(super) fn year(args: &Args, around: &Surroundings) -> Result<ExitCode, CliError> {
     let folder = data_folder(around)?.join("scratch").join(YEAR);
     let is_there = store::rehearsal_in(&folder)?.is_some();
-    let (folder, book) = begin(&RehearseArgs::default(), None, YEAR, is_there, around)?;
+    let (folder, book) = begin(&RehearseArgs::default(), args, None, YEAR, is_there, around)?;
     walk(args, around, folder, book)
 }
 
 /// The scratch book of the rehearsal: the one that is under way, or another.
 fn begin(
     asked: &RehearseArgs,
+    args: &Args,
     scenario: Option<Scenario>,
     name: &str,
     is_there: bool,
     around: &Surroundings,
 ) -> Result<(BookFolder, crate::model::Book), CliError> {
-    let year = around.today().year();
+    let year = args.on.unwrap_or_else(|| around.today()).year();
     let rehearsal = if let Some(scenario) = scenario {
         let name = scenario.name.clone();
         plot::of_scenario(scenario, asked.seed, year)
