@@ -156,3 +156,23 @@ fn a_club_writes_its_own_scenario_and_a_fault_in_it_is_told() {
     let (code, _, err) = run(home.path(), &["rehearse", "--scenario", "nothing-such"]);
     assert!(code == 1 && err.contains("scenarios are spring-reversal"), "{err}");
 }
+
+#[test]
+fn a_place_moves_the_season_and_one_that_is_too_far_is_refused() {
+    let home = tempfile::tempdir().unwrap();
+    let at = |place: &'static str| ["rehearse", "--place", place, "--on", "2026-11-27", "--fresh"];
+    // Northern Vermont: spring is later than at the reference, and so is the first day.
+    let mut t = Terminal::start(home.path(), &at("44.47, -72.69, 650 ft"), 24, 80);
+    t.wait_for("REHEARSAL · Today");
+    let first = t.text();
+    assert!(!first.contains("March 20, 2026"), "{first}");
+    t.keys("q");
+    assert_eq!(t.end(), 0);
+    for (place, told) in
+        [("52.5, 13.4, 120 ft", "within three weeks"), ("nowhere", "no place"), ("May 9, Oct 4", "degrees")]
+    {
+        let mut t = Terminal::start(home.path(), &at(place), 24, 80);
+        t.wait_for(told);
+        assert_eq!(t.end(), 1, "{place}");
+    }
+}

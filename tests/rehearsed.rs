@@ -186,7 +186,7 @@ fn a_nest_that_stands_across_the_joint_is_not_to_be_parted() {
 fn the_same_seed_and_the_same_visits_are_the_same_year_and_another_seed_is_another() {
     let year = |seed| {
         let root = tempfile::tempdir().unwrap();
-        keep(root.path(), &plot::whole_year(seed, 2, Start::Nuc, 2026), Some(21))
+        keep(root.path(), &plot::whole_year(seed, 2, Start::Nuc, None, 2026), Some(21))
     };
     let (one, again, other) = (year(3), year(3), year(4));
     assert_eq!(one, again);
@@ -196,7 +196,7 @@ fn the_same_seed_and_the_same_visits_are_the_same_year_and_another_seed_is_anoth
 #[test]
 fn a_look_finds_the_same_when_it_is_made_again_and_changes_nothing() {
     let root = tempfile::tempdir().unwrap();
-    let rehearsal = plot::whole_year(9, 1, Start::Overwintered, 2026);
+    let rehearsal = plot::whole_year(9, 1, Start::Overwintered, None, 2026);
     let mut open = open(root.path(), &rehearsal);
     assert!(want(&mut open, Intent::ComeBack("2026-05-10".parse().unwrap())));
     let before = Year::on(open.session().rehearsal().unwrap(), open.session().book(), open.session().today());
@@ -220,7 +220,7 @@ fn a_look_finds_the_same_when_it_is_made_again_and_changes_nothing() {
 /// What the review says of the keeper's hives is what the generator made of them, stepped here by hand.
 #[test]
 fn the_review_is_what_the_generator_made() {
-    let rehearsal = plot::whole_year(11, 3, Start::Overwintered, 2026);
+    let rehearsal = plot::whole_year(11, 3, Start::Overwintered, None, 2026);
     let root = tempfile::tempdir().unwrap();
     let mut open = open(root.path(), &rehearsal);
     let supers =
@@ -253,7 +253,7 @@ fn the_review_is_what_the_generator_made() {
 fn who_obeys_does_as_the_trial_says_and_who_does_nothing_loses_as_it_says() {
     let (mut alone, mut obeyed, mut all) = (0, 0, 0);
     for seed in 0..3 {
-        let rehearsal = plot::whole_year(seed, 12, Start::Overwintered, 2026);
+        let rehearsal = plot::whole_year(seed, 12, Start::Overwintered, None, 2026);
         let root = tempfile::tempdir().unwrap();
         let mine = keep(root.path(), &rehearsal, Some(14));
         let lost = |review: &Review| review.hives.iter().filter(|h| h.came_to.died.is_some()).count();

@@ -8,9 +8,11 @@ use chrono::Datelike;
 use clap::{Args as ClapArgs, ValueEnum};
 
 use super::{Args, CliError, Surroundings, data_folder, walk};
-use crate::model::{Rehearsal, Scenario, Start, Units, visible};
+use crate::model::{Place, Rehearsal, Scenario, Start, Units, visible};
 use crate::rehearsal::{Review, plot};
+use crate::season::Shift;
 use crate::store::{self, BookFolder};
+use crate::wording::Where;
 use crate::{report, wording};
 
 /// What to rehearse.
@@ -22,6 +24,9 @@ pub struct RehearseArgs {
     /// How the hives of a year begin
     #[arg(long, value_name = "HOW", value_enum, conflicts_with = "scenario")]
     start: Option<StartName>,
+    /// Where the yard is, as a map gives it: "44.47, -72.69, 650 ft"; 43 N, 86 W where it is not said
+    #[arg(long, value_name = "PLACE", allow_hyphen_values = true, conflicts_with = "scenario")]
+    place: Option<String>,
     /// The same number gives the same weather and colonies
     #[arg(long, value_name = "N")]
     seed: Option<u64>,
@@ -74,7 +79,8 @@ pub(super) fn run(
     if !around.is_terminal {
         return Err(CliError::NoTerminal);
     }
-    let wants_another = asked.hives.is_some() || asked.start.is_some() || asked.seed.is_some();
+    let wants_another =
+        asked.hives.is_some() || asked.start.is_some() || asked.seed.is_some() || asked.place.is_some();
     if let (Some(there), true, false) = (&there, wants_another, asked.fresh) {
         let day = wording::day_and_year(Units::Us, there.today);
         return Err(CliError::RehearsalUnderWay { day });
@@ -112,7 +118,8 @@ fn begin(
             Some(StartName::Overwintered) | None => Start::Overwintered,
         };
         let seed = asked.seed.unwrap_or_else(|| u64::from(around.seed));
-        plot::whole_year(seed, asked.hives.unwrap_or(HIVES), start, year)
+        let place = asked.place.as_deref().map(place).transpose()?;
+        plot::whole_year(seed, asked.hives.unwrap_or(HIVES), start, place, year)
     };
     let book = plot::book_of(&rehearsal, Units::Us);
     // One that was killed between its book and its file is begun anew.
@@ -122,6 +129,20 @@ fn begin(
         folder.save_rehearsal(&rehearsal)?;
     }
     Ok((folder, book))
+}
+
+/// A place whose season is known well enough to be rehearsed.
+fn place(text: &str) -> Result<Place, CliError> {
+    match wording::read_where(text, Units::Us) {
+        Ok(Where::Place(place)) if !Shift::by_place(place).is_guess() => Ok(place),
+        Ok(Where::Place(_)) => Err(CliError::NoPlace(
+            "a rehearsal knows the seasons of eastern North America, within three weeks of those at 43 N, 86 W".to_owned(),
+        )),
+        Ok(Where::Freezes(_) | Where::Unsaid) => {
+            Err(CliError::NoPlace("write degrees and height, such as 44.47, -72.69, 650 ft".to_owned()))
+        }
+        Err(why) => Err(CliError::NoPlace(why)),
+    }
 }
 
 fn names() -> String {

@@ -6,7 +6,7 @@
 use chrono::NaiveDate;
 use serde::{Deserialize, Serialize};
 
-use super::{DayOfYear, Entrance, HiveId, YardId};
+use super::{DayOfYear, Entrance, HiveId, Place, YardId};
 
 /// How a colony begins.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
@@ -234,6 +234,9 @@ pub struct Rehearsal {
     pub seed: u64,
     /// The yard they stand in.
     pub yard: YardId,
+    /// Where it is; the reference where that is not said.
+    #[serde(default)]
+    pub place: Option<Place>,
     /// The scenario; none for a year.
     #[serde(default)]
     pub scenario: Option<Scenario>,

@@ -6,6 +6,7 @@ use crate::model::{
     Beginning, Book, Depth, Elevation, Entrance, Hive, HiveBox, HiveId, Made, Origin, Place, Queen,
     QueenStatus, Rehearsal, Role, Scenario, Start, Units, Yard, YardId, days_after,
 };
+use crate::season::Shift;
 
 /// The yard of a rehearsal.
 const YARD: &str = "Home yard";
@@ -25,12 +26,14 @@ fn day(year: i32, month: u32, day: u32) -> NaiveDate {
 }
 
 /// A year with so many hives: to the first of May, as the generator's winters are told.
-pub fn whole_year(seed: u64, hives: u8, start: Start, year: i32) -> Rehearsal {
+pub fn whole_year(seed: u64, hives: u8, start: Start, place: Option<Place>, year: i32) -> Rehearsal {
+    let late = place.map_or(0, |place| Shift::by_place(place).spring);
     let began = match start {
         Start::Overwintered => day(year, 3, 20),
         Start::Package => day(year, 4, 20),
         Start::Nuc => day(year, 5, 8),
     };
+    let began = days_after(began, late);
     let hives = (1..=hives).map(|n| Beginning {
         hive: HiveId::new(format!("R{n}")),
         start,
@@ -41,7 +44,8 @@ pub fn whole_year(seed: u64, hives: u8, start: Start, year: i32) -> Rehearsal {
     });
     let hives = hives.collect();
     let until = day(year + 1, 5, 1);
-    Rehearsal { seed, yard: YardId::new(YARD), scenario: None, hives, began, until, today: began }
+    let yard = YardId::new(YARD);
+    Rehearsal { seed, yard, place, scenario: None, hives, began, until, today: began }
 }
 
 /// A scenario in a year; none where that year has not its days.
@@ -51,6 +55,7 @@ pub fn of_scenario(scenario: Scenario, seed: Option<u64>, year: i32) -> Option<R
     Some(Rehearsal {
         seed: seed.unwrap_or(scenario.seed),
         yard: YardId::new(YARD),
+        place: None,
         hives: scenario.hives.clone(),
         began,
         until,
@@ -65,8 +70,8 @@ pub fn book_of(rehearsal: &Rehearsal, units: Units) -> Book {
     // Visits of days to come may be logged.
     book.demo_on = Some(rehearsal.until);
     let mut yard = Yard::named(rehearsal.yard.clone());
-    // The simulated season is that of the reference.
-    yard.place = Some(Place { latitude: 43.0, longitude: -86.0, elevation: Elevation::from_metres(200.0) });
+    let reference = Place { latitude: 43.0, longitude: -86.0, elevation: Elevation::from_metres(200.0) };
+    yard.place = Some(rehearsal.place.unwrap_or(reference));
     yard.hives = rehearsal.hives.iter().map(|each| hive_of(each, rehearsal.began)).collect();
     book.yards.push(yard);
     book

@@ -10,6 +10,7 @@ use crate::model::{
     Action, Beginning, Book, Entry, Finding, Hive, HiveId, Made, Origin, QueenStatus, Rehearsal, Start,
     Value, Visit,
 };
+use crate::season::Shift;
 use crate::simulated::{Colony, Reader, Season, Weather};
 
 /// A colony of the yard.
@@ -25,6 +26,8 @@ pub struct Kept {
 #[derive(Debug, Clone)]
 pub struct Year {
     seed: u64,
+    /// Days by which the place's spring is later and its fall is earlier.
+    moved: (i64, i64),
     season: Season,
     weather: Weather,
     hives: BTreeMap<HiveId, Kept>,
@@ -42,12 +45,17 @@ pub(super) fn seed_of(seed: u64, name: &str) -> u64 {
     })
 }
 
+fn weather_of(seed: u64, year: u8, (spring, fall): (i64, i64)) -> Season {
+    Season::moved(seed_of(seed, &format!("weather of year {year}")), spring, fall)
+}
+
 impl Year {
     /// The yard on its first day, before anything was done.
     pub fn begun(rehearsal: &Rehearsal) -> Self {
-        let season_of = |year: i32| Season::of(seed_of(rehearsal.seed, &format!("weather of year {year}")));
+        let shift = rehearsal.place.map_or_else(Shift::none, Shift::by_place);
+        let moved = (shift.spring, shift.autumn);
         let first = first_of(rehearsal);
-        let (mut season, began) = (season_of(0), rehearsal.began);
+        let (mut season, began) = (weather_of(rehearsal.seed, 0, moved), rehearsal.began);
         let mut weather = season.day(first);
         let mut hives: BTreeMap<HiveId, Kept> = rehearsal
             .hives
@@ -74,7 +82,7 @@ impl Year {
                 kept.colony.make(each);
             }
         }
-        Self { seed: rehearsal.seed, season, weather, hives }
+        Self { seed: rehearsal.seed, moved, season, weather, hives }
     }
 
     /// The yard at the end of a day, with what the book says was done.
@@ -112,8 +120,7 @@ impl Year {
     /// A day passes.
     pub fn pass(&mut self, on: NaiveDate) {
         if (on.month(), on.day()) == (1, 1) {
-            let year = seed_of(self.seed, "weather of year 1");
-            self.season = Season::of(year);
+            self.season = weather_of(self.seed, 1, self.moved);
         }
         self.weather = self.season.day(on);
         for kept in self.hives.values_mut().filter(|kept| !kept.is_united) {

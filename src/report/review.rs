@@ -153,7 +153,7 @@ mod tests {
     use crate::rehearsal::plot;
 
     fn review(book: impl Fn(&mut Book)) -> Review {
-        let mut rehearsal = plot::whole_year(7, 2, Start::Overwintered, 2026);
+        let mut rehearsal = plot::whole_year(7, 2, Start::Overwintered, None, 2026);
         let mut kept = plot::book_of(&rehearsal, Units::Us);
         book(&mut kept);
         assert_eq!(Review::of(&rehearsal, &kept), None, "the truth is not told before the end");

@@ -5,7 +5,7 @@
 //! another structure than theirs, so that they are judged by what they did not assume. The figures are in
 //! [`figures`], each with its source; those called a guess are ours.
 //!
-//! Its place is the reference (43 N): its season does not move.
+//! Its place is the reference (43 N); for another its season is moved, spring and fall each by whole days.
 
 mod bees;
 mod beginning;

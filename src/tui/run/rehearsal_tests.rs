@@ -210,7 +210,7 @@ fn every_scenario_has_a_good_and_a_bad_ending_by_keys() {
 
 #[test]
 fn what_really_was_is_not_shown_before_the_end_and_a_day_that_is_past_is_refused() {
-    let rehearsal = plot::whole_year(5, 1, Start::Nuc, 2026);
+    let rehearsal = plot::whole_year(5, 1, Start::Nuc, None, 2026);
     let (mut app, root) = begun(&rehearsal);
     press(&mut app, KeyCode::Char('D'));
     let screen = shown(&app);
