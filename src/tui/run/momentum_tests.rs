@@ -190,3 +190,15 @@ fn a_stop_is_not_cleared_by_one_key() {
         assert!(!cleared, "{code:?}: {hive:?}");
     }
 }
+
+/// What was found at a hive holds on Today at once: its row says STOP, and no longer what the morning's plan did.
+#[test]
+fn the_queue_shows_what_was_found_at_a_hive_of_the_open_visit() {
+    let found = format!("Down {BEGIN} F1 l o o k Space d i s e a s e Enter 4 Esc");
+    let played = play("2026-06-10", (80, 24), &found);
+    assert_eq!(played.app.screen(), ScreenId::Today);
+    let open = played.app.session().visit().unwrap();
+    let hive = open.visit.entries.iter().find(|e| e.findings.disease.is_some()).unwrap().hive.clone();
+    let row = played.screen.lines().find(|line| line.contains(&format!("] {hive} "))).unwrap();
+    assert!(row.contains("STOP"), "{}", played.screen);
+}

@@ -26,6 +26,8 @@ pub(crate) struct TodayScreen {
     row: usize,
     /// The visit whose yard is shown, so that one that begins elsewhere is turned to once.
     follows: Option<VisitId>,
+    /// Hives of which something is written today, with what they need now.
+    now: Vec<Stop>,
     /// The lines over the hives.
     head: Head,
     /// What is searched among them.
@@ -112,6 +114,7 @@ impl View for TodayScreen {
                 self.row = 0;
             }
         }
+        self.now = self.seen_today(session);
         self.row = self.row.min(self.stops(session).len().saturating_sub(1));
         let plan = self.plan(session);
         let yard = plan.and_then(|plan| session.yard(&plan.yard));
@@ -142,6 +145,14 @@ impl TodayScreen {
         self.stops(session).get(self.row).map(|stop| stop.hive.clone())
     }
 
+    /// The hives of which something is written today, with what they need now.
+    fn seen_today(&self, session: &Session) -> Vec<Stop> {
+        let stops = self.plan(session).into_iter().flat_map(|plan| plan.queue.iter().chain(&plan.rest));
+        let is_written = |stop: &&Stop| session.visit().is_some_and(|v| !v.entry(&stop.hive).is_blank());
+        let as_now = |stop: &Stop| Some(Stop { advice: session.view(&stop.hive)?.advice, ..stop.clone() });
+        stops.filter(is_written).filter_map(as_now).collect()
+    }
+
     /// The picture of the chosen hive.
     fn picture(&self, session: &Session) -> Option<&Picture> {
         let made = || Some(Picture::of(session.folded().hive(&self.hive(session)?)?, session));
@@ -149,14 +160,16 @@ impl TodayScreen {
     }
 
     /// The hives shown, those that are due first and those that are dead last: all of the yard, or what is searched.
-    fn stops<'a>(&self, session: &'a Session) -> Vec<&'a Stop> {
+    fn stops<'a>(&'a self, session: &'a Session) -> Vec<&'a Stop> {
         let (alive, dead): (Vec<&Stop>, Vec<&Stop>) = self
             .plan(session)
             .into_iter()
             .flat_map(|plan| &plan.rest)
             .partition(|stop| session.folded().hive(&stop.hive).is_none_or(HiveState::is_alive));
         let due = self.plan(session).into_iter().flat_map(|plan| &plan.queue);
-        let stops = due.chain(alive).chain(dead);
+        // What today's entry says of a hive takes the place of what the morning's plan did.
+        let as_now = |stop: &'a Stop| self.now.iter().find(|now| now.hive == stop.hive).unwrap_or(stop);
+        let stops = due.chain(alive).chain(dead).map(as_now);
         let words = |stop: &Stop| {
             let titles: Vec<&str> = stop.advice.prompts.iter().map(|p| p.title.as_str()).collect();
             format!("{} {}", stop.hive, titles.join(" "))
