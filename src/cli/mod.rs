@@ -206,6 +206,11 @@ fn read_book(args: &Args, around: &Surroundings) -> Result<(Book, Source), CliEr
     let files = around.files();
     let (book, source, left_out) = store::read_usable_on(&files, &book_path(args, around)?, around.today())?;
     files.write_snapshot();
+    if let Source::Folder(folder) = &source
+        && store::rehearsal_in(folder)?.is_some()
+    {
+        let _ = writeln!(io::stderr(), "yardwalk: REHEARSAL: these hives are simulated colonies");
+    }
     for file in &left_out {
         let _ =
             writeln!(io::stderr(), "yardwalk: without {}\n  to mend: {}", file.words(), visible(&file.mend));
@@ -443,6 +448,12 @@ fn walk_plain(
         })?),
         None => None,
     };
+    if folder.rehearsal()?.is_some() {
+        writeln!(
+            out,
+            "REHEARSAL: these hives are simulated colonies; only the screen asks them what is seen."
+        )?;
+    }
     let opening = opening(args, around, &book);
     let open = OpenBook::open(folder, book, config(around).settings, &opening)?;
     if plain::walk(open, around.clock, yard.as_ref(), &mut io::stdin().lock(), out)? {

@@ -280,6 +280,7 @@ impl OpenBook {
         open.session.set_rehearsal(rehearsal);
         open.session.left_out = open.desk.folder.left_out().to_vec();
         open.session.differences = open.desk.folder.differences();
+        let greeting = open.session.greeting();
         let mut done = match read_only {
             // The draft is the other's.
             Some(why) => {
@@ -288,6 +289,9 @@ impl OpenBook {
             }
             None => open.take_up()?,
         };
+        if let (None, Some(words)) = (&done.said, greeting) {
+            done = done.and_then(Done::saying(words));
+        }
         if let (None, Some(first)) = (&done.said, open.session.conflict()) {
             let on = wording::day(units, first);
             done = done.and_then(Done::saying(format!(

@@ -23,6 +23,16 @@ impl Session {
         self.rehearsal = rehearsal;
     }
 
+    /// What is said as a rehearsal is opened: that it is one, and where its story stands.
+    pub(super) fn greeting(&self) -> Option<String> {
+        let rehearsal = self.rehearsal.as_ref()?;
+        Some(match &rehearsal.scenario {
+            _ if rehearsal.is_over() => "This rehearsal is over: D shows what really was.".to_owned(),
+            Some(scenario) => format!("{}. D tells the story and chooses when to come back.", scenario.title),
+            None => "Simulated colonies. At a hive Enter looks; D here chooses when to come back.".to_owned(),
+        })
+    }
+
     /// The weather of the day in a rehearsal.
     pub fn rehearsed_weather(&self) -> Option<Weather> {
         let rehearsal = self.rehearsal.as_ref()?;
