@@ -20,11 +20,16 @@ impl Session {
         if day == self.today {
             return Ok(Done::default());
         }
+        self.open_on(day);
+        Ok(Done::saying(format!("Now acting on {}.", wording::weekday_and_day(self.book.units, day))))
+    }
+
+    /// The book is opened on another day.
+    pub(super) fn open_on(&mut self, day: NaiveDate) {
         self.opened_on = day;
         // How the keeper wanted the day before is of that day.
         self.wishes.clear();
         self.turn_to(None);
-        Ok(Done::saying(format!("Now acting on {}.", wording::weekday_and_day(self.book.units, day))))
     }
 
     /// Turns to a day; back to the day the book was opened on where none is given.

@@ -3,13 +3,10 @@
 use chrono::NaiveDate;
 
 use super::{Done, Effect, Refusal, Session};
-use crate::model::{Entry, Finding, HiveId, Rehearsal, Temperature, Value, Weather, days_after};
+use crate::model::{Finding, HiveId, Rehearsal, Temperature, Weather, days_after};
 use crate::plan;
 use crate::rehearsal::{Review, Year};
 use crate::wording;
-
-/// C by which it is cooler at a visit than the day's high.
-const COOLER: f64 = 1.5;
 
 impl Session {
     /// The rehearsal this book is of; none where its hives are real.
@@ -39,15 +36,10 @@ impl Session {
         let year = Year::on(rehearsal, &self.book, self.today);
         let weather = year.weather();
         Some(Weather {
-            temperature: Some(Temperature::from_celsius((weather.high - COOLER).round())),
+            temperature: Some(Temperature::from_celsius(weather.at_visit().round())),
             wind: None,
             rain: Some(weather.rain),
         })
-    }
-
-    /// What a look at a hive finds in a rehearsal, what was done there today taken in.
-    fn found(&self, rehearsal: &Rehearsal, entry: &Entry, finding: Finding) -> Option<Value> {
-        Year::on(rehearsal, &self.book, self.today).look(&self.book, entry, finding)
     }
 
     pub(super) fn look_at(&mut self, hive: &HiveId, finding: Finding) -> Result<Done, Refusal> {
@@ -58,13 +50,13 @@ impl Session {
         };
         let open = self.visit.as_ref().ok_or_else(|| Refusal::NotHere("No visit is open.".to_owned()))?;
         let entry = open.entry(hive);
-        match self.found(rehearsal, &entry, finding) {
+        match Year::on(rehearsal, &self.book, self.today).look(&self.book, &entry, finding) {
             Some(value) => self.find(hive, finding, Some(value)),
             None => Ok(Done::saying(format!("{}: there is nothing to see of it today.", finding.label()))),
         }
     }
 
-    /// The day after which nothing is left to rehearse, where a day is asked for.
+    /// Lets the season go on to a day, to the last at most.
     pub(super) fn come_back(&mut self, day: NaiveDate) -> Result<Done, Refusal> {
         self.may_write()?;
         self.no_visit_open()?;
@@ -87,9 +79,7 @@ impl Session {
     pub(super) fn came_back(&mut self, rehearsal: Rehearsal) -> Done {
         let (day, is_over) = (rehearsal.today, rehearsal.is_over());
         self.rehearsal = Some(rehearsal);
-        self.opened_on = day;
-        self.wishes.clear();
-        self.turn_to(None);
+        self.open_on(day);
         let day = wording::weekday_and_day(self.book.units, day);
         Done::saying(if is_over {
             format!("It is {day}: the rehearsal is over.")

@@ -113,7 +113,15 @@ impl Season {
     }
 }
 
+/// C by which it is cooler at a visit than the day's high (a guess).
+const COOLER: f64 = 1.5;
+
 impl Weather {
+    /// C at the time of a visit.
+    pub fn at_visit(&self) -> f64 {
+        self.high - COOLER
+    }
+
     /// Day of the year at the reference that it is like.
     pub fn t(&self) -> f64 {
         self.t

@@ -66,8 +66,6 @@ pub struct Keeping<'a> {
 
 /// Days a keeper waits for a day fit to open hives, before going all the same.
 const WAITS: i64 = 4;
-/// C by which it is cooler at the visit than the day's high.
-const NOON: f64 = 1.5;
 
 impl<'a> Keeping<'a> {
     /// A keeper of a yard from a day on.
@@ -97,7 +95,7 @@ impl<'a> Keeping<'a> {
 /// A dry day, and from April to October one warm enough to lift frames: the program says what it is too cold for.
 fn is_fit(weather: &Weather) -> bool {
     let warm =
-        Temperature::from_celsius(weather.high - NOON).fahrenheit() >= Practice::default().frames_from();
+        Temperature::from_celsius(weather.at_visit()).fahrenheit() >= Practice::default().frames_from();
     !weather.rain && (warm || !(4..=10).contains(&weather.on.month()))
 }
 

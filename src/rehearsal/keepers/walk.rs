@@ -1,6 +1,6 @@
 //! A keeper who walks the yard and does what the program asks.
 
-use super::{NOON, Tended};
+use super::Tended;
 use crate::advice::{Day, Deed, Prompt, Situation, Urgency, advise};
 use crate::model::{
     Action, Entry, HiveId, HiveState, Practice, Promise, Temperature, Units, Yard, days_after,
@@ -32,7 +32,7 @@ pub(super) fn walk(
             today: weather.on,
             calendar: &calendar,
             weather: crate::model::Weather {
-                temperature: Some(Temperature::from_celsius(weather.high - NOON)),
+                temperature: Some(Temperature::from_celsius(weather.at_visit())),
                 wind: None,
                 rain: Some(weather.rain),
             },

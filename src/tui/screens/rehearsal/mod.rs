@@ -99,6 +99,11 @@ impl View for RehearsalScreen {
 
     fn refresh(&mut self, session: &Session) {
         let units = session.book().units;
+        self.review = session.review().map(|review| report::review_lines(&review, units));
+        if self.review.is_some() {
+            // There is no day left to choose, and trips take long to plan.
+            return;
+        }
         let trip = session.next_trip();
         let mut days: Vec<(String, NaiveDate)> = Vec::new();
         if let Some((day, words)) = trip {
@@ -107,7 +112,6 @@ impl View for RehearsalScreen {
         days.extend(session.days_to_come_back());
         self.days = days;
         self.row = self.row.min(self.days.len());
-        self.review = session.review().map(|review| report::review_lines(&review, units));
     }
 
     fn draw(&self, session: &Session, canvas: &mut Canvas<'_, '_>) {
