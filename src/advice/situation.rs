@@ -1,12 +1,13 @@
 //! What a rule may look at: one hive on one day.
 
 use std::borrow::Borrow;
+use std::cell::OnceCell;
 use std::rc::Rc;
 
 use chrono::NaiveDate;
 
 use super::in_force::InForce;
-use crate::colony::model::Forecast;
+use crate::colony::model::{Forecast, Record};
 use crate::colony::syrup;
 use crate::model::{Entry, HiveState, Practice, Seen, Temperature, Units, Weather, days_after};
 use crate::season::Calendar;
@@ -44,12 +45,14 @@ pub struct Situation<'a> {
     pub day: Day<'a>,
     /// What is in force at the hive, by its log.
     pub in_force: InForce,
+    /// What its log says to the colony's model, once a rule asks.
+    pub record: OnceCell<Rc<Record>>,
 }
 
 impl<'a> Situation<'a> {
     /// A hive on a day, with what is in force at it.
     pub fn of(hive: &'a HiveState, entry: Option<&'a Entry>, day: Day<'a>) -> Self {
-        Self { hive, entry, day, in_force: InForce::of(hive, &day) }
+        Self { hive, entry, day, in_force: InForce::of(hive, &day), record: OnceCell::new() }
     }
 
     /// The day.
@@ -100,7 +103,8 @@ impl<'a> Situation<'a> {
 
     /// What lies ahead of the colony by its log, today's entry included.
     pub fn forecast(&self) -> Rc<Forecast> {
-        Forecast::for_hive(self.hive, self.day.calendar, self.today())
+        let record = self.record.get_or_init(|| Rc::new(Record::of(self.hive)));
+        Forecast::by_record(self.hive, record, self.day.calendar, self.today())
     }
 
     /// Whether it is warm enough for syrup to be taken; none where no temperature was entered.

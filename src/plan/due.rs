@@ -26,8 +26,7 @@ const AHEAD: usize = 365;
 
 /// The first day after `from` on which a must or a should speaks; `None` where a year holds nothing.
 pub fn next_due(outlook: &mut Outlook<'_>, state: &HiveState, from: NaiveDate) -> Option<NextDue> {
-    from.iter_days().skip(1).take(AHEAD).find_map(|day| {
-        let advice = outlook.advice(state, day);
+    outlook.each_day(state, from.iter_days().skip(1).take(AHEAD), |day, advice| {
         let prompt = advice.prompts.into_iter().find(Prompt::makes_a_trip)?;
         Some(NextDue {
             on: day,

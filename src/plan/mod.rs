@@ -27,9 +27,13 @@ pub use standing::{AHEAD, DEADLINES, DateStatus, Deadline, HiveDate, deadlines, 
 pub use trips::{Trip, TripNeed, WEEKS_AHEAD, choose, trips};
 pub use worth::{Verdict, Worth, worth};
 
+use std::cell::OnceCell;
+use std::rc::Rc;
+
 use chrono::NaiveDate;
 
 use crate::advice::{Advice, Day, Situation, advise};
+use crate::colony::model::Record;
 use crate::model::{Book, Folded, HiveState, Weather, Yard};
 use crate::season::Calendar;
 
@@ -67,6 +71,32 @@ impl<'a> Outlook<'a> {
 
     /// What a hive is told on a day.
     pub fn advice(&mut self, state: &HiveState, today: NaiveDate) -> Advice {
+        self.advice_by(state, today, &mut OnceCell::new())
+    }
+
+    /// What a hive is told on each of some days with its log as it is, until `each` has what it wants.
+    pub fn each_day<T>(
+        &mut self,
+        state: &HiveState,
+        days: impl Iterator<Item = NaiveDate>,
+        mut each: impl FnMut(NaiveDate, Advice) -> Option<T>,
+    ) -> Option<T> {
+        let mut record = OnceCell::new();
+        for day in days {
+            if let Some(wanted) = each(day, self.advice_by(state, day, &mut record)) {
+                return Some(wanted);
+            }
+        }
+        None
+    }
+
+    /// The log is read once for all days.
+    fn advice_by(
+        &mut self,
+        state: &HiveState,
+        today: NaiveDate,
+        record: &mut OnceCell<Rc<Record>>,
+    ) -> Advice {
         let (book, stands) = (self.book, self.stands.clone());
         let calendar = self.calendar(today);
         let day = Day {
@@ -77,7 +107,11 @@ impl<'a> Outlook<'a> {
             units: book.units,
             stands: &stands,
         };
-        advise(&Situation::of(state, None, day))
+        let mut situation = Situation::of(state, None, day);
+        situation.record = std::mem::take(record);
+        let advice = advise(&situation);
+        *record = situation.record;
+        advice
     }
 }
 

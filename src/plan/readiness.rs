@@ -168,10 +168,9 @@ pub fn ready(
             Some(bees) if bees.value.0 >= WINTER_FRAMES => Ready::Met,
             Some(_) => {
                 let cluster = calendar.opens(DateId::Cluster);
-                let large = Forecast::for_hive(hive, calendar, today).full_on(WINTER_FRAMES);
-                match large.and_then(|on| on.middle) {
-                    Some(on) if on <= cluster => Ready::InHand,
-                    Some(_) | None => Ready::AtRisk(by(DateId::FeedingDone)),
+                match Forecast::for_hive(hive, calendar, today).full_by(WINTER_FRAMES, 0.5, cluster) {
+                    Some(_) => Ready::InHand,
+                    None => Ready::AtRisk(by(DateId::FeedingDone)),
                 }
             }
         },

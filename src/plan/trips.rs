@@ -142,13 +142,15 @@ pub fn trips(outlook: &mut Outlook<'_>, from: NaiveDate, pace: Pace) -> Vec<Trip
 /// What a hive needs from a day to another, each on the first day it is asked for.
 fn forward(outlook: &mut Outlook<'_>, state: &HiveState, from: NaiveDate, until: NaiveDate) -> Vec<TripNeed> {
     let mut found: Vec<TripNeed> = Vec::new();
-    for day in from.iter_days().take_while(|day| *day <= until) {
-        for prompt in outlook.advice(state, day).prompts {
+    let days = from.iter_days().take_while(|day| *day <= until);
+    outlook.each_day(state, days, |day, advice| {
+        for prompt in advice.prompts {
             if prompt.makes_a_trip() && !found.iter().any(|n| n.rule == prompt.rule) {
                 found.push(need(state, &prompt, day));
             }
         }
-    }
+        None::<()>
+    });
     found
 }
 

@@ -84,11 +84,8 @@ fn lift_early(s: &Situation<'_>) -> Option<Prompt> {
     if !is_known {
         return None;
     }
-    let ends = s.forecast().stores_end()?.early?;
+    let ends = s.forecast().hungry_by(0.25, s.in_days(ENDS_IN))?;
     let from = days_after(ends, -ENDS_IN);
-    if s.today() < from {
-        return None;
-    }
     Some(
         Prompt::new(
             RULE.id,

@@ -2,6 +2,8 @@
 //!
 //! No rule of its own: what `mites.treat` says of a count taken halfway.
 
+use std::cell::OnceCell;
+
 use super::mites_treat::allowed;
 use super::{Prompt, Situation};
 use crate::colony::treatment::Conditions;
@@ -38,7 +40,7 @@ pub(super) fn in_place(s: &Situation<'_>, prompt: Prompt, conditions: &Condition
     for course in without.courses.iter_mut().filter(|c| c.ended.is_none()) {
         course.ended = Some(s.today());
     }
-    let bare = Situation { hive: &without, in_force: s.in_force.clone(), ..*s };
+    let bare = Situation { hive: &without, in_force: s.in_force.clone(), record: OnceCell::new(), ..*s };
     let mut prompt = allowed(&bare, prompt, conditions, |t| t != slow.treatment);
     prompt.how.insert(
         0,

@@ -83,10 +83,10 @@ fn forward(s: &Situation<'_>, count: MiteCount, limit: f64, due: Due) -> Option<
         return None;
     }
     let ahead = s.forecast();
-    let passes = ahead.passes(limit)?.middle?;
     if ahead.chance_over(window.closes, limit)? <= SURE {
         return None;
     }
+    let passes = ahead.passes(limit)?.middle?;
     let spread = ahead.mites(window.closes)?;
     let latest = window.closes;
     Some(

@@ -61,7 +61,7 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
     }
     let Some(bees) = counted else { return from_above(s, brim, next) };
     let brood = s.within(s.hive.seen.brood, FRESH).map_or(0.0, |b| b.0);
-    let full = covered(s, bees, brim)?;
+    let full = covered(s, bees, brim, next)?;
     // Likely before the next visit, or as likely as one in four: a box too early costs less than a swarm.
     let full_on = full.middle.filter(|on| *on <= next).or(full.early.filter(|on| *on <= next))?;
     let (urgency, title) = if full.middle.is_some_and(|on| on <= today) {
@@ -97,8 +97,7 @@ fn from_above(s: &Situation<'_>, brim: f64, next: NaiveDate) -> Option<Prompt> {
     if !settled || !(is_cold || is_early) {
         return None;
     }
-    let full = s.forecast().full_on(brim)?;
-    let early = full.early.filter(|on| *on <= next)?;
+    let early = s.forecast().full_by(brim, 0.25, next)?;
     let why = format!(
         "No one has counted its bees lately. In 1 hive of 4 like it, {} frames are covered by {}, before you are likely to \
          be back.",
@@ -122,13 +121,17 @@ fn from_above(s: &Situation<'_>, brim: f64, next: NaiveDate) -> Option<Prompt> {
     )
 }
 
-/// When so many frames are covered: on the day they were counted, or as the colony is likely to grow.
-fn covered(s: &Situation<'_>, bees: Seen<Frames>, brim: f64) -> Option<WhenMarks> {
+/// When so many frames are covered, if they may be by the next visit: on the day they were counted, or as the colony is
+/// likely to grow.
+fn covered(s: &Situation<'_>, bees: Seen<Frames>, brim: f64, next: NaiveDate) -> Option<WhenMarks> {
     let on = Some(bees.on);
     if bees.value.0 >= brim {
         return Some(WhenMarks { earliest: bees.on, early: on, middle: on, late: on, latest: on });
     }
-    s.forecast().full_on(brim)
+    let ahead = s.forecast();
+    // Of most it is told at once that they have room until then.
+    ahead.full_by(brim, 0.25, next)?;
+    ahead.full_on(brim)
 }
 
 /// A further nest box, for one who keeps them so, or where no honey box may go on.

@@ -128,8 +128,7 @@ fn crowded(s: &Situation<'_>) -> Option<Prompt> {
     }
     let room = 10.0 * s.hive.boxes.iter().map(crate::model::HiveBox::deep_share).sum::<f64>();
     let brim = room * s.day.practice.add_box_at() / 100.0;
-    let full = s.forecast().full_on(brim)?;
-    let on = full.middle.filter(|on| *on <= days_after(today, s.comes_every()))?;
+    let on = s.forecast().full_by(brim, 0.5, days_after(today, s.comes_every()))?;
     let why = format!(
         "By the last count and its growth, bees for {} deep frames are here by {}: as many as its boxes should hold. A \
          crowded colony swarms.",

@@ -26,17 +26,14 @@ pub struct Belief {
 }
 
 impl Belief {
-    /// A hive's colony on a day, by its log up to then. Each day's log counts once, however it came in.
-    pub fn of(hive: &HiveState, calendar: &Calendar, on: NaiveDate) -> Self {
-        Self::replayed(hive, Arc::new(Year::of(calendar)), &Record::of(hive), on, None)
-    }
-
-    /// The same where one figure stands so many standard deviations from its middle in every member: what it is worth.
+    /// A hive's colony on a day, by its log up to then, where one figure stands so many standard deviations from its middle in every member: what it is worth.
     pub fn with_figure(hive: &HiveState, calendar: &Calendar, on: NaiveDate, figure: &str, z: f64) -> Self {
         let (year, record) = (Arc::new(Year::of(calendar)), Record::of(hive));
         Self::replayed(hive, year, &record, on, Some((figure, z)))
     }
 
+    /// A hive's colony on a day, by its log up to then.
+    ///
     /// `held` is a figure that stands at so many standard deviations in every member.
     pub(super) fn replayed(
         hive: &HiveState,
@@ -79,7 +76,7 @@ impl Belief {
         }
     }
 
-    fn day(&mut self, on: NaiveDate) {
+    pub(super) fn day(&mut self, on: NaiveDate) {
         self.on = on;
         for member in &mut self.members {
             member.day(on, &self.year);
@@ -103,16 +100,19 @@ impl Belief {
         }
     }
 
-    /// The days to come, each after its deeds, up to a day.
-    pub(super) fn run(&self, until: NaiveDate, deeds: &[(NaiveDate, Deed)], mut each: impl FnMut(&Self)) {
+    /// Takes in what is done on its day; on the first day of a run what was to be done before it, too.
+    pub(super) fn take_due(&mut self, deeds: &[(NaiveDate, Deed)], is_first: bool) {
+        for (on, deed) in deeds {
+            if *on == self.on || (is_first && *on < self.on) {
+                self.take(deed, self.on);
+            }
+        }
+    }
+
+    /// The days to come up to a day.
+    pub(super) fn run(&self, until: NaiveDate, mut each: impl FnMut(&Self)) {
         let mut ahead = self.clone();
         loop {
-            for (on, deed) in deeds {
-                // What was to be done before the belief's day is done on it.
-                if *on == ahead.on || (ahead.on == self.on && *on < ahead.on) {
-                    ahead.take(deed, ahead.on);
-                }
-            }
             each(&ahead);
             match ahead.on.succ_opt() {
                 Some(next) if next <= until => ahead.day(next),

@@ -1,4 +1,8 @@
 //! What lies ahead of a colony, day by day, as ranges.
+//!
+//! Days are worked out as they are asked for: most questions are of the next weeks, few of the spring.
+
+use std::cell::RefCell;
 
 use chrono::NaiveDate;
 use statrs::distribution::{ContinuousCDF, Normal};
@@ -58,10 +62,37 @@ struct DayMarks {
 }
 
 /// What lies ahead of a colony.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone)]
 pub struct Forecast {
-    days: Vec<DayMarks>,
+    first: NaiveDate,
+    until: NaiveDate,
     tare: f64,
+    run: RefCell<Run>,
+}
+
+/// The days so far, and the colony on the last of them.
+#[derive(Debug, Clone)]
+struct Run {
+    days: Vec<DayMarks>,
+    ahead: Belief,
+    deeds: Vec<(NaiveDate, Deed)>,
+    /// Members whose food ran out.
+    out: Vec<bool>,
+}
+
+impl Run {
+    /// Goes on to a day's place in the row.
+    fn reach(&mut self, at: usize, until: NaiveDate) -> Option<DayMarks> {
+        while self.days.len() <= at {
+            if !self.days.is_empty() {
+                let next = self.ahead.on.succ_opt().filter(|next| *next <= until)?;
+                self.ahead.day(next);
+            }
+            self.ahead.take_due(&self.deeds, self.days.is_empty());
+            self.days.push(day_marks(&self.ahead, &mut self.out));
+        }
+        self.days.get(at).copied()
+    }
 }
 
 /// A day that comes sooner or later: the first on which one in twenty, one in four, half and three in four are there.
@@ -88,21 +119,19 @@ const BESIDE_NOTHING: f64 = 3.0;
 impl Forecast {
     /// The days from a belief's to another, with what is done on the way.
     pub fn of(belief: &Belief, until: NaiveDate, deeds: &[(NaiveDate, Deed)]) -> Self {
-        let mut days = Vec::new();
-        let mut out = vec![false; belief.members.len()];
-        belief.run(until, deeds, |ahead| days.push(day_marks(ahead, &mut out)));
-        Self { days, tare: belief.tare() }
+        let out = vec![false; belief.members.len()];
+        let run = Run { days: Vec::new(), ahead: belief.clone(), deeds: deeds.to_vec(), out };
+        Self { first: belief.on, until: until.max(belief.on), tare: belief.tare(), run: RefCell::new(run) }
     }
 
     /// Whether it reaches a day.
     pub(super) fn reaches(&self, on: NaiveDate) -> bool {
-        self.days.last().is_some_and(|last| on <= last.on)
+        on <= self.until
     }
 
-    fn day(&self, on: NaiveDate) -> Option<&DayMarks> {
-        let first = self.days.first()?.on;
-        let at = usize::try_from((on - first).num_days().max(0)).ok()?;
-        self.days.get(at)
+    fn day(&self, on: NaiveDate) -> Option<DayMarks> {
+        let at = usize::try_from((on - self.first).num_days().max(0)).ok()?;
+        self.run.borrow_mut().reach(at, self.until)
     }
 
     /// Mites a hundred bees on a day.
@@ -144,7 +173,7 @@ impl Forecast {
 
     /// Chance that it swarms from the first day to another.
     pub fn swarms_by(&self, on: NaiveDate) -> Option<f64> {
-        let now = self.days.first()?.unswarmed;
+        let now = self.day(self.first)?.unswarmed;
         (now > 0.0).then_some(())?;
         Some((1.0 - self.day(on)?.unswarmed / now).clamp(0.0, 1.0))
     }
@@ -171,11 +200,26 @@ impl Forecast {
 
     /// Chance, 0 to 1, to come through the winter, as far as the last day lies.
     pub fn comes_through(&self) -> Option<f64> {
-        Some(self.days.last()?.winter)
+        Some(self.day(self.until)?.winter)
+    }
+
+    /// The first day, up to another, on which so large a share of such colonies covers so many deep frames.
+    pub fn full_by(&self, frames: f64, share: f64, by: NaiveDate) -> Option<NaiveDate> {
+        self.first(|day| day.bees.chance_over(frames), share, by)
+    }
+
+    /// The first day, up to another, on which so large a share of such colonies has no food.
+    pub fn hungry_by(&self, share: f64, by: NaiveDate) -> Option<NaiveDate> {
+        self.first(|day| day.hungry, share, by)
+    }
+
+    fn first(&self, chance: impl Fn(&DayMarks) -> f64, share: f64, by: NaiveDate) -> Option<NaiveDate> {
+        let days = self.first.iter_days().take_while(|on| *on <= by.min(self.until));
+        days.map_while(|on| self.day(on)).find(|day| chance(day) >= share).map(|day| day.on)
     }
 
     fn when(&self, chance: impl Fn(&DayMarks) -> f64) -> Option<WhenMarks> {
-        let first = |share: f64| self.days.iter().find(|day| chance(day) >= share).map(|day| day.on);
+        let first = |share: f64| self.first(&chance, share, self.until);
         Some(WhenMarks {
             earliest: first(0.05)?,
             early: first(0.25),

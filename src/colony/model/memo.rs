@@ -24,7 +24,7 @@ const REACH: i64 = 130;
 /// Days more that are worked out at once, so that the next days need no other.
 const SPARE: i64 = 60;
 /// Hives kept in mind.
-const MOST: usize = 500;
+const MOST: usize = 256;
 
 struct Kept {
     record: Record,
@@ -72,23 +72,7 @@ fn keep<T>(all: &mut HashMap<HiveId, Vec<T>>, hive: &HiveId, (most, of_each): (u
 /// A hive's colony on a day by its log: carried on from a belief by the beginning of the same log, where there is one. That is
 /// the same as the log replayed, for each day is gone through once in either.
 fn believed(hive: &HiveState, calendar: &Calendar, record: &Record, on: NaiveDate) -> Belief {
-    let carried = BELIEVED.with_borrow(|all| {
-        let fits = |base: &&Base| {
-            let log = record.items.strip_prefix(base.record.items.as_slice());
-            base.came == hive.came
-                && base.calendar == *calendar
-                && base.belief.on <= on
-                && log.is_some_and(|more| more.iter().all(|(day, _)| *day > base.belief.on))
-                && start(hive, &base.belief.year, record, on) == base.begins
-        };
-        let base = all.get(&hive.id)?.iter().filter(fits).max_by_key(|base| base.record.items.len())?;
-        let more = record.items.get(base.record.items.len()..).unwrap_or_default();
-        Some(base.belief.clone().carried(more, on))
-    });
-    #[cfg(test)]
-    CARRIED.set(CARRIED.get() + usize::from(carried.is_some()));
-    let belief =
-        carried.unwrap_or_else(|| Belief::replayed(hive, Arc::new(Year::of(calendar)), record, on, None));
+    let belief = carried_on(hive, calendar, record, on);
     if record.last().is_some_and(|last| last > on) {
         // Something of the log is yet to come: it could not be told from what comes after it.
         return belief;
@@ -105,6 +89,44 @@ fn believed(hive: &HiveState, calendar: &Calendar, record: &Record, on: NaiveDat
     belief
 }
 
+/// The same, and it is not kept in mind.
+fn carried_on(hive: &HiveState, calendar: &Calendar, record: &Record, on: NaiveDate) -> Belief {
+    let carried = BELIEVED.with_borrow(|all| {
+        let fits = |base: &&Base| {
+            let log = record.items.strip_prefix(base.record.items.as_slice());
+            base.came == hive.came
+                && base.calendar == *calendar
+                && base.belief.on <= on
+                && log.is_some_and(|more| more.iter().all(|(day, _)| *day > base.belief.on))
+                && start(hive, &base.belief.year, record, on) == base.begins
+        };
+        let base = all.get(&hive.id)?.iter().filter(fits).max_by_key(|base| base.record.items.len())?;
+        let more = record.items.get(base.record.items.len()..).unwrap_or_default();
+        Some(base.belief.clone().carried(more, on))
+    });
+    #[cfg(test)]
+    CARRIED.set(CARRIED.get() + usize::from(carried.is_some()));
+    carried.unwrap_or_else(|| Belief::replayed(hive, Arc::new(Year::of(calendar)), record, on, None))
+}
+
+/// The day up to which a log tells of its hive, on a day: of one long silent nothing is carried further than a year.
+fn told_until(hive: &HiveState, record: &Record, today: NaiveDate) -> NaiveDate {
+    let from = record.last().filter(|on| *on <= today).unwrap_or(hive.came.min(today));
+    from.max(days_after(today, -365))
+}
+
+impl Belief {
+    /// A hive's colony on a day, by its log up to then. Each day's log counts once, however it came in.
+    pub fn of(hive: &HiveState, calendar: &Calendar, on: NaiveDate) -> Self {
+        let record = Record::of(hive);
+        // What is kept in mind is the log as it stands, not what is tried out on a day.
+        if record.last().is_some_and(|last| last < on) {
+            believed(hive, calendar, &record, told_until(hive, &record, on));
+        }
+        carried_on(hive, calendar, &record, on)
+    }
+}
+
 impl Forecast {
     /// A hive's forecast where from a day on no nectar comes in, four months ahead.
     pub fn without_flow(hive: &HiveState, calendar: &Calendar, today: NaiveDate) -> Self {
@@ -114,13 +136,17 @@ impl Forecast {
 
     /// A hive's forecast from its last entry to four months after a day.
     pub fn for_hive(hive: &HiveState, calendar: &Calendar, today: NaiveDate) -> Rc<Self> {
-        let record = Record::of(hive);
+        Self::by_record(hive, &Record::of(hive), calendar, today)
+    }
+
+    /// The same where its log has been read.
+    pub fn by_record(hive: &HiveState, record: &Record, calendar: &Calendar, today: NaiveDate) -> Rc<Self> {
         let until = days_after(today, REACH);
         let found = KEPT.with_borrow(|kept| {
             let of_hive = kept.get(&hive.id)?;
             let same = |k: &&Kept| {
                 k.came == hive.came
-                    && k.record == record
+                    && k.record == *record
                     && k.calendar == *calendar
                     && k.forecast.reaches(until)
             };
@@ -129,13 +155,10 @@ impl Forecast {
         if let Some(found) = found {
             return found;
         }
-        let from = record.last().filter(|on| *on <= today).unwrap_or(hive.came.min(today));
-        // Of a log long silent nothing is carried further than a year.
-        let from = from.max(days_after(today, -365));
-        let belief = believed(hive, calendar, &record, from);
+        let belief = believed(hive, calendar, record, told_until(hive, record, today));
         let forecast = Rc::new(Self::of(&belief, days_after(until, SPARE), &[]));
-        let kept =
-            Kept { record, came: hive.came, calendar: calendar.clone(), forecast: Rc::clone(&forecast) };
+        let (record, calendar) = (record.clone(), calendar.clone());
+        let kept = Kept { record, came: hive.came, calendar, forecast: Rc::clone(&forecast) };
         KEPT.with_borrow_mut(|all| keep(all, &hive.id, (MOST, 2), kept));
         forecast
     }

@@ -252,7 +252,7 @@ impl Belief {
     /// variance, 0 to 1, the most telling first. `until` is a day of the spring after it.
     pub fn tells(&self, until: NaiveDate) -> Vec<(Tells, f64)> {
         let mut targets = Vec::new();
-        self.run(until, &[], |ahead| {
+        self.run(until, |ahead| {
             if ahead.on == until {
                 targets = ahead.members.iter().map(|member| member.fall.chance()).collect();
             }
