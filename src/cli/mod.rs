@@ -256,8 +256,9 @@ fn print_plan(
     let planned = on_every_core(&asked, 1, |yard| {
         let of_yard = plan::yard_day(book, &folded, yard, date, pace);
         let mut outlook = plan::Outlook::of(book, &folded, yard);
-        let trips = plan::trips(&mut outlook, date, pace);
+        // While its hives are in mind as the log has them: trips go on from there.
         let best = plan::Best::of(&of_yard, &folded, outlook.calendar(date), date);
+        let trips = plan::trips(&mut outlook, date, pace);
         progress.step();
         (of_yard, trips, best)
     });

@@ -85,7 +85,13 @@ fn believed(hive: &HiveState, calendar: &Calendar, record: &Record, on: NaiveDat
         begins,
         belief: belief.clone(),
     };
-    BELIEVED.with_borrow_mut(|all| keep(all, &hive.id, (MOST_BELIEVED, OF_EACH), base));
+    BELIEVED.with_borrow_mut(|all| {
+        // Another log of the same day leads on from what was before it, not from this one.
+        if let Some(of_hive) = all.get_mut(&hive.id) {
+            of_hive.retain(|other| other.belief.on != on);
+        }
+        keep(all, &hive.id, (MOST_BELIEVED, OF_EACH), base);
+    });
     belief
 }
 
