@@ -4,7 +4,7 @@
 
 use super::Situation;
 use super::mites_treat::{is_slow, is_weak, offer};
-use crate::advice::prompt::Offer;
+use crate::advice::prompt::{Offer, Urgency};
 use crate::colony::treatment::{self, Conditions, Limits};
 use crate::model::{HiveState, Role, days_after};
 
@@ -12,7 +12,12 @@ use crate::model::{HiveState, Role, days_after};
 const BEFORE_END: i64 = 10;
 
 /// The ways to treat with the boxes taken off first; none while the flow lasts, or where none is on.
-pub(super) fn ways(s: &Situation<'_>, rows: &[Limits], conditions: &Conditions) -> Vec<Offer> {
+pub(super) fn ways(
+    s: &Situation<'_>,
+    urgency: Urgency,
+    rows: &[Limits],
+    conditions: &Conditions,
+) -> Vec<Offer> {
     let flow_over = s.day.calendar.flow_about(s.today()).is_some_and(|flow| {
         s.today() >= days_after(flow.closes, -BEFORE_END) && !s.day.calendar.shift.is_guess()
     });
@@ -25,16 +30,25 @@ pub(super) fn ways(s: &Situation<'_>, rows: &[Limits], conditions: &Conditions) 
         let at_once = !is_weak(row.treatment) && !is_slow(row.treatment) && !row.full_entrance;
         at_once && !row.with_supers.value && treatment::refusals(row, &bare, s.today(), conditions).is_empty()
     };
+    // What must be done is worth coming back for the next day, by the highs of these days.
+    let known = conditions.warmest.is_some() && conditions.coming.is_some();
+    let comes_back = urgency <= Urgency::Must && known && s.in_force.peace.is_none();
+    let goes_in_tomorrow = |row: &&Limits| {
+        comes_back && row.full_entrance && treatment::refusals(row, &bare, s.today(), conditions).is_empty()
+    };
     let Some(off) = super::super_off::ways(s).into_iter().next() else { return Vec::new() };
-    rows.iter()
-        .filter(goes_in)
-        .map(|row| {
-            let mut treat = offer(s, row, &treatment::name(row.treatment, s.day.practice));
-            treat.label = format!("boxes {}, then {}", off.label, treat.label);
-            treat.actions.splice(0..0, off.actions.iter().cloned());
-            treat
-        })
-        .collect()
+    let after = |mut treat: Offer| {
+        treat.label = format!("boxes {}, then {}", off.label, treat.label);
+        treat.actions.splice(0..0, off.actions.iter().cloned());
+        treat
+    };
+    let name = |row: &Limits| treatment::name(row.treatment, s.day.practice);
+    let tomorrow = rows
+        .iter()
+        .filter(goes_in_tomorrow)
+        .map(|row| Offer::later(format!("{} from tomorrow", name(row)), 1));
+    let today = rows.iter().filter(goes_in).map(|row| offer(s, row, &name(row)));
+    tomorrow.chain(today).map(after).collect()
 }
 
 /// Said once where that is a way.

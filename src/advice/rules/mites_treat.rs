@@ -1,10 +1,10 @@
 //! `mites.treat`: over the limit, each treatment allowed today and why the others are not.
 
-use super::{Holds, Prompt, Rule, Situation, mites_halfway};
+use super::{Holds, Prompt, Rule, Situation, mites_ahead, mites_halfway};
 use crate::advice::prompt::{Deed, Due, Need, Offer, Urgency};
 use crate::colony::treatment::{self, Conditions, Limits};
 use crate::colony::wash::{self, Reading};
-use crate::model::{Action, CountBy, Entrance, Finding, MiteCount, Reply, Treatment, days_after};
+use crate::model::{Action, CountBy, Entrance, Finding, Reply, Treatment, days_after};
 use crate::season::DateId;
 use crate::wording;
 
@@ -52,7 +52,7 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
         if rolled { format!("{numbers} A sugar roll finds fewer than there are.") } else { numbers };
     let due = Due::new(count.on, days_after(count.on, 3), days_after(count.on, 7));
     match wash::read(count, limit) {
-        Reading::Under | Reading::MayBeOver => forward(s, *count, limit, due),
+        Reading::Under | Reading::MayBeOver => mites_ahead::forward(s, *count, limit, due),
         Reading::TooFew => Some(
             Prompt::new(RULE.id, Urgency::Should, due, "Too few bees in the jar: count again", numbers)
                 .how(&["A half cup, about 300. Under 200 bees a low count says little."])
@@ -70,98 +70,15 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
     }
 }
 
-/// A count that is under the limit now and will not be when the winter bees are raised.
-fn forward(s: &Situation<'_>, count: MiteCount, limit: f64, due: Due) -> Option<Prompt> {
-    let window = s.day.calendar.window(DateId::MitesInCheck);
-    let spring_over = s.day.calendar.opens(DateId::MainFlow);
-    // In the last weeks before the date `mites.winter-bees` speaks.
-    let near = super::mites_winter_bees::opens(&s.day);
-    if s.today() < spring_over {
-        return spring(s, count);
-    }
-    if s.today() >= near || count.mites == 0 {
-        return None;
-    }
-    let ahead = s.forecast();
-    if ahead.chance_over(window.closes, limit)? <= SURE {
-        return None;
-    }
-    let passes = ahead.passes(limit)?.middle?;
-    let spread = ahead.mites(window.closes)?;
-    let latest = window.closes;
-    Some(
-        Prompt::new(
-            RULE.id,
-            Urgency::Should,
-            Due::new(due.opens, window.opens.max(s.today()), latest),
-            "It will pass the limit: plan a treatment",
-            format!(
-                "{:.1} % on {} comes to {:.1} to {:.1} % in 9 of 10 hives by {}, when the winter bees begin; most \
-                 likely it passes {limit} % about {}.",
-                count.percent(),
-                s.date(count.on),
-                spread.lowest,
-                spread.highest,
-                s.date(window.closes),
-                s.date(passes)
-            ),
-        )
-        .how(&["Choose one that may go in with what is on the hive, or plan it for the day the honey boxes come off."])
-        .offer(Offer::noted("noted: a treatment is planned")),
-    )
-}
-
-/// Chance of passing the limit by the date for mites from which a treatment is planned months ahead.
-const SURE: f64 = 0.74;
-
-/// From this share of the bees on a count in spring is early for that (published spring limits of 1 %, without a base).
-const SPRING: f64 = 1.0;
-
-/// Days before it is due from which the next count may be made, and days after which the month's count is due.
-const EARLY: i64 = 4;
-const MONTH: i64 = 30;
-
-/// A count that is low for August and early for spring.
-fn spring(s: &Situation<'_>, count: MiteCount) -> Option<Prompt> {
-    let percent = count.percent();
-    if percent < SPRING {
-        return None;
-    }
-    let near = percent >= s.day.practice.mite_limit() * 0.9;
-    let again = days_after(count.on, if near { 14 } else { 21 });
-    // It is said with the count, and again once the next would tell more; a month after it the next is due anyway.
-    let opens = days_after(again, -EARLY);
-    let is_told = s.today() == count.on;
-    if !is_told && (s.today() < opens || s.today() > days_after(count.on, MONTH)) {
-        return None;
-    }
-    let words = if near { "Near the limit in spring" } else { "Early for so many mites" };
-    let prompt = Prompt::new(
-            RULE.id,
-            if near { Urgency::Should } else { Urgency::May },
-            Due::new(opens, again, again),
-            format!("{words}: count again by {}", s.date(again)),
-            format!(
-                "{percent:.1} % on {}. Mites double in about a month while there is brood (from memory), and the honey boxes \
-                 soon stand in the way of most treatments.",
-                s.date(count.on)
-            ),
-        )
-        .how(&["Or treat now, with what is out and waited for before the honey boxes go on."]);
-    Some(if is_told {
-        prompt.offer(Offer::noted("noted"))
-    } else {
-        prompt.asks(&[Finding::Mites, Finding::WashBees]).doing(&[Deed::LiftsFrames, Deed::Washes], 6.0)
-    })
-}
-
 fn treat(s: &Situation<'_>, prompt: Prompt) -> Prompt {
     let flow = s.day.calendar.opens(DateId::MainFlow);
     // So few bees in spring get no honey box by then, and cannot wait for the end of the flow.
     let too_few = s.within(s.hive.seen.bees, FRESH).is_some_and(|bees| bees.0 < NO_BOX);
     let waits = s.today() < flow && !too_few;
     let conditions = Conditions { supers_on: waits.then_some(flow), ..conditions(s) };
-    let prompt = prompt.asks(&[Finding::Bees]).doing(&[Deed::OpensLid, Deed::Treats], 5.0);
+    // Who comes back with the strips does not open the hive again before they go in.
+    let prompt = if is_put_off(s) { prompt } else { prompt.asks(&[Finding::Bees]) };
+    let prompt = prompt.doing(&[Deed::OpensLid, Deed::Treats], 5.0);
     let mut prompt = mites_halfway::in_place(s, prompt, &conditions);
     if s.hive.last_wash().is_some_and(|w| w.bees < wash::FEWEST_BEES) {
         prompt.how.insert(
@@ -211,10 +128,15 @@ pub(super) fn allowed(
         .map(|t| treatment::limits(*t, practice))
         .filter(|row| row.offered)
         .collect();
-    // Another ingredient than the last time comes first, and what is weak while there is brood comes last.
-    // One that takes weeks to work comes after those that work at once.
-    rows.sort_by_key(|row| (is_weak(row.treatment), Some(row.treatment) == last, is_slow(row.treatment)));
-    let after_harvest = super::mites_after_harvest::ways(s, &rows, conditions);
+    // Another ingredient than the last time comes first, but for formic acid, which mites are not known to withstand, and
+    // what is weak while there is brood comes last. One that takes weeks to work comes after those that work at once, and
+    // those after the one that works under the caps.
+    let is_last = |row: &Limits| Some(row.treatment) == last && row.treatment != Treatment::FormicStrips;
+    rows.sort_by_key(|row| {
+        let t = row.treatment;
+        (is_weak(t), is_last(row), is_slow(t), t != Treatment::FormicStrips)
+    });
+    let after_harvest = super::mites_after_harvest::ways(s, prompt.urgency, &rows, conditions);
     if !after_harvest.is_empty() {
         prompt.how.insert(0, super::mites_after_harvest::words(s));
         prompt = prompt.offers(after_harvest);
@@ -222,10 +144,9 @@ pub(super) fn allowed(
     let mut asks_highs = false;
     let mut tomorrow = None;
     for row in &rows {
-        // What works at once but not today comes before what works at once never.
-        if (is_slow(row.treatment) || is_weak(row.treatment))
-            && let Some(offer) = tomorrow.take()
-        {
+        // What works at once but not today comes before what works at once never; what must be done is worth coming back for.
+        let waits = prompt.urgency <= Urgency::Must || is_slow(row.treatment) || is_weak(row.treatment);
+        if waits && let Some(offer) = tomorrow.take() {
             prompt = prompt.offer(offer);
         }
         let name = treatment::name(row.treatment, practice);
@@ -281,8 +202,7 @@ pub(super) fn allowed(
             (false, true) => "Weak while there is brood, so repeat it by its label",
             (false, false) => "Allowed",
         };
-        let again =
-            if Some(row.treatment) == last { " Used last: another ingredient is better." } else { "" };
+        let again = if is_last(row) { " Used last: another ingredient is better." } else { "" };
         prompt.how.push(format!("{head}: {name}, {}.{again}", details(s, row)));
         if prompt.needs.is_empty() {
             prompt = prompt.needs(Need::Treatment { treatment: row.treatment });
@@ -395,9 +315,9 @@ pub(super) fn offer(s: &Situation<'_>, row: &Limits, name: &str) -> Offer {
 mod tests {
     use super::*;
     use crate::advice::rules::testing::Case;
-    use crate::model::fold::{Course, MiteCount};
+    use crate::model::fold::{Answered, Course, MiteCount};
     use crate::model::testing::{day, frames, hive, seen, with_super};
-    use crate::model::{HiveState, Temperature, Treatment};
+    use crate::model::{HiveState, RuleId, Temperature, Treatment};
 
     fn counted(mut state: HiveState, mites: u16) -> HiveState {
         state.washes.push(MiteCount { on: day("2026-08-01"), mites, bees: 300 });
@@ -436,7 +356,8 @@ mod tests {
         state.seen.high_soon = seen("2026-08-01", Temperature::from_fahrenheit(82.0));
         let prompt = Case::of(state).on("2026-08-01").fahrenheit(80.0).speak(&RULE).unwrap();
         let offered: Vec<_> = prompt.offers.iter().map(|o| o.label.as_str()).collect();
-        let (first, with_them) = offered.split_at(3);
+        let (first, with_them) = offered.split_at(4);
+        assert_eq!(first[0], "boxes off, honey taken, then formic acid strips from tomorrow");
         assert!(first.iter().all(|label| label.starts_with("boxes off, honey taken, then ")), "{offered:?}");
         assert_eq!(with_them, ["formic acid strips", "slow-release oxalic strips", "hop acid strips"]);
         assert!(prompt.how.iter().any(|h| h.starts_with("Not thymol gel: honey boxes are on")));
@@ -450,11 +371,42 @@ mod tests {
         let high = || seen("2026-08-01", Temperature::from_fahrenheit(82.0));
         (state.seen.high_today, state.seen.high_soon) = (high(), high());
         let prompt = Case::of(state).on("2026-08-01").fahrenheit(80.0).speak(&RULE).unwrap();
-        let at = |what: &str| prompt.offers.iter().position(|o| o.label.contains(what)).unwrap();
+        let at = |what: &str| prompt.offers.iter().position(|o| o.label.starts_with(what)).unwrap();
         assert!(at("formic acid strips from tomorrow") < at("slow-release"), "{:?}", prompt.offers);
         let tomorrow = &prompt.offers[at("formic")];
         assert!(tomorrow.actions.is_empty());
         assert_eq!(tomorrow.later, Some(1));
+    }
+
+    #[test]
+    fn who_comes_back_with_the_strips_is_not_sent_into_the_hive_first() {
+        let mut state = counted(hive(2), 20);
+        state.last_opened = Some(day("2026-08-01"));
+        state.seen.bees = frames("2026-08-01", 12.0);
+        let high = |on| seen(on, Temperature::from_fahrenheit(82.0));
+        (state.seen.high_today, state.seen.high_soon) = (high("2026-08-02"), high("2026-08-02"));
+        let until = day("2026-08-02");
+        let reply = Reply::PutOff { reason: "formic acid strips from tomorrow".to_owned(), until };
+        state.answers.insert(RuleId::new(RULE.id), Answered { on: day("2026-08-01"), reply });
+        let prompt = Case::of(state).on("2026-08-02").fahrenheit(80.0).speak(&RULE).unwrap();
+        assert!(!prompt.asks.contains(&Finding::Bees), "{:?}", prompt.asks);
+        assert_eq!(prompt.offers[0].label, "formic acid strips");
+    }
+
+    #[test]
+    fn formic_acid_may_follow_formic_acid_and_no_other_itself() {
+        let mut state = counted(hive(2), 20);
+        state.entrance = Entrance::Open;
+        let high = || seen("2026-08-01", Temperature::from_fahrenheit(82.0));
+        (state.seen.high_today, state.seen.high_soon) = (high(), high());
+        for treatment in [Treatment::FormicStrips, Treatment::AmitrazStrips] {
+            let (began, until) = (day("2026-05-01"), day("2026-05-20"));
+            state.courses = vec![Course { treatment, began, until, ended: Some(until) }];
+            let prompt = Case::of(state.clone()).on("2026-08-01").fahrenheit(80.0).speak(&RULE).unwrap();
+            assert_eq!(prompt.offers[0].label, "formic acid strips");
+            let warned = prompt.how.iter().any(|how| how.contains("Not amitraz strips: used last"));
+            assert_eq!(warned, treatment == Treatment::AmitrazStrips, "{:?}", prompt.how);
+        }
     }
 
     #[test]

@@ -40,7 +40,7 @@ const AFTER: i64 = 45;
 const LOOK: f64 = 0.25;
 /// Chance of it from which to treat as a caution and not to wait for another count: too late costs a colony, too early a
 /// treatment. Weighed by the trial of keepers (`benches/README.md`).
-const CAUTION: f64 = 0.6;
+const CAUTION: f64 = 0.45;
 /// Chance of passing the limit by the date, or within two weeks, from which it is no caution any more.
 const SURE: f64 = 0.74;
 /// Days ahead of a count that are judged, to the last of the days in which winter bees are raised.

@@ -24,6 +24,7 @@ mod heft_late_winter;
 mod honey_pull;
 mod leave_alone;
 mod mites_after_harvest;
+mod mites_ahead;
 mod mites_broodless;
 mod mites_halfway;
 mod mites_new_colony;
