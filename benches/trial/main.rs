@@ -1,6 +1,6 @@
 //! A trial of keepers over simulated colonies: `cargo bench --bench trial`. Writes `benches/trial.md`.
 //!
-//! `TRIAL=96` keeps so many colonies in place of 400; `TRACE=12:3` prints what the hive 3 of the yard 12 was told.
+//! `TRIAL=96` keeps so many colonies in place of 1,000; `TRACE=12:3` prints what the hive 3 of the yard 12 was told.
 
 #![allow(
     clippy::unwrap_used,
@@ -16,7 +16,7 @@ mod table;
 use keepers::{Keeper, keep};
 
 fn main() {
-    let colonies = std::env::var("TRIAL").ok().and_then(|n| n.parse().ok()).unwrap_or(400);
+    let colonies = std::env::var("TRIAL").ok().and_then(|n| n.parse().ok()).unwrap_or(1_000);
     let trace = std::env::var("TRACE").ok().and_then(|of| {
         let (yard, hive) = of.split_once(':')?;
         Some((yard.parse().ok()?, hive.parse().ok()?))
@@ -26,6 +26,7 @@ fn main() {
         ("calendar dates", Keeper::Dates),
         ("yardwalk, every two weeks", Keeper::Yardwalk(14)),
         ("yardwalk, every three weeks", Keeper::Yardwalk(21)),
+        ("yardwalk, when it calls", Keeper::Called),
     ];
     let all: Vec<_> =
         keepers.into_iter().map(|(name, keeper)| (name, keep(keeper, colonies, trace))).collect();

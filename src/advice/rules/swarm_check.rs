@@ -1,4 +1,4 @@
-//! `swarm.check`: in swarm season a strong colony is looked through every 7 to 9 days.
+//! `swarm.check`: in swarm season a strong colony is looked through every 7 to 8 days.
 
 use super::{Holds, Prompt, Rule, Situation, gear};
 use crate::advice::in_force::Quiet;
@@ -10,7 +10,7 @@ use crate::wording;
 pub(super) const RULE: Rule = Rule {
     id: "swarm.check",
     name: "queen cells",
-    about: "Swarm season and a strong colony: a look every 7-9 days; cells found are read by their kind",
+    about: "Swarm season and a strong colony: a look every 7-8 days; cells found are read by their kind",
     caution: Some(super::STINGS),
     source: "Winston 1987 ch. 11, from memory: the swarm leaves around the sealing of the first cell, day 8-9; kinds of \
         cells from a general reference page",
@@ -39,8 +39,9 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
     }
     #[allow(clippy::cast_possible_truncation, reason = "a practice of at most 14 days")]
     let every = s.day.practice.swarm_every() as i64;
-    // Cells that were seen outrank the date.
-    let cells = s.hive.seen.cells.filter(|c| c.on >= season.opens || (today - c.on).num_days() < every);
+    // Cells that were seen outrank the date, and a look of the week before the season counts as its first.
+    let first = days_after(season.opens, -every);
+    let cells = s.hive.seen.cells.filter(|c| c.on >= first || (today - c.on).num_days() < every);
     let has_cells = cells.is_some_and(|c| c.value.0 > 0 && (today - c.on).num_days() < every);
     if !has_cells && (!season.holds(today) || new || s.in_force.peace.is_some()) {
         return None;
@@ -53,12 +54,15 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
     if weak {
         return None;
     }
-    let (opens, urgency) = match cells {
-        Some(last) if (today - last.on).num_days() < every => return None,
-        Some(last) => (days_after(last.on, every), Urgency::Must),
-        None => (season.opens, Urgency::Should),
+    let (due, urgency) = match cells {
+        Some(last) if (today - last.on).num_days() < every - 1 => return None,
+        // A cell begun on the day of the last look is sealed on the ninth, and the swarm gone with it: no later than that.
+        Some(last) => {
+            let latest = days_after(last.on, every);
+            (Due::new(days_after(last.on, every - 1), latest, latest), Urgency::Must)
+        }
+        None => (Due::new(season.opens, season.opens, days_after(season.opens, every)), Urgency::Should),
     };
-    let latest = days_after(opens, if cells.is_some() { 2 } else { every });
     let mut why = match s.hive.seen.bees {
         Some(bees) if s.within(Some(bees), 21).is_some() => {
             format!("{} frames of bees in swarm season.", bees.value.0)
@@ -73,7 +77,7 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
         );
     }
     Some(
-        Prompt::new(RULE.id, urgency, Due::new(opens, opens, latest), "Look for queen cells", why)
+        Prompt::new(RULE.id, urgency, due, "Look for queen cells", why)
             .how(&[
                 "Smoke lightly, tip the upper box, look along the bottom bars; then the edges of the brood frames.",
                 "None: 0. If there are some, count them and note the kind.",
@@ -224,11 +228,12 @@ mod tests {
     }
 
     #[test]
-    fn eight_days_after_a_clean_look_it_asks_again() {
+    fn a_week_after_a_clean_look_it_asks_again_and_on_the_eighth_day_at_the_latest() {
         let state = with_cells(0, None);
-        assert!(Case::of(state.clone()).on("2026-05-27").speak(&RULE).is_none());
-        let prompt = Case::of(state).on("2026-05-28").speak(&RULE).unwrap();
-        assert_eq!((prompt.urgency, prompt.due.opens), (Urgency::Must, day("2026-05-28")));
+        assert!(Case::of(state.clone()).on("2026-05-26").speak(&RULE).is_none());
+        let prompt = Case::of(state).on("2026-05-27").speak(&RULE).unwrap();
+        assert_eq!((prompt.urgency, prompt.due.opens), (Urgency::Must, day("2026-05-27")));
+        assert_eq!(prompt.due.latest, day("2026-05-28"));
     }
 
     #[test]

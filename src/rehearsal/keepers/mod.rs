@@ -18,6 +18,8 @@ pub enum Keeper {
     Dates,
     /// Comes every so many days and does what must and should be done.
     Yardwalk(i64),
+    /// Does the same, but comes when some of it has its last day.
+    Called,
 }
 
 /// A colony as it is kept.
@@ -75,19 +77,24 @@ impl<'a> Keeping<'a> {
 
     /// What the keeper does on a day, once it has passed; `tell` hears which prompt is obeyed, and at which hive.
     pub fn day(&mut self, kept: &mut [Tended], weather: &Weather, tell: &mut impl FnMut(usize, &Prompt)) {
-        let on = weather.on;
-        let every = match self.keeper {
+        let (on, kept_by) = (weather.on, (self.yard, self.practice));
+        match self.keeper {
             Keeper::Nothing => return nothing(kept, weather),
             Keeper::Dates => return dates::keep(kept, weather),
-            Keeper::Yardwalk(every) => every,
-        };
+            Keeper::Called if self.due > on && walk::calls(kept, kept_by, on) => self.due = on,
+            Keeper::Yardwalk(_) | Keeper::Called => {}
+        }
         let visits = on >= self.due && (is_fit(weather) || (on - self.due).num_days() >= WAITS);
         if visits || kept.iter().any(|k| k.back == Some(on)) {
-            walk::walk(kept, (self.yard, self.practice), weather, visits, tell);
+            walk::walk(kept, kept_by, weather, visits, tell);
         }
         if visits {
-            // In the winter a look a month is enough.
-            self.due = days_after(self.due, if [11, 12, 1, 2].contains(&on.month()) { 28 } else { every });
+            self.due = match self.keeper {
+                // In the winter a look a month is enough.
+                Keeper::Yardwalk(_) if [11, 12, 1, 2].contains(&on.month()) => days_after(self.due, 28),
+                Keeper::Yardwalk(every) => days_after(self.due, every),
+                Keeper::Nothing | Keeper::Dates | Keeper::Called => NaiveDate::MAX,
+            };
         }
     }
 }

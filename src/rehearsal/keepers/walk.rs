@@ -1,5 +1,7 @@
 //! A keeper who walks the yard and does what the program asks.
 
+use chrono::NaiveDate;
+
 use super::Tended;
 use crate::advice::{Day, Deed, Prompt, Situation, Urgency, advise};
 use crate::model::{
@@ -47,6 +49,24 @@ pub(super) fn walk(
             }
         }
     }
+}
+
+/// Whether something that a trip is made for has its last day, at one of the hives.
+pub(super) fn calls(kept: &[Tended], (yard, practice): (&Yard, &Practice), on: NaiveDate) -> bool {
+    let calendar = Calendar::of(yard, practice, &[], on);
+    let stands: Vec<&HiveState> = kept.iter().map(|k| &k.state).collect();
+    let day = Day {
+        today: on,
+        calendar: &calendar,
+        weather: crate::model::Weather::default(),
+        practice,
+        units: Units::Us,
+        stands: &stands,
+    };
+    let is_last = |prompt: &Prompt| prompt.makes_a_trip() && prompt.due.latest <= on;
+    kept.iter()
+        .filter(|each| !each.united && each.state.lost.is_none())
+        .any(|each| advise(&Situation::of(&each.state, None, day)).prompts.iter().any(is_last))
 }
 
 /// At one hive: all that must or should be done.
