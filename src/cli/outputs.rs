@@ -7,6 +7,7 @@ use std::process::ExitCode;
 use chrono::NaiveDate;
 use clap::{Args as ClapArgs, ValueEnum};
 
+use super::progress::Progress;
 use super::season::no_yard;
 use super::{Args, CliError, Surroundings, data_folder, day_of, read_book, refuse_faults};
 use crate::model::{Book, Folded, Yard, visible};
@@ -205,6 +206,13 @@ pub(super) fn backup(
     Ok(())
 }
 
+/// Makes a book folder, saying how far it is. Stopped, it leaves none: it is put in its place whole.
+fn make(folder: &Path, book: &Book) -> Result<(), StoreError> {
+    let progress = Progress::of("visits written", book.visits.len());
+    BookFolder::create_watched(folder, book, &|| progress.step())?;
+    Ok(())
+}
+
 /// Makes a book folder from a backup and reads it back. Nothing that is there is written over.
 pub(super) fn restore(
     file: &Path,
@@ -217,7 +225,7 @@ pub(super) fn restore(
     if to.exists() {
         return Err(StoreError::Taken { path: to.to_owned() }.into());
     }
-    BookFolder::create(to, &book)?;
+    make(to, &book)?;
     let (_, again) = BookFolder::open(to, around.today())?;
     if !store::is_same(&again, &book) {
         return Err(CliError::NotWhole(visible(&to.display().to_string())));
@@ -257,7 +265,7 @@ fn import_book(
         writeln!(out, "would make the book {name}: {words}; nothing was changed")?;
         return Ok(ExitCode::SUCCESS);
     }
-    BookFolder::create(&folder, book)?;
+    make(&folder, book)?;
     let (_, again) = BookFolder::open(&folder, around.today())?;
     writeln!(out, "made {}: {words}", visible(&folder.display().to_string()))?;
     // Read back: an import that lost something says so at once.

@@ -98,11 +98,23 @@ impl BookFolder {
         Self::create_on(Files::default(), folder, book)
     }
 
+    /// The same, and `step` hears of each visit that is written.
+    ///
+    /// # Errors
+    /// Where there is a `yard.ron` already, or the disk refuses.
+    pub fn create_watched(folder: &Path, book: &Book, step: &dyn Fn()) -> Result<Self, StoreError> {
+        Self::created(Files::default(), folder, book, step)
+    }
+
     /// The same on a disk of one's own.
     ///
     /// # Errors
     /// Where there is a `yard.ron` already, or the disk refuses.
     pub fn create_on(files: Files, folder: &Path, book: &Book) -> Result<Self, StoreError> {
+        Self::created(files, folder, book, &|| ())
+    }
+
+    fn created(files: Files, folder: &Path, book: &Book, step: &dyn Fn()) -> Result<Self, StoreError> {
         if files.is_there(&folder.join("yard.ron"))? {
             return Err(StoreError::Taken { path: folder.join("yard.ron") });
         }
@@ -110,7 +122,7 @@ impl BookFolder {
         if name.is_empty() || !files.list(folder)?.is_empty() {
             // Among other things it is made where it is to be: its yards come last, and without them it is no book.
             let made = Self::at(folder, files);
-            made.fill(book)?;
+            made.fill(book, step)?;
             return Ok(made);
         }
         let beside = folder.parent().unwrap_or(Path::new("."));
@@ -125,15 +137,16 @@ impl BookFolder {
         if files.is_there(&making)? {
             files.remove_folder(&making)?;
         }
-        Self::at(&making, files.clone()).fill(book)?;
+        Self::at(&making, files.clone()).fill(book, step)?;
         files.rename(&making, folder)?;
         Ok(Self::at(folder, files))
     }
 
     /// Writes a whole book: its visits, and last the yards, without which there is none.
-    fn fill(&self, book: &Book) -> Result<(), StoreError> {
+    fn fill(&self, book: &Book, step: &dyn Fn()) -> Result<(), StoreError> {
         for visit in &book.visits {
             self.write_visit(visit)?;
+            step();
         }
         // What is of one laptop and of one day does not go into a history that is shared.
         match self.files.write_new(&self.folder.join(".gitignore"), &format!("/drafts/\n{TEMPORARY}*\n")) {

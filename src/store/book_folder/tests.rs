@@ -26,6 +26,26 @@ fn visit(id: &str) -> Visit {
     Visit::begun(VisitId::new(id), YardId::new("Creek"), day("2026-05-03"))
 }
 
+/// A restore that is stopped between two visits leaves no book behind, and the next try begins anew.
+#[test]
+fn a_book_stopped_in_the_making_is_not_there() {
+    let root = tempfile::tempdir().unwrap();
+    let folder = root.path().join("mine");
+    let book = Book { visits: ["a", "b", "c"].map(visit).to_vec(), ..book() };
+    let written = std::cell::Cell::new(0);
+    let stop = || {
+        written.set(written.get() + 1);
+        assert!(written.get() < 2, "stopped");
+    };
+    let stopped = std::panic::AssertUnwindSafe(|| BookFolder::create_watched(&folder, &book, &stop));
+    assert!(std::panic::catch_unwind(stopped).is_err());
+    assert!(!folder.exists());
+    written.set(0);
+    BookFolder::create_watched(&folder, &book, &|| written.set(written.get() + 1)).unwrap();
+    assert_eq!(written.get(), 3);
+    assert_eq!(BookFolder::open(&folder, day("2026-05-04")).unwrap().1.visits.len(), 3);
+}
+
 #[test]
 fn a_book_folder_comes_back_with_its_visits() {
     let root = tempfile::tempdir().unwrap();
