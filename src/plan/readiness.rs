@@ -272,7 +272,7 @@ pub fn last_winter(book: &Book, yard: &Yard, calendar: &Calendar, today: NaiveDa
             }
         }
     }
-    let before = crate::model::Folded::of(book, from);
+    let before = crate::model::Folded::of_yard(book, yard, from);
     let went_in = yard.hives.iter().filter_map(|h| before.hive(&h.id)).filter(|h| h.is_alive()).count();
     if went_in == 0 {
         return None;

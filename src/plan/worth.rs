@@ -1,8 +1,10 @@
 //! What each hive is worth: a table to choose breeders, requeening and unions by.
 
+use std::collections::BTreeMap;
+
 use chrono::NaiveDate;
 
-use crate::model::{Action, Book, Findings, Folded, Hive, HiveId, Loss, Mass, Practice, Temper, Yard};
+use crate::model::{Action, Book, Entry, Findings, Folded, Hive, HiveId, Loss, Mass, Practice, Temper, Yard};
 use crate::season::{Calendar, DateId};
 
 /// What a stand has given and cost since it is in the book.
@@ -70,11 +72,21 @@ struct Raw {
 
 /// The table of a yard, the most honey first.
 pub fn worth(book: &Book, yard: &Yard, folded: &Folded, today: NaiveDate) -> Vec<Worth> {
+    // One pass over the log, however many hives there are.
+    let mut logged: BTreeMap<&HiveId, Logged<'_>> = yard.hives.iter().map(|h| (&h.id, Vec::new())).collect();
+    for visit in book.standing_visits(today) {
+        for entry in &visit.entries {
+            if let Some(of_hive) = logged.get_mut(&entry.hive) {
+                of_hive.push((visit.on, entry));
+            }
+        }
+    }
+    let mut springs = Springs { book, yard, folded, known: BTreeMap::new() };
     let mut rows: Vec<Raw> = yard
         .hives
         .iter()
         .filter(|h| h.since <= today)
-        .map(|hive| raw(book, yard, hive, folded, today))
+        .map(|hive| raw(logged.get(&hive.id).map_or(&[], Vec::as_slice), hive, &mut springs, today))
         .collect();
     let mut honey: Vec<u32> = rows.iter().map(|r| r.worth.honey_frames).collect();
     honey.sort_unstable();
@@ -111,8 +123,33 @@ fn verdict(
     if proven && gave && !sick && worth.losses == 0 { Verdict::Breeder } else { Verdict::Keep }
 }
 
-fn raw(book: &Book, yard: &Yard, hive: &Hive, folded: &Folded, today: NaiveDate) -> Raw {
-    let state = folded.hive(&hive.id);
+/// What was logged of a hive, oldest first.
+type Logged<'a> = Vec<(NaiveDate, &'a Entry)>;
+
+/// The springs of a yard by their year: from late winter's heft to the main flow.
+struct Springs<'a> {
+    book: &'a Book,
+    yard: &'a Yard,
+    folded: &'a Folded,
+    known: BTreeMap<i32, Option<(NaiveDate, NaiveDate)>>,
+}
+
+impl Springs<'_> {
+    fn of(&mut self, year: i32) -> Option<(NaiveDate, NaiveDate)> {
+        let Self { book, yard, folded, known } = self;
+        *known.entry(year).or_insert_with(|| {
+            let middle = match yard.hemisphere() {
+                crate::model::Hemisphere::North => NaiveDate::from_ymd_opt(year, 6, 1),
+                crate::model::Hemisphere::South => NaiveDate::from_ymd_opt(year, 12, 1),
+            }?;
+            let calendar = Calendar::of(yard, &book.practice, folded.blooms(&yard.name), middle);
+            Some((calendar.opens(DateId::LateWinterHeft), calendar.opens(DateId::MainFlow)))
+        })
+    }
+}
+
+fn raw(logged: &[(NaiveDate, &Entry)], hive: &Hive, springs: &mut Springs<'_>, today: NaiveDate) -> Raw {
+    let state = springs.folded.hive(&hive.id);
     let mut worth = Worth {
         hive: hive.id.clone(),
         years: 0,
@@ -129,15 +166,14 @@ fn raw(book: &Book, yard: &Yard, hive: &Hive, folded: &Folded, today: NaiveDate)
     let mut rates: Vec<f64> = Vec::new();
     let mut years: Vec<i32> = Vec::new();
     let mut counts: Vec<(NaiveDate, f64)> = Vec::new();
-    for visit in book.standing_visits(today) {
-        let Some(entry) = visit.entry(&hive.id) else { continue };
-        let year = crate::season::bee_year(visit.on, yard.hemisphere());
+    for (on, entry) in logged {
+        let year = crate::season::bee_year(*on, springs.yard.hemisphere());
         if !years.contains(&year) {
             years.push(year);
         }
         rates.extend(rate(&entry.findings));
-        counts.extend(entry.findings.bees.map(|b| (visit.on, b.0)));
-        if (today - visit.on).num_days() <= 730 {
+        counts.extend(entry.findings.bees.map(|b| (*on, b.0)));
+        if (today - *on).num_days() <= 730 {
             worth.temper = worth.temper.max(entry.findings.temper);
         }
         for action in &entry.actions {
@@ -153,7 +189,7 @@ fn raw(book: &Book, yard: &Yard, hive: &Hive, folded: &Folded, today: NaiveDate)
     worth.years = years.len();
     worth.washes = rates.len();
     worth.mites = mean(&rates);
-    let gains: Vec<f64> = years.iter().filter_map(|year| gain(book, yard, folded, &counts, *year)).collect();
+    let gains: Vec<f64> = years.iter().filter_map(|year| gain(&counts, springs.of(*year)?)).collect();
     worth.spring_gain = mean(&gains);
     Raw { worth, is_sick: state.is_some_and(|s| s.disease_suspected.is_some()) }
 }
@@ -164,13 +200,7 @@ fn rate(findings: &Findings) -> Option<f64> {
 }
 
 /// Frames of bees gained in a spring: from its first count to the most before the main flow; none without two counts.
-fn gain(book: &Book, yard: &Yard, folded: &Folded, counts: &[(NaiveDate, f64)], year: i32) -> Option<f64> {
-    let middle = match yard.hemisphere() {
-        crate::model::Hemisphere::North => NaiveDate::from_ymd_opt(year, 6, 1),
-        crate::model::Hemisphere::South => NaiveDate::from_ymd_opt(year, 12, 1),
-    }?;
-    let calendar = Calendar::of(yard, &book.practice, folded.blooms(&yard.name), middle);
-    let (from, to) = (calendar.opens(DateId::LateWinterHeft), calendar.opens(DateId::MainFlow));
+fn gain(counts: &[(NaiveDate, f64)], (from, to): (NaiveDate, NaiveDate)) -> Option<f64> {
     let spring: Vec<f64> =
         counts.iter().filter(|(on, _)| (from..=to).contains(on)).map(|(_, n)| *n).collect();
     let (first, rest) = spring.split_first()?;
@@ -186,7 +216,7 @@ fn mean(values: &[f64]) -> Option<f64> {
 mod tests {
     use super::*;
     use crate::model::testing::day;
-    use crate::model::{Entry, Frames, Mites, Units, Visit, VisitId, YardId};
+    use crate::model::{Frames, Mites, Units, Visit, VisitId, YardId};
 
     fn book(entries: Vec<(&str, Entry)>) -> (Book, Folded) {
         let mut book = Book::empty("T", Units::Us);

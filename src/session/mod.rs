@@ -475,12 +475,7 @@ impl Session {
     fn fold_anew(&mut self) {
         let corrected: Option<&VisitId> = self.visit.as_ref().and_then(|v| v.visit.replaces.as_ref());
         self.folded = match corrected {
-            Some(old) => {
-                // Emptied and not taken out: what it had itself corrected must not stand again.
-                let mut without = self.book.clone();
-                without.visits.iter_mut().filter(|v| v.id == *old).for_each(|v| v.entries.clear());
-                Folded::of(&without, self.today)
-            }
+            Some(old) => Folded::emptied_of(&self.book, old, self.today),
             None => Folded::of(&self.book, self.today),
         };
         self.replan();

@@ -14,7 +14,7 @@ pub use state::{Answered, Cleared, Course, Fed, FormerColony, HiveState, MiteCou
 
 use super::book::Book;
 use super::corrections::{Corrections, VisitStatus};
-use super::names::{HiveId, YardId};
+use super::names::{HiveId, VisitId, YardId};
 use super::visit::{Bloom, Entry, Visit};
 use super::yard::Yard;
 
@@ -46,15 +46,20 @@ impl SeenBloom {
 impl Folded {
     /// Folds the whole book as it looked at the end of a day.
     pub fn of(book: &Book, as_of: NaiveDate) -> Self {
-        Self::of_yards(book, &book.yards, as_of)
+        Self::of_yards(book, &book.yards, as_of, None)
+    }
+
+    /// The same as if a visit had looked at no hive: what it had itself corrected does not stand again.
+    pub fn emptied_of(book: &Book, visit: &VisitId, as_of: NaiveDate) -> Self {
+        Self::of_yards(book, &book.yards, as_of, Some(visit))
     }
 
     /// The same of the hives of one yard alone.
     pub fn of_yard(book: &Book, yard: &Yard, as_of: NaiveDate) -> Self {
-        Self::of_yards(book, std::slice::from_ref(yard), as_of)
+        Self::of_yards(book, std::slice::from_ref(yard), as_of, None)
     }
 
-    fn of_yards(book: &Book, yards: &[Yard], as_of: NaiveDate) -> Self {
+    fn of_yards(book: &Book, yards: &[Yard], as_of: NaiveDate, emptied: Option<&VisitId>) -> Self {
         let mut states: BTreeMap<HiveId, HiveState> = yards
             .iter()
             .flat_map(|yard| yard.hives.iter().map(move |hive| (yard, hive)))
@@ -67,7 +72,7 @@ impl Folded {
         for state in states.values_mut() {
             state.known_from = state.came.max(began);
         }
-        for visit in standing {
+        for visit in standing.into_iter().filter(|visit| Some(&visit.id) != emptied) {
             for entry in &visit.entries {
                 if let Some(state) = states.get_mut(&entry.hive) {
                     state.apply(entry, visit.on);
