@@ -18,6 +18,7 @@ use std::time::{Duration, SystemTime};
 use proptest::prelude::*;
 use support::{files_below, run};
 use yardwalk::model::{Book, Entry, HiveId, Visit, VisitId, days_after};
+use yardwalk::plan::{self, Pace};
 use yardwalk::store::{self, BookFolder, Files};
 
 fn today() -> chrono::NaiveDate {
@@ -43,6 +44,10 @@ fn both_and_known(folder: &Path, cache: &Path) -> (Book, Book, usize) {
     let files = Files::keeping_settled(cache, TICK);
     let (place, quick) = BookFolder::open_on(files.clone(), folder, today()).unwrap();
     place.write_snapshot();
+    // The keeper's pace, where it was kept, is that of the log.
+    let by_the_log = plan::pace(&full, today());
+    assert!(place.learned(today()).is_none_or(|kept: Pace| kept == by_the_log), "another log's pace");
+    place.keep_learned(today(), &by_the_log);
     (full, quick, files.known_and_parsed().0)
 }
 
@@ -225,6 +230,39 @@ fn a_start_parses_only_what_is_new() {
     let files = Files::keeping_settled(&cache, TICK);
     BookFolder::open_on(files.clone(), &other, today()).unwrap();
     assert_eq!(files.known_and_parsed(), (0, visits));
+}
+
+/// What was learned of a day holds for that day, and as long as no file of the book is another.
+#[test]
+fn what_was_learned_holds_for_its_day_and_its_files() {
+    let root = tempfile::tempdir().unwrap();
+    let (folder, cache) = (root.path().join("book"), root.path().join("cache"));
+    BookFolder::create(&folder, &sample()).unwrap();
+    let learned = |keep: Option<f64>, on| {
+        std::thread::sleep(2 * TICK);
+        let files = Files::keeping_settled(&cache, TICK);
+        let (place, _) = BookFolder::open_on(files, &folder, today()).unwrap();
+        let found: Option<f64> = place.learned(on);
+        if let Some(what) = keep {
+            place.keep_learned(on, &what);
+        }
+        found
+    };
+    assert_eq!(learned(Some(1.5), today()), None);
+    assert_eq!(learned(None, today()), Some(1.5));
+    assert_eq!(learned(None, days_after(today(), 1)), None);
+    for file in [folder.join("yard.ron"), files_below(&folder.join("visits"), ".ron").remove(0)] {
+        let text = fs::read_to_string(&file).unwrap();
+        fs::write(&file, format!("{text}\n")).unwrap();
+        assert_eq!(learned(Some(2.5), today()), None, "{}", file.display());
+        assert_eq!(learned(None, today()), Some(2.5));
+    }
+    let kept = files_below(&cache, ".learned").remove(0);
+    let mut octets = fs::read(&kept).unwrap();
+    let last = octets.len() - 1;
+    octets[last] ^= 1;
+    fs::write(&kept, octets).unwrap();
+    assert_eq!(learned(None, today()), None, "damaged");
 }
 
 /// The commands keep it too, for the user alone, and do without it where the cache cannot be written.

@@ -1,13 +1,14 @@
 //! How this keeper's minutes stand to the plan's.
 
 use chrono::NaiveDate;
+use serde::{Deserialize, Serialize};
 
 use super::Outlook;
 use super::day::minutes;
 use crate::model::{Book, Folded, days_after};
 
 /// A keeper's pace, by his own logged minutes.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 pub struct Pace {
     /// What the plan's minutes are multiplied by.
     pub factor: f64,

@@ -242,6 +242,12 @@ impl OpenBook {
     /// Keeps what was read of the book for the next start: once something is on the screen.
     pub fn write_snapshot(&self) {
         self.desk.write_snapshot();
+        let today = self.session.today();
+        if let Some(pace) = self.session.known_pace()
+            && self.desk.folder.learned(today) != Some(pace)
+        {
+            self.desk.folder.keep_learned(today, &pace);
+        }
     }
 
     /// Opens a book that was read from a folder: takes the lock, and goes on with the one visit that was left unfinished.
@@ -297,6 +303,9 @@ impl OpenBook {
             done = done.and_then(Done::saying(format!(
                 "The visit of {on} was corrected twice, on two laptops: settle it in the log."
             )));
+        }
+        if let Some(pace) = open.desk.folder.learned(open.session.today()) {
+            open.session.set_pace(pace);
         }
         Ok((open, done))
     }

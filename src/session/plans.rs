@@ -48,6 +48,16 @@ impl Session {
         *self.plans.pace.get_or_init(|| plan::pace(&self.book, self.folded.as_of))
     }
 
+    /// The pace, where it has been worked out.
+    pub(super) fn known_pace(&self) -> Option<Pace> {
+        self.plans.pace.get().copied()
+    }
+
+    /// The pace as it was worked out on this day from the same log.
+    pub(super) fn set_pace(&mut self, pace: Pace) {
+        self.plans.pace = OnceCell::from(pace);
+    }
+
     /// The log has changed: the day is planned anew from it.
     pub(super) fn replan(&mut self) {
         self.plans = Plans::of(&self.book);

@@ -5,6 +5,8 @@ use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 
 use chrono::NaiveDate;
+use serde::Serialize;
+use serde::de::DeserializeOwned;
 
 use super::disk::TEMPORARY;
 use super::error::StoreError;
@@ -218,6 +220,16 @@ impl BookFolder {
         let free = self.files.free_name(&aside, &name)?;
         self.files.rename(&self.folder.join(file), &aside.join(&free))?;
         Ok(Path::new("aside").join(free))
+    }
+
+    /// What was learned of it on the same day, where its files are as they were then; `T` is what was kept.
+    pub fn learned<T: DeserializeOwned>(&self, on: NaiveDate) -> Option<T> {
+        self.files.learned(&self.folder, on)
+    }
+
+    /// Keeps in the cache what was learned of it on a day, from its files as they were read.
+    pub fn keep_learned<T: Serialize>(&self, on: NaiveDate, what: &T) {
+        self.files.keep_learned(&self.folder, on, what);
     }
 
     /// Keeps what was read of it in the cache, where it is on files that keep it: for a quiet moment.

@@ -5,6 +5,10 @@ use std::path::{Path, PathBuf};
 use std::rc::Rc;
 use std::time::Duration;
 
+use chrono::NaiveDate;
+use serde::Serialize;
+use serde::de::DeserializeOwned;
+
 use super::disk::{Disk, OpenFile, SystemDisk, TEMPORARY};
 use super::error::StoreError;
 use super::snapshot::{Kept, SETTLED, Snapshots, Stamp};
@@ -162,6 +166,18 @@ impl Files {
     pub fn write_snapshot(&self) {
         if let Some(snapshots) = &self.snapshots {
             snapshots.write();
+        }
+    }
+
+    /// What was learned of a book on the same day from files as they were at the last reading.
+    pub(super) fn learned<T: DeserializeOwned>(&self, folder: &Path, on: NaiveDate) -> Option<T> {
+        self.snapshots.as_ref()?.learned(folder, on)
+    }
+
+    /// Keeps what was learned of a book from its files as they were at the last reading.
+    pub(super) fn keep_learned<T: Serialize>(&self, folder: &Path, on: NaiveDate, what: &T) {
+        if let Some(snapshots) = &self.snapshots {
+            snapshots.keep_learned(folder, on, what);
         }
     }
 

@@ -271,12 +271,14 @@ fn in_files(files: &Files, path: &Path) -> Result<InFiles, StoreError> {
     if !files.is_there(&yard_file)? {
         return Err(StoreError::NoBook { path: path.to_owned() });
     }
+    // Before they are read, as with the visits.
+    let mut kept = files.kept(path);
+    let others = kept.as_ref().map_or_else(Vec::new, |_| stamps_beside(files, path, &yard_file));
     let mut book = parse::book_from_text(&files.read_text(&yard_file)?, &yard_file)?;
     // Visits written into it by hand.
     let mut visits: Vec<(PathBuf, Visit)> =
         std::mem::take(&mut book.visits).into_iter().map(|visit| (yard_file.clone(), visit)).collect();
     let (found, mut unread) = visit_files(files, path);
-    let mut kept = files.kept(path);
     let mut seen: Vec<Seen> = Vec::new();
     for (batch, first) in found.chunks(BATCH).zip((0..).step_by(BATCH)) {
         let read = |file: &PathBuf| files.refuse_link(file).and_then(|()| files.read_small(file));
@@ -305,10 +307,19 @@ fn in_files(files: &Files, path: &Path) -> Result<InFiles, StoreError> {
     }
     seen.sort_by_key(|each| each.at);
     if let Some(kept) = kept {
-        kept.finish(&seen);
+        kept.finish(&seen, &others);
     }
     visits.extend(seen.into_iter().map(|each| (each.file, each.visit)));
     Ok(InFiles { set_up: versions::read(files, path, book)?, visits, unread })
+}
+
+/// The stamps of what is read of a book beside its visits: its yards, and former versions of them.
+fn stamps_beside(files: &Files, folder: &Path, yard_file: &Path) -> Vec<Option<Stamp>> {
+    let former = files.list(&folder.join("former")).unwrap_or_default();
+    let copies = files.list(folder).unwrap_or_default();
+    let is_read = |path: &PathBuf| path.extension().is_some_and(|end| end.eq_ignore_ascii_case("ron"));
+    let beside = former.iter().chain(copies.iter().filter(|path| is_read(path) && *path != yard_file));
+    std::iter::once(files.stamp(yard_file)).chain(beside.map(|path| files.stamp(path))).collect()
 }
 
 /// The visit files of a book folder, `visits/YEAR/*.ron`, also those that lie beside the years; and the folders that cannot be

@@ -9,6 +9,8 @@ use std::path::{Path, PathBuf};
 use std::rc::Rc;
 use std::time::{Duration, SystemTime, UNIX_EPOCH};
 
+use chrono::NaiveDate;
+use serde::de::DeserializeOwned;
 use serde::{Deserialize, Serialize};
 
 use super::disk::{Disk as _, SystemDisk};
@@ -17,6 +19,8 @@ use crate::model::{FORMAT, Visit, mark};
 
 /// What is at the head of every one. The number is raised where the form changes.
 const HEAD: &[u8] = b"yardwalk visits 1\n";
+/// The same of what was learned.
+const LEARNED: &[u8] = b"yardwalk learned 1\n";
 /// Most octets that are read of one.
 const MOST: u64 = 512 * 1024 * 1024;
 /// A file changed so shortly before it was read may change again within the same tick of its clock: it is not trusted.
@@ -79,6 +83,34 @@ struct Whole<V> {
     pages: Vec<Page<V>>,
 }
 
+/// What was learned of a book on a day, by the state of its files.
+#[derive(Debug, Serialize, Deserialize)]
+struct Learned<T> {
+    made_for: MadeFor,
+    files: u32,
+    on: NaiveDate,
+    what: T,
+}
+
+/// A head, a checksum and what is kept, as octets.
+fn octets_of<T: Serialize>(what: &T, head: &[u8]) -> Option<Vec<u8>> {
+    let body = rmp_serde::to_vec_named(what).ok()?;
+    let mut octets = head.to_vec();
+    octets.extend_from_slice(&crc32fast::hash(&body).to_le_bytes());
+    octets.extend_from_slice(&body);
+    Some(octets)
+}
+
+/// What is kept in a file; `None` where it is damaged or of another form.
+fn sound<T: DeserializeOwned>(path: &Path, head: &[u8]) -> Option<T> {
+    let octets = SystemDisk::PRIVATE.read(path, MOST).ok()?;
+    let (sum, body) = octets.strip_prefix(head)?.split_first_chunk::<4>()?;
+    if crc32fast::hash(body) != u32::from_le_bytes(*sum) {
+        return None;
+    }
+    rmp_serde::from_slice(body).ok()
+}
+
 /// The folder of snapshots, and one that is yet to be written there.
 #[derive(Debug)]
 pub(super) struct Snapshots {
@@ -88,12 +120,20 @@ pub(super) struct Snapshots {
     unwritten: RefCell<Option<(PathBuf, Vec<u8>)>>,
     /// Files taken from the last one that was read, and files parsed beside it.
     counts: Cell<(usize, usize)>,
+    /// The state of all files of the book at the last reading; none where one of them is not to be trusted.
+    state: Cell<Option<u32>>,
 }
 
 impl Snapshots {
     pub(super) fn in_folder(cache: &Path, settled: Duration) -> Rc<Self> {
         let cache = cache.to_owned();
-        Rc::new(Self { cache, settled, unwritten: RefCell::default(), counts: Cell::default() })
+        Rc::new(Self {
+            cache,
+            settled,
+            unwritten: RefCell::default(),
+            counts: Cell::default(),
+            state: Cell::default(),
+        })
     }
 
     /// Files taken at the last reading, and files parsed.
@@ -101,8 +141,27 @@ impl Snapshots {
         self.counts.get()
     }
 
-    fn file(&self, folder: &Path) -> PathBuf {
-        self.cache.join(format!("{}.visits", mark(&folder.to_string_lossy())))
+    fn file(&self, folder: &Path, ending: &str) -> PathBuf {
+        self.cache.join(format!("{}.{ending}", mark(&folder.to_string_lossy())))
+    }
+
+    /// What was learned of a book on the same day from files as they are now.
+    pub(super) fn learned<T: DeserializeOwned>(&self, folder: &Path, on: NaiveDate) -> Option<T> {
+        let folder = folder.canonicalize().ok()?;
+        let files = self.state.get()?;
+        let learned: Learned<T> = sound(&self.file(&folder, "learned"), LEARNED)?;
+        let is_same =
+            learned.made_for == MadeFor::this(&folder) && learned.files == files && learned.on == on;
+        is_same.then_some(learned.what)
+    }
+
+    /// Keeps what was learned of a book, by its files as they were read. That it cannot be kept is no harm.
+    pub(super) fn keep_learned<T: Serialize>(&self, folder: &Path, on: NaiveDate, what: &T) {
+        let (Ok(folder), Some(files)) = (folder.canonicalize(), self.state.get()) else { return };
+        let learned = Learned { made_for: MadeFor::this(&folder), files, on, what };
+        if let Some(octets) = octets_of(&learned, LEARNED) {
+            let _ = Files::default().replace_octets(&self.file(&folder, "learned"), &octets);
+        }
     }
 
     /// Writes what is yet to be written. That it cannot be costs the next start some time and nothing else.
@@ -143,7 +202,7 @@ impl Kept {
         let given = folder.to_owned();
         let folder = folder.canonicalize().unwrap_or_else(|_| folder.to_owned());
         let looked_at = now();
-        let known = read(&snapshots.file(&folder), &folder, snapshots.settled).unwrap_or_default();
+        let known = read(&snapshots.file(&folder, "visits"), &folder, snapshots.settled).unwrap_or_default();
         let before = known.len();
         let snapshots = Rc::clone(snapshots);
         Self { snapshots, given, folder, looked_at, known, before, taken: 0 }
@@ -163,8 +222,10 @@ impl Kept {
         is_same.then_some(visit)
     }
 
-    /// Makes the next one ready to be written, where anything changed.
-    pub(super) fn finish(self, seen: &[Seen]) {
+    /// Makes the next one ready to be written, where anything changed. `others` are the stamps of the book's files beside its
+    /// visits.
+    pub(super) fn finish(self, seen: &[Seen], others: &[Option<Stamp>]) {
+        self.snapshots.state.set(self.state_of(seen, others));
         self.snapshots.counts.set((self.taken, seen.len() - self.taken));
         if self.taken == self.before && self.taken == seen.len() {
             return;
@@ -176,30 +237,43 @@ impl Kept {
             })
             .collect();
         let whole = Whole { made_for: MadeFor::this(&self.folder), looked_at: self.looked_at, pages };
-        let Ok(body) = rmp_serde::to_vec_named(&whole) else { return };
-        let mut octets = HEAD.to_vec();
-        octets.extend_from_slice(&crc32fast::hash(&body).to_le_bytes());
-        octets.extend_from_slice(&body);
-        let file = self.snapshots.file(&self.folder);
+        let Some(octets) = octets_of(&whole, HEAD) else { return };
+        let file = self.snapshots.file(&self.folder, "visits");
         *self.snapshots.unwritten.borrow_mut() = Some((file, octets));
+    }
+}
+
+impl Kept {
+    /// The state of a book's files in a number; none where one of them may change again within a tick of the clock.
+    fn state_of(&self, seen: &[Seen], others: &[Option<Stamp>]) -> Option<u32> {
+        let mut hasher = crc32fast::Hasher::new();
+        let visits = seen.iter().map(|each| (each.file.as_path(), each.stamp));
+        for (file, stamp) in visits.chain(others.iter().map(|stamp| (Path::new(""), *stamp))) {
+            let stamp = stamp.filter(|stamp| stamp.is_settled(self.snapshots.settled, self.looked_at))?;
+            hasher.update(file.to_string_lossy().as_bytes());
+            hasher.update(&stamp.size.to_le_bytes());
+            hasher.update(&stamp.modified.to_le_bytes());
+            hasher.update(&stamp.changed.to_le_bytes());
+            hasher.update(&stamp.place.to_le_bytes());
+        }
+        Some(hasher.finalize())
+    }
+}
+
+impl Stamp {
+    /// Whether it was so long unchanged when it was looked at that it is no longer in the same tick of the clock.
+    fn is_settled(&self, settled: Duration, looked_at: i128) -> bool {
+        let settled = i128::try_from(settled.as_nanos()).unwrap_or(i128::MAX);
+        self.modified.max(self.changed).checked_add(settled).is_some_and(|at| at < looked_at)
     }
 }
 
 /// Reads a snapshot of a folder; `None` where it is damaged, of another program or of another folder.
 fn read(path: &Path, folder: &Path, settled: Duration) -> Option<HashMap<PathBuf, (Stamp, Visit)>> {
-    let octets = SystemDisk::PRIVATE.read(path, MOST).ok()?;
-    let (sum, body) = octets.strip_prefix(HEAD)?.split_first_chunk::<4>()?;
-    if crc32fast::hash(body) != u32::from_le_bytes(*sum) {
-        return None;
-    }
-    let whole: Whole<Visit> = rmp_serde::from_slice(body).ok()?;
+    let whole: Whole<Visit> = sound(path, HEAD)?;
     if whole.made_for != MadeFor::this(folder) {
         return None;
     }
-    let settled = i128::try_from(settled.as_nanos()).unwrap_or(i128::MAX);
-    let is_settled = |stamp: &Stamp| {
-        stamp.modified.max(stamp.changed).checked_add(settled).is_some_and(|at| at < whole.looked_at)
-    };
-    let pages = whole.pages.into_iter().filter(|page| is_settled(&page.stamp));
+    let pages = whole.pages.into_iter().filter(|page| page.stamp.is_settled(settled, whole.looked_at));
     Some(pages.map(|page| (page.file, (page.stamp, page.visit))).collect())
 }

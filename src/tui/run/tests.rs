@@ -244,6 +244,38 @@ fn a_start_plans_the_yards_in_sight_and_no_other() {
     assert!(after <= 2 * hives, "{after} times for {hives} hives a yard");
 }
 
+/// The keeper's pace is worked out from past visits once, and taken from the cache by the next start.
+#[test]
+fn the_next_start_asks_no_rule_for_the_pace() {
+    let root = tempfile::tempdir().unwrap();
+    let (path, cache) = (root.path().join("book"), root.path().join("cache"));
+    BookFolder::create(&path, &sample()).unwrap();
+    let opening = crate::session::Opening {
+        today: "2026-08-08".parse().unwrap(),
+        clock,
+        offset: |_| chrono::FixedOffset::east_opt(0).unwrap(),
+        seed: 1,
+        emergency: Vec::new(),
+        config: None,
+    };
+    let tick = std::time::Duration::from_millis(30);
+    let start = || {
+        std::thread::sleep(2 * tick);
+        let files = crate::store::Files::keeping_settled(&cache, tick);
+        let (folder, book) = BookFolder::open_on(files, &path, opening.today).unwrap();
+        let (open, done) = OpenBook::open(folder, book, crate::model::Settings::default(), &opening).unwrap();
+        let before = crate::advice::asked();
+        let mut app = App::new(open, Appearance::default(), done);
+        let mut terminal = Terminal::new(TestBackend::new(80, 24)).unwrap();
+        event_loop(&mut terminal, &mut Script::of(""), &mut app, clock).unwrap();
+        (crate::advice::asked() - before, app.session().pace())
+    };
+    let (first, second) = (start(), start());
+    assert!(first.1.hives > 0, "{:?}", first.1);
+    assert_eq!(first.1, second.1);
+    assert!(second.0 + first.1.hives <= first.0, "{} and then {}", first.0, second.0);
+}
+
 #[test]
 fn without_colour_no_cell_of_any_screen_has_one() {
     for (name, on, keys) in screens() {
