@@ -161,7 +161,7 @@ fn a_club_writes_its_own_scenario_and_a_fault_in_it_is_told() {
 fn a_place_moves_the_season_and_one_that_is_too_far_is_refused() {
     let home = tempfile::tempdir().unwrap();
     let at = |place: &'static str| ["rehearse", "--place", place, "--on", "2026-11-27", "--fresh"];
-    // Northern Vermont: spring is later than at the reference, and so is the first day.
+    // Farther north: spring is later than at the reference, and so is the first day.
     let mut t = Terminal::start(home.path(), &at("44.47, -72.69, 650 ft"), 24, 80);
     t.wait_for("REHEARSAL · Today");
     let first = t.text();

@@ -6,13 +6,11 @@ use super::figures as f;
 use super::mites::Mites;
 use super::queen::{FROM_CELL, Queen, RAISED_IN};
 use super::random::Random;
-use crate::model::{Beginning, Made, QueenStatus, Start};
+use crate::model::{Beginning, Made, Mass, QueenStatus, Start};
 
-/// Pounds of a kilogram.
-const POUNDS: f64 = 2.204_62;
-/// Days a packaged queen is in her cage.
+/// Days a packaged queen is in her cage (common practice, no single source).
 const CAGED: u32 = 5;
-/// Share of a colony's mites that is under the caps where there is brood (about two thirds; Martin 1998, from memory).
+/// Mites under the caps for each on the bees, where there is brood (two thirds of all; Martin 1998, from memory).
 const UNDER_CAPS: f64 = 2.0;
 
 impl Colony {
@@ -27,7 +25,8 @@ impl Colony {
         colony
     }
 
-    /// Three pounds of bees, about 3,500 to the pound, with a caged queen on bare frames.
+    /// Three pounds of bees, about 3,500 to the pound, with a caged queen on bare frames (common practice, no single source;
+    /// its mites are a guess).
     fn package(seed: u64) -> Self {
         let mut package = Self::overwintered(1, seed);
         let bees = package.random.normal(10_500.0, 900.0).max(7_500.0);
@@ -39,7 +38,8 @@ impl Colony {
         package
     }
 
-    /// Five frames: bees on four of them, brood of all ages on three, a young queen.
+    /// Five frames: bees on four of them, brood of all ages on three, a young queen (common practice, no single source; its
+    /// mites are a guess).
     fn nuc(seed: u64) -> Self {
         let mut nuc = Self::overwintered(1, seed);
         let bees = nuc.random.normal(9_500.0, 1_200.0).max(6_000.0);
@@ -84,13 +84,13 @@ impl Colony {
                 let on_bees = self.adults() * percent / 100.0;
                 self.mites = Mites::with_capped(on_bees, on_bees * UNDER_CAPS, self.bees.sealed() > 1_000.0);
             }
-            Made::Honey(pounds) => self.stores[0] = pounds / POUNDS,
+            Made::Honey(pounds) => self.stores[0] = Mass::from_pounds(pounds).kilograms(),
             Made::SwarmCells(days) => self.cells = Some(days),
             Made::Queenless => self.queen = Queen::Raising { days: RAISED_IN },
             Made::Hopeless => self.lose_queen(),
             Made::NestAbove => self.nest = Nest::Above,
             Made::NestAcross => self.nest = Nest::Across,
-            Made::Robbed(pounds) => self.robbers = pounds / POUNDS,
+            Made::Robbed(pounds) => self.robbers = Mass::from_pounds(pounds).kilograms(),
             Made::Entrance(entrance) => self.entrance = entrance,
         }
     }
