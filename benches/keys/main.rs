@@ -1,4 +1,5 @@
-//! How long a key takes to its frame, on every screen of a large book: `cargo bench --bench keys`.
+//! How long a key takes to its frame, on every screen of a large book: `cargo bench --bench keys`; `-- roster` measures the
+//! screens with that name, `-- 100,000` the books.
 //!
 //! Each screen is come to by its keys and then moved about on; the slowest of twenty keys is given beside the middle one, and
 //! the key that opens the screen by itself. Times are held to reading the book's octets in the same run.
@@ -27,9 +28,11 @@ use yardwalk::store::BookFolder;
 use yardwalk::tui::key_times;
 
 /// Screens by the keys that lead to them from Today, and the keys pressed there.
-const SCREENS: [(&str, &str, &str); 12] = [
+const SCREENS: [(&str, &str, &str); 14] = [
     ("Today", "", ABOUT),
     ("at the hive", "\n68\n4\nn\n\n", "13↓8↓y↓1↓2↓5↓↓1↓2↓↓1↓2"),
+    ("wrap up", "\n68\n4\nn\n\n13↓8↓s", ""),
+    ("a visit saved", "\n68\n4\nn\n\n13↓8↓s\n", ABOUT),
     ("roster", "h", ABOUT),
     ("visits", "v", ABOUT),
     ("a visit", "v\n", ABOUT),
@@ -80,17 +83,25 @@ fn open(folder: &Path) -> OpenBook {
 }
 
 fn main() {
+    let asked: Vec<String> = std::env::args().skip(1).filter(|arg| !arg.starts_with('-')).collect();
     for size in SIZES {
+        let is_asked = |name: &str| {
+            let name = format!("{size} {name}");
+            asked.iter().all(|part| name.contains(part.as_str()))
+        };
+        if !SCREENS.iter().any(|(name, ..)| is_asked(name)) {
+            continue;
+        }
         let folder = made(size, &std::env::temp_dir().join("yardwalk-bench"));
         let began = Instant::now();
         let octets = read_all(&folder);
         println!("{size}: {octets} octets read in {:?}", began.elapsed());
         println!("{:<22} {:>10} {:>10} {:>10}", "", "opening", "middle", "slowest");
-        for (name, way, about) in SCREENS {
+        for (name, way, about) in SCREENS.into_iter().filter(|(name, ..)| is_asked(name)) {
             // What is typed at a hive is written into the book: that of the bench stays as it was made.
             let copy = tempfile::tempdir().unwrap();
             let copied = copy.path().join("book");
-            let is_written = name == "at the hive";
+            let is_written = way.starts_with('\n');
             if is_written {
                 BookFolder::create(&copied, &BookFolder::open(&folder, today()).unwrap().1).unwrap();
             }

@@ -24,7 +24,7 @@ const REACH: i64 = 130;
 /// Days more that are worked out at once, so that the next days need no other.
 const SPARE: i64 = 60;
 /// Hives kept in mind.
-const MOST: usize = 256;
+const MOST: usize = 500;
 
 struct Kept {
     record: Record,
