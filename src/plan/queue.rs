@@ -67,7 +67,7 @@ pub(super) fn in_order(
 }
 
 fn reason(class: Class, stand: usize) -> String {
-    let mut words = vec![format!("a {}", class.urgency.word())];
+    let mut words = vec![class.urgency.word().to_owned()];
     if class.is_sick {
         words.push("disease suspected: last of all".to_owned());
     }
@@ -77,7 +77,7 @@ fn reason(class: Class, stand: usize) -> String {
     if !class.is_large {
         words.push("small: before the robbers wake".to_owned());
     }
-    words.push(format!("at stand {}", stand + 1));
+    words.push(format!("stand {}", stand + 1));
     words.join(", ")
 }
 
