@@ -6,6 +6,7 @@
     clippy::unwrap_used,
     clippy::indexing_slicing,
     clippy::print_stdout,
+    clippy::print_stderr,
     clippy::disallowed_methods,
     reason = "a bench may stop where it likes"
 )]
@@ -28,8 +29,16 @@ fn main() {
         ("yardwalk, every three weeks", Keeper::Yardwalk(21)),
         ("yardwalk, when it calls", Keeper::Called),
     ];
-    let all: Vec<_> =
-        keepers.into_iter().map(|(name, keeper)| (name, keep(keeper, colonies, trace))).collect();
+    // One after the other, and said so: it takes a minute. Stopped by Ctrl-C it has written nothing.
+    let all: Vec<_> = keepers
+        .into_iter()
+        .map(|(name, keeper)| {
+            let began = std::time::Instant::now();
+            let kept = keep(keeper, colonies, trace);
+            eprintln!("{name}: {} bee years in {:.0?}; Ctrl-C stops", kept.len(), began.elapsed());
+            (name, kept)
+        })
+        .collect();
     let text = table::of(&all);
     println!("{text}");
     if std::env::var_os("TRIAL").is_none() {
