@@ -52,15 +52,6 @@ fn a_keeper_who_obeys_loses_far_fewer_than_one_who_does_nothing() {
     assert!(lost(&called) < 0.5 * lost(&dates) + MARGIN, "{} {}", lost(&called), lost(&dates));
     let a_year = |outcomes: &[Outcome]| f64::from(swarms(outcomes)) / outcomes.len() as f64;
     assert!(a_year(&called) < 0.6 * a_year(&dates) + MARGIN, "{} {}", a_year(&called), a_year(&dates));
-    println!(
-        "mites {} {} sw {} {} lost {} {}",
-        mites(&called),
-        mites(&dates),
-        a_year(&called),
-        a_year(&dates),
-        lost(&called),
-        lost(&dates)
-    );
     assert!(mites(&called) < 0.5 * mites(&dates) + MITES, "{} {}", mites(&called), mites(&dates));
     assert!(honey(&called) > 1.1 * honey(&dates), "{} {}", honey(&called), honey(&dates));
     // The table says of them what they are.

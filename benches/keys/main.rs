@@ -8,7 +8,6 @@
     clippy::unwrap_used,
     clippy::print_stdout,
     clippy::disallowed_methods,
-    dead_code,
     missing_docs,
     reason = "a bench may stop where it likes"
 )]
@@ -19,11 +18,9 @@ mod generate;
 use std::path::Path;
 use std::time::{Duration, Instant};
 
-use chrono::{FixedOffset, NaiveDateTime};
 use crossterm::event::{KeyCode, KeyEvent, KeyModifiers};
-use generate::{SIZES, made, today};
-use yardwalk::model::Settings;
-use yardwalk::session::{Desk, OpenBook, Session, Start};
+use generate::{SIZES, clock, made, read_all, start, today};
+use yardwalk::session::{Desk, OpenBook, Session};
 use yardwalk::store::BookFolder;
 use yardwalk::tui::key_times;
 
@@ -47,10 +44,6 @@ const SCREENS: [(&str, &str, &str); 14] = [
 /// Moving about in a list.
 const ABOUT: &str = "↓↓↓↓↓↓↓↓↓↓↓↓↓↓↑↑↑↑↑↑";
 
-fn clock() -> NaiveDateTime {
-    today().and_hms_opt(10, 0, 0).unwrap()
-}
-
 fn keys(text: &str) -> impl Iterator<Item = KeyEvent> {
     text.chars().map(|key| {
         let code = match key {
@@ -64,22 +57,9 @@ fn keys(text: &str) -> impl Iterator<Item = KeyEvent> {
     })
 }
 
-/// Every octet below a folder.
-fn read_all(folder: &Path) -> usize {
-    let entries = std::fs::read_dir(folder).unwrap().map(|entry| entry.unwrap().path());
-    entries.map(|path| if path.is_dir() { read_all(&path) } else { std::fs::read(path).unwrap().len() }).sum()
-}
-
 fn open(folder: &Path) -> OpenBook {
     let (place, book) = BookFolder::open(folder, today()).unwrap();
-    let start = Start {
-        today: today(),
-        now: clock(),
-        offset: FixedOffset::east_opt(0).unwrap(),
-        seed: 1,
-        settings: Settings::default(),
-    };
-    OpenBook::new(Session::new(book, start), Desk::new(place, Vec::new(), None))
+    OpenBook::new(Session::new(book, start()), Desk::new(place, Vec::new(), None))
 }
 
 fn main() {

@@ -2,11 +2,12 @@
 
 use std::path::{Path, PathBuf};
 
-use chrono::{Days, NaiveDate};
+use chrono::{Days, FixedOffset, NaiveDate, NaiveDateTime};
 use yardwalk::model::{
-    Book, Depth, Entry, Finding, Hive, HiveBox, HiveId, Kind, Origin, Queen, QueenStatus, Role, Units, Value,
-    Visit, VisitId, Yard, YardId,
+    Book, Depth, Entry, Finding, Hive, HiveBox, HiveId, Kind, Origin, Queen, QueenStatus, Role, Settings,
+    Units, Value, Visit, VisitId, Yard, YardId,
 };
+use yardwalk::session::Start;
 use yardwalk::store::BookFolder;
 
 /// How large a book is.
@@ -42,6 +43,28 @@ const YARD: usize = 25;
 /// The day on which the books are opened: after the last visit.
 pub(crate) fn today() -> NaiveDate {
     NaiveDate::from_ymd_opt(2026, 6, 15).unwrap_or_default()
+}
+
+/// The hour of that day.
+pub(crate) fn clock() -> NaiveDateTime {
+    today().and_hms_opt(10, 0, 0).unwrap_or_default()
+}
+
+/// How a session on one of them begins.
+pub(crate) fn start() -> Start {
+    Start {
+        today: today(),
+        now: clock(),
+        offset: FixedOffset::east_opt(0).unwrap(),
+        seed: 1,
+        settings: Settings::default(),
+    }
+}
+
+/// Every octet below a folder.
+pub(crate) fn read_all(folder: &Path) -> usize {
+    let entries = std::fs::read_dir(folder).unwrap().map(|entry| entry.unwrap().path());
+    entries.map(|path| if path.is_dir() { read_all(&path) } else { std::fs::read(path).unwrap().len() }).sum()
 }
 
 fn hive(number: usize) -> Hive {

@@ -12,13 +12,12 @@
 
 mod generate;
 
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 
-use chrono::FixedOffset;
 use divan::{Bencher, black_box};
-use generate::{SIZES, Size, made, today};
-use yardwalk::model::{Book, Folded, Settings, VisitId};
-use yardwalk::session::{Session, Start};
+use generate::{SIZES, Size, made, read_all, start, today};
+use yardwalk::model::{Book, Folded, VisitId};
+use yardwalk::session::Session;
 use yardwalk::store::{BookFolder, Files};
 use yardwalk::{plan, report};
 
@@ -32,12 +31,6 @@ fn folder(size: Size) -> PathBuf {
 
 fn book(size: Size) -> Book {
     BookFolder::open(&folder(size), today()).unwrap().1
-}
-
-/// Every octet below a folder.
-fn read_all(folder: &Path) -> usize {
-    let entries = std::fs::read_dir(folder).unwrap().map(|entry| entry.unwrap().path());
-    entries.map(|path| if path.is_dir() { read_all(&path) } else { std::fs::read(path).unwrap().len() }).sum()
 }
 
 /// What all the others stand against.
@@ -68,13 +61,6 @@ fn b_open_kept(bencher: Bencher<'_, '_>, size: Size) {
 #[divan::bench(args = SIZES, sample_count = 3, sample_size = 1)]
 fn c_session(bencher: Bencher<'_, '_>, size: Size) {
     let book = book(size);
-    let start = || Start {
-        today: today(),
-        now: today().and_hms_opt(10, 0, 0).unwrap(),
-        offset: FixedOffset::east_opt(0).unwrap(),
-        seed: 1,
-        settings: Settings::default(),
-    };
     // On a thread of its own, as at a start: nothing is kept in mind from the run before.
     bencher.with_inputs(|| book.clone()).bench_values(|book| {
         std::thread::scope(|scope| {

@@ -3,7 +3,7 @@
 //! No rule of its own: what the mite rules offer beside what may go in with the boxes on.
 
 use super::Situation;
-use super::mites_treat::{is_slow, is_weak, offer};
+use super::mites_treat::{Formic, formic, is_slow, is_weak, offer};
 use crate::advice::prompt::{Offer, Urgency};
 use crate::colony::treatment::{self, Conditions, Limits};
 use crate::model::{HiveState, Role, days_after};
@@ -31,10 +31,11 @@ pub(super) fn ways(
         at_once && !row.with_supers.value && treatment::refusals(row, &bare, s.today(), conditions).is_empty()
     };
     // What must be done is worth coming back for the next day, by the highs of these days.
-    let known = conditions.warmest.is_some() && conditions.coming.is_some();
-    let comes_back = urgency <= Urgency::Must && known && s.in_force.peace.is_none();
     let goes_in_tomorrow = |row: &&Limits| {
-        comes_back && row.full_entrance && treatment::refusals(row, &bare, s.today(), conditions).is_empty()
+        urgency <= Urgency::Must
+            && row.full_entrance
+            && matches!(formic(s, row, conditions), Formic::Tomorrow | Formic::Allowed)
+            && treatment::refusals(row, &bare, s.today(), conditions).is_empty()
     };
     let Some(off) = super::super_off::ways(s).into_iter().next() else { return Vec::new() };
     let after = |mut treat: Offer| {

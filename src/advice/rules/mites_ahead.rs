@@ -102,7 +102,7 @@ mod tests {
     fn told(mites: u16, on: &str) -> Option<Prompt> {
         let mut state = hive(2);
         state.washes.push(MiteCount { on: day(on), mites, bees: 300 });
-        Case::of(state).on(on).speak(crate::advice::rules::rule(RULE.id)?)
+        Case::of(state).on(on).speak(&RULE)
     }
 
     #[test]

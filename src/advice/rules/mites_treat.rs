@@ -251,14 +251,14 @@ fn is_shut(s: &Situation<'_>) -> bool {
 }
 
 /// What stands in the way of formic acid beside its limits.
-enum Formic {
+pub(super) enum Formic {
     Not(String),
     AskHighs,
     Tomorrow,
     Allowed,
 }
 
-fn formic(s: &Situation<'_>, row: &Limits, conditions: &Conditions) -> Formic {
+pub(super) fn formic(s: &Situation<'_>, row: &Limits, conditions: &Conditions) -> Formic {
     if let Some((why, until)) = s.in_force.peace {
         return Formic::Not(format!("{}, until {}", why.words(), s.date(until)));
     }

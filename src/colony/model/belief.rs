@@ -109,18 +109,6 @@ impl Belief {
         }
     }
 
-    /// The days to come up to a day.
-    pub(super) fn run(&self, until: NaiveDate, mut each: impl FnMut(&Self)) {
-        let mut ahead = self.clone();
-        loop {
-            each(&ahead);
-            match ahead.on.succ_opt() {
-                Some(next) if next <= until => ahead.day(next),
-                _ => return,
-            }
-        }
-    }
-
     /// Its colonies.
     pub fn colonies(&self) -> impl Iterator<Item = &Colony> {
         self.members.iter().map(|member| &member.colony)

@@ -251,12 +251,8 @@ impl Belief {
     /// How much each look today would narrow what is thought of the chance to come through the winter: shares of its
     /// variance, 0 to 1, the most telling first. `until` is a day of the spring after it.
     pub fn tells(&self, until: NaiveDate) -> Vec<(Tells, f64)> {
-        let mut targets = Vec::new();
-        self.run(until, |ahead| {
-            if ahead.on == until {
-                targets = ahead.members.iter().map(|member| member.fall.chance()).collect();
-            }
-        });
+        let then = self.clone().carried(&[], until);
+        let targets: Vec<f64> = then.members.iter().map(|member| member.fall.chance()).collect();
         let (_, whole) = mean_variance(targets.iter().copied());
         let mut all: Vec<(Tells, f64)> = Tells::ALL
             .iter()
