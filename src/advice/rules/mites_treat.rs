@@ -128,9 +128,9 @@ pub(super) fn allowed(
         .map(|t| treatment::limits(*t, practice))
         .filter(|row| row.offered)
         .collect();
-    // Another ingredient than the last time comes first, but for formic acid, which mites are not known to withstand, and
-    // what is weak while there is brood comes last. One that takes weeks to work comes after those that work at once, and
-    // those after the one that works under the caps.
+    // Another ingredient than the last time comes first, but for formic acid, which no mites are known to withstand (from
+    // memory). What is weak while there is brood comes last; one that takes weeks to work comes after those that work at
+    // once, and those after the one that works under the caps.
     let is_last = |row: &Limits| Some(row.treatment) == last && row.treatment != Treatment::FormicStrips;
     rows.sort_by_key(|row| {
         let t = row.treatment;
