@@ -17,8 +17,8 @@ use std::time::{Duration, SystemTime};
 
 use proptest::prelude::*;
 use support::{files_below, run};
-use yardwalk::model::{Book, Entry, HiveId, Visit, VisitId, days_after};
-use yardwalk::plan::{self, Pace};
+use yardwalk::model::{Book, Entry, Folded, HiveId, Visit, VisitId, days_after};
+use yardwalk::plan::{self, Pace, Weeks};
 use yardwalk::store::{self, BookFolder, Files};
 
 fn today() -> chrono::NaiveDate {
@@ -46,8 +46,9 @@ fn both_and_known(folder: &Path, cache: &Path) -> (Book, Book, usize) {
     place.write_snapshot();
     // The keeper's pace, where it was kept, is that of the log.
     let by_the_log = plan::pace(&full, today());
-    assert!(place.learned(today()).is_none_or(|kept: Pace| kept == by_the_log), "another log's pace");
-    place.keep_learned(today(), &by_the_log);
+    let kept: Option<Pace> = place.learned("pace", today());
+    assert!(kept.is_none_or(|kept| kept == by_the_log), "another log's pace");
+    place.keep_learned("pace", today(), &by_the_log);
     (full, quick, files.known_and_parsed().0)
 }
 
@@ -242,9 +243,10 @@ fn what_was_learned_holds_for_its_day_and_its_files() {
         std::thread::sleep(2 * TICK);
         let files = Files::keeping_settled(&cache, TICK);
         let (place, _) = BookFolder::open_on(files, &folder, today()).unwrap();
-        let found: Option<f64> = place.learned(on);
+        let found: Option<f64> = place.learned("figure", on);
+        assert_eq!(place.learned::<f64>("another", on), None);
         if let Some(what) = keep {
-            place.keep_learned(on, &what);
+            place.keep_learned("figure", on, &what);
         }
         found
     };
@@ -257,12 +259,74 @@ fn what_was_learned_holds_for_its_day_and_its_files() {
         assert_eq!(learned(Some(2.5), today()), None, "{}", file.display());
         assert_eq!(learned(None, today()), Some(2.5));
     }
-    let kept = files_below(&cache, ".learned").remove(0);
+    let kept = files_below(&cache, ".figure").remove(0);
     let mut octets = fs::read(&kept).unwrap();
     let last = octets.len() - 1;
     octets[last] ^= 1;
     fs::write(&kept, octets).unwrap();
     assert_eq!(learned(None, today()), None, "damaged");
+}
+
+/// What is learned of a book holds neither after something is written into it nor, of what is left out as yet to come, on a
+/// later day.
+#[test]
+fn what_was_learned_ends_with_the_next_word_written() {
+    let root = tempfile::tempdir().unwrap();
+    let (folder, cache) = (root.path().join("book"), root.path().join("cache"));
+    BookFolder::create(&folder, &sample()).unwrap();
+    let open = |read_on| {
+        std::thread::sleep(2 * TICK);
+        BookFolder::open_on(Files::keeping_settled(&cache, TICK), &folder, read_on).unwrap()
+    };
+    let (place, book) = open(today());
+    place.keep_learned("figure", today(), &1.5);
+    assert_eq!(place.learned::<f64>("figure", today()), Some(1.5));
+    assert_eq!(
+        open(days_after(today(), -1)).0.learned::<f64>("figure", today()),
+        None,
+        "read for another day"
+    );
+    let mut visit = book.visits[0].clone();
+    visit.id = VisitId::new("one-more");
+    place.add_visit(&visit).unwrap();
+    assert_eq!(place.learned::<f64>("figure", today()), None);
+    place.keep_learned("figure", today(), &2.5);
+    assert_eq!(open(today()).0.learned::<f64>("figure", today()), None, "it was of the log before");
+}
+
+/// A plan out of the cache is that which was put in, to the last figure.
+#[test]
+fn a_plan_is_kept_as_it_is() {
+    let root = tempfile::tempdir().unwrap();
+    let (folder, cache) = (root.path().join("book"), root.path().join("cache"));
+    BookFolder::create(&folder, &sample()).unwrap();
+    std::thread::sleep(2 * TICK);
+    let files = Files::keeping_settled(&cache, TICK);
+    let (place, book) = BookFolder::open_on(files, &folder, today()).unwrap();
+    let mut prompts = 0;
+    for on in ["2026-04-20", "2026-05-20", "2026-07-01", "2026-08-08", "2026-09-20", "2026-12-31"] {
+        let on = on.parse().unwrap();
+        let then = Folded::of(&book, on);
+        let day = plan::day(&book, &then, on);
+        let weeks: Vec<Weeks> = book
+            .yards
+            .iter()
+            .zip(&day.yards)
+            .map(|(yard, plan)| Weeks::of(&mut plan::Outlook::of(&book, &then, yard), plan, on, day.pace))
+            .collect();
+        place.keep_learned("day", on, &day);
+        place.keep_learned("weeks", on, &weeks);
+        prompts += day
+            .yards
+            .iter()
+            .flat_map(|yard| &yard.queue)
+            .map(|stop| stop.advice.prompts.len())
+            .sum::<usize>();
+        assert!(weeks.iter().any(|weeks| !weeks.trips.is_empty()));
+        assert_eq!(place.learned("day", on), Some(day));
+        assert_eq!(place.learned("weeks", on), Some(weeks));
+    }
+    assert!(prompts > 30, "{prompts}");
 }
 
 /// The commands keep it too, for the user alone, and do without it where the cache cannot be written.
@@ -272,7 +336,16 @@ fn the_commands_say_the_same_with_and_without_it() {
     let sample = Path::new(env!("CARGO_MANIFEST_DIR")).join("sample-yard.ron");
     let (code, _, err) = run(home.path(), &["import", sample.to_str().unwrap(), "--name", "bees"]);
     assert_eq!(code, 0, "{err}");
-    let plan = || run(home.path(), &["plan", "--on", "2026-08-08"]);
+    let plan = || {
+        let asked: [&[&str]; 5] = [
+            &["plan", "--on", "2026-08-08"],
+            &["plan", "--on", "2026-08-08", "--json"],
+            &["plan", "--on", "2026-08-08", "--yard", "Top Orchard"],
+            &["load", "--on", "2026-08-08"],
+            &["export", "sheet", "--on", "2026-08-08"],
+        ];
+        asked.map(|asked| run(home.path(), asked))
+    };
     let first = plan();
     let kept = files_below(&home.path().join(".cache/yardwalk"), ".visits");
     assert_eq!(kept.len(), 1);
@@ -281,9 +354,22 @@ fn the_commands_say_the_same_with_and_without_it() {
         use std::os::unix::fs::PermissionsExt as _;
         assert_eq!(fs::metadata(&kept[0]).unwrap().permissions().mode() & 0o077, 0, "others do not read it");
     }
-    assert_eq!(plan(), first);
-    fs::remove_file(&kept[0]).unwrap();
-    fs::remove_dir(home.path().join(".cache/yardwalk")).unwrap();
+    assert!(first.iter().all(|(code, said, _)| *code == 0 && !said.is_empty()));
+    // What was written just now is not trusted yet, and nothing learned of it is kept.
+    assert!(files_below(&home.path().join(".cache/yardwalk"), ".day").is_empty());
+    std::thread::sleep(Duration::from_millis(2_500));
+    assert!(plan() == first, "worked out and kept");
+    let kept: Vec<PathBuf> = [".day", ".weeks"]
+        .iter()
+        .flat_map(|end| files_below(&home.path().join(".cache/yardwalk"), end))
+        .collect();
+    assert_eq!(kept.len(), 2);
+    let written =
+        || kept.iter().map(|file| fs::metadata(file).unwrap().modified().unwrap()).collect::<Vec<_>>();
+    let before = written();
+    assert!(plan() == first, "as it was kept");
+    assert_eq!(written(), before, "and nothing was worked out anew");
+    fs::remove_dir_all(home.path().join(".cache/yardwalk")).unwrap();
     fs::write(home.path().join(".cache/yardwalk"), "in the way").unwrap();
-    assert_eq!(plan(), first);
+    assert!(plan() == first, "without a cache");
 }

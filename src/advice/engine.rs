@@ -2,6 +2,8 @@
 
 use std::collections::BTreeSet;
 
+use serde::{Deserialize, Serialize};
+
 use crate::model::{Action, Disease, Finding, QueenStatus, Reply, days_after};
 use crate::season::DateId;
 
@@ -11,7 +13,7 @@ use super::rules::{self, Colony, Holds, Rule};
 use super::situation::Situation;
 
 /// A prompt that must wait, and why.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Held {
     /// What would be asked.
     pub prompt: Prompt,
@@ -20,7 +22,7 @@ pub struct Held {
 }
 
 /// What a hive needs on a day.
-#[derive(Debug, Clone, PartialEq, Default)]
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
 pub struct Advice {
     /// What to do, the most pressing first.
     pub prompts: Vec<Prompt>,

@@ -7,6 +7,7 @@
 
 mod conflicts;
 mod engine;
+mod gear;
 mod in_force;
 mod looks;
 mod promise;
@@ -18,9 +19,10 @@ pub use conflicts::{Conflict, PAIRS};
 #[cfg(test)]
 pub(crate) use engine::asked;
 pub use engine::{Advice, Held, advise};
+pub use gear::{Gear, Kept};
 pub use in_force::{FoodGiven, InForce, Quiet, Unfit};
 pub use looks::looks;
 pub use promise::is_open;
-pub use prompt::{Deed, Due, Gear, Kept, Need, Offer, Prompt, Urgency};
+pub use prompt::{Deed, Due, Need, Offer, Prompt, Urgency};
 pub use rules::{ALL, Rule, rule, rule_name};
 pub use situation::{Day, Situation};

@@ -2,15 +2,17 @@
 
 use chrono::NaiveDate;
 use schemars::JsonSchema;
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
+use super::gear::Gear;
+use super::rules::RuleName;
 use crate::model::{
     Action, Answer, Depth, Entry, FeederKind, Finding, Mass, Mix, Promise, Reply, Role, RuleId, Treatment,
     Units, Volume, days_after,
 };
 
 /// How pressing a prompt is; the more pressing sorts first.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "lowercase")]
 pub enum Urgency {
     /// Stop and do nothing else here.
@@ -36,7 +38,7 @@ impl Urgency {
 }
 
 /// When a thing is to be done.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 pub struct Due {
     /// First day it makes sense.
     pub opens: NaiveDate,
@@ -60,7 +62,7 @@ impl Due {
 }
 
 /// What doing a thing means for the hive, so that the engine can hold it back where it would do harm.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
 pub enum Deed {
     /// The lid is lifted for a few seconds, no longer.
     CracksLid,
@@ -115,7 +117,7 @@ pub enum Deed {
 }
 
 /// Something the truck must carry.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 pub enum Need {
     /// A box with its frames.
     Box {
@@ -157,40 +159,8 @@ pub enum Need {
     Reducer,
     /// A mouse guard.
     MouseGuard,
-    /// Small gear, named in the file of the rule that asks for it.
+    /// Small gear.
     Gear(Gear),
-}
-
-/// Whether a thing of the truck stays in the yard.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Kept {
-    /// It is used up or stays on a hive.
-    Used,
-    /// It comes home again; one serves the whole yard.
-    Tool,
-}
-
-/// A piece of small gear: no size, no amount, and no visit counts it.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Gear {
-    /// In words, as the load list names it.
-    pub words: &'static str,
-    /// What a piece weighs, in pounds.
-    pub pounds: f64,
-    /// Whether it stays.
-    pub kept: Kept,
-}
-
-impl Gear {
-    /// A piece that is used up or stays on the hive.
-    pub const fn used(words: &'static str, pounds: f64) -> Self {
-        Self { words, pounds, kept: Kept::Used }
-    }
-
-    /// A tool that comes home again.
-    pub const fn tool(words: &'static str, pounds: f64) -> Self {
-        Self { words, pounds, kept: Kept::Tool }
-    }
 }
 
 impl Need {
@@ -207,13 +177,13 @@ impl Need {
             Self::WashKit => "wash kit and alcohol".to_owned(),
             Self::Reducer => "entrance reducer".to_owned(),
             Self::MouseGuard => "mouse guard".to_owned(),
-            Self::Gear(gear) => gear.words.to_owned(),
+            Self::Gear(gear) => gear.words().to_owned(),
         }
     }
 }
 
 /// A way to do what the prompt asks, ready to be logged.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Offer {
     /// In a few words.
     pub label: String,
@@ -280,10 +250,11 @@ impl Offer {
 }
 
 /// What one rule says to one hive on one day.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Prompt {
     /// The rule.
-    pub rule: &'static str,
+    #[serde(with = "super::rules::by_name")]
+    pub rule: RuleName,
     /// What, in a few words.
     pub title: String,
     /// Why, with this hive's numbers.

@@ -138,21 +138,22 @@ pub(super) fn run(
     around: &Surroundings,
     out: &mut impl Write,
 ) -> Result<(), CliError> {
-    let Open { book, today, folded } = open(args, around)?;
+    let Open { reading, folded } = open(args, around)?;
+    let (book, today) = (&reading.book, reading.today);
     let replace = asked.replace;
     let mut give = |text: &str, to: Option<&Path>| give(text, to, replace, out);
     match &asked.what {
         Export::Ics { yard, to, alarm } => {
             let former = former_calendar(to.as_deref(), replace)?;
             let again = report::Again { former, alarm_hours: *alarm };
-            let pace = plan::pace(&book, today);
+            let pace = plan::pace(book, today);
             let text =
-                report::ics_again(&book, &yards(&book, yard.as_deref())?, &folded, (today, pace), &again)?;
+                report::ics_again(book, &yards(book, yard.as_deref())?, &folded, (today, pace), &again)?;
             // A former export of this program's is what the file is for.
             self::give(&text, to.as_deref(), replace || again.former.is_some(), out)
         }
         Export::Csv { table: Some(name), to, excel } => {
-            let text = report::table_for(&book, &folded, name.table(), today, for_sheet(*excel, around))?;
+            let text = report::table_for(book, &folded, name.table(), today, for_sheet(*excel, around))?;
             if around.is_terminal && to.is_none() {
                 // To be read, not to be read in again: nothing in a note moves the cursor.
                 let lines: Vec<String> = text.lines().map(visible).collect();
@@ -170,22 +171,22 @@ pub(super) fn run(
             }
             for (table, path) in paths {
                 let sheet = for_sheet(*excel, around);
-                give(&report::table_for(&book, &folded, table, today, sheet)?, Some(&path))?;
+                give(&report::table_for(book, &folded, table, today, sheet)?, Some(&path))?;
             }
             Ok(())
         }
         Export::Sheet { hive: Some(name), to, .. } => {
-            give(&hive_sheet(&book, &folded, name, today)?, to.as_deref())
+            give(&hive_sheet(book, &folded, name, today)?, to.as_deref())
         }
         Export::Sheet { hive: None, yard, to } => {
-            let wanted = yards(&book, yard.as_deref())?;
-            let mut day = plan::day(&book, &folded, today);
+            let wanted = yards(book, yard.as_deref())?;
+            let mut day = reading.day(&folded);
             day.yards.retain(|y| wanted.iter().any(|w| w.name == y.yard));
-            let loads = load_lists(&book, &folded, &day, today);
-            give(&report::day_sheet(&book, &folded, &day, &loads), to.as_deref())
+            let loads = load_lists(book, &folded, &day, today);
+            give(&report::day_sheet(book, &folded, &day, &loads), to.as_deref())
         }
         Export::Md { inspector: true, to, .. } => {
-            give(&report::inspectors_list(&book, &folded, today), to.as_deref())
+            give(&report::inspectors_list(book, &folded, today), to.as_deref())
         }
         Export::Md { visit, to, .. } => {
             let standing = book.standing_visits(today);
@@ -197,12 +198,12 @@ pub(super) fn run(
                 asked: visit.as_ref().map(|v| visible(v)),
                 last: standing.last().map(|v| visible(v.id.as_str())),
             })?;
-            give(&report::visit_report(&book, found), to.as_deref())
+            give(&report::visit_report(book, found), to.as_deref())
         }
-        Export::Json { to } => give(&report::book_json(&book, today)?, to.as_deref()),
+        Export::Json { to } => give(&report::book_json(book, today)?, to.as_deref()),
         Export::Book { to } => {
             let path = to.clone().unwrap_or_else(|| PathBuf::from("the book"));
-            give(&store::book_to_text(&book, &path)?, to.as_deref())
+            give(&store::book_to_text(book, &path)?, to.as_deref())
         }
     }
 }

@@ -6,6 +6,7 @@ mod error;
 mod export;
 mod man;
 mod outputs;
+mod planned;
 mod progress;
 mod rehearse;
 mod season;
@@ -18,11 +19,11 @@ use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
-use crate::model::{Book, Folded, PadLine, RuleId, Settings, on_every_core, pad_of, visible};
+use crate::model::{Book, PadLine, RuleId, Settings, pad_of, visible};
 use crate::session::{OpenBook, Opening};
 use crate::store::{self, BookFolder, Config, Files, Source, StoreError};
 use crate::tui::Depth;
-use crate::{advice, plain, plan, report, tui, wording};
+use crate::{advice, plain, report, tui, wording};
 use chrono::{FixedOffset, NaiveDate, NaiveDateTime};
 use clap::CommandFactory as _;
 
@@ -97,9 +98,7 @@ pub fn run(args: &Args, around: &Surroundings, out: &mut impl Write) -> Result<E
         Some(Command::Demo { fresh }) => demo(args, around, *fresh),
         Some(Command::Rehearse(asked)) => rehearse::run(asked, args, around, out),
         Some(Command::Plan { yard, json }) => {
-            let (book, source) = read_book(args, around)?;
-            print_plan(&book, yard.as_deref(), day_of(args, around, &book, &source), *json, out)?;
-            Ok(ExitCode::SUCCESS)
+            planned::print(args, around, yard.as_deref(), *json, out).map(|()| ExitCode::SUCCESS)
         }
         Some(Command::Load { yard, json }) => {
             outputs::load(args, around, yard.as_deref(), *json, out).map(|()| ExitCode::SUCCESS)
@@ -203,8 +202,12 @@ fn book_path(args: &Args, around: &Surroundings) -> Result<PathBuf, CliError> {
 /// The book that is meant, as far as it holds together. What is left out of it is told on the way of errors, so that a pipe
 /// gets what it asked for and the keeper reads that it is without something.
 fn read_book(args: &Args, around: &Surroundings) -> Result<(Book, Source), CliError> {
-    let files = around.files();
-    let (book, source, left_out) = store::read_usable_on(&files, &book_path(args, around)?, around.today())?;
+    read_book_on(&around.files(), args, around)
+}
+
+/// The same through files that are at hand.
+fn read_book_on(files: &Files, args: &Args, around: &Surroundings) -> Result<(Book, Source), CliError> {
+    let (book, source, left_out) = store::read_usable_on(files, &book_path(args, around)?, around.today())?;
     files.write_snapshot();
     if let Source::Folder(folder) = &source
         && store::rehearsal_in(folder)?.is_some()
@@ -235,44 +238,6 @@ fn manual(command: Option<&str>, to: Option<&Path>, out: &mut impl Write) -> Res
         store::write_export(&path, &String::from_utf8_lossy(&page.text))?;
         writeln!(out, "wrote {}", visible(&path.display().to_string()))?;
     }
-    Ok(())
-}
-
-fn print_plan(
-    book: &Book,
-    yard: Option<&str>,
-    date: NaiveDate,
-    json: bool,
-    out: &mut impl Write,
-) -> Result<(), CliError> {
-    let folded = Folded::of(book, date);
-    let asked = match yard {
-        Some(asked) => vec![book.yard(asked).ok_or_else(|| season::no_yard(book, asked))?],
-        None => book.yards.iter().collect(),
-    };
-    let pace = plan::pace(book, folded.as_of);
-    // All of a yard on one core, which keeps its hives in mind.
-    let progress = progress::Progress::of("yards planned", asked.len());
-    let planned = on_every_core(&asked, 1, |yard| {
-        let of_yard = plan::yard_day(book, &folded, yard, date, pace);
-        let mut outlook = plan::Outlook::of(book, &folded, yard);
-        // While its hives are in mind as the log has them: trips go on from there.
-        let best = plan::Best::of(&of_yard, &folded, outlook.calendar(date), date);
-        let trips = plan::trips(&mut outlook, date, pace);
-        progress.step();
-        (of_yard, trips, best)
-    });
-    drop(progress);
-    let mut plan = plan::DayPlan { date, pace, yards: Vec::new() };
-    let mut ahead = report::Ahead::default();
-    for (of_yard, trips, best) in planned {
-        plan.yards.push(of_yard);
-        ahead.trips.push(trips);
-        ahead.best.push(best);
-    }
-    let text =
-        if json { report::plan_json(&plan, &ahead)? } else { report::plan_text(&plan, &ahead, book.units) };
-    out.write_all(text.as_bytes())?;
     Ok(())
 }
 

@@ -7,9 +7,10 @@ use std::process::ExitCode;
 use chrono::NaiveDate;
 use clap::{Args as ClapArgs, ValueEnum};
 
+use super::planned::Reading;
 use super::progress::Progress;
 use super::season::no_yard;
-use super::{Args, CliError, Surroundings, data_folder, day_of, read_book, refuse_faults};
+use super::{Args, CliError, Surroundings, data_folder, read_book, refuse_faults};
 use crate::model::{Book, Folded, Yard, visible};
 use crate::plan::{self, Outlook};
 use crate::report::{self, Card, YardLoad};
@@ -51,16 +52,14 @@ pub struct ImportArgs {
 
 /// A book that is sound, with the day and its fold.
 pub(super) struct Open {
-    pub(super) book: Book,
-    pub(super) today: NaiveDate,
+    pub(super) reading: Reading,
     pub(super) folded: Folded,
 }
 
 pub(super) fn open(args: &Args, around: &Surroundings) -> Result<Open, CliError> {
-    let (book, source) = read_book(args, around)?;
-    let today = day_of(args, around, &book, &source);
-    let folded = Folded::of(&book, today);
-    Ok(Open { book, today, folded })
+    let reading = Reading::of(args, around)?;
+    let folded = Folded::of(&reading.book, reading.today);
+    Ok(Open { reading, folded })
 }
 
 pub(super) fn yards<'a>(book: &'a Book, asked: Option<&str>) -> Result<Vec<&'a Yard>, CliError> {
@@ -78,11 +77,12 @@ pub(super) fn load(
     json: bool,
     out: &mut impl Write,
 ) -> Result<(), CliError> {
-    let Open { book, today, folded } = open(args, around)?;
-    let wanted = yards(&book, yard)?;
-    let mut day = plan::day(&book, &folded, today);
+    let Open { reading, folded } = open(args, around)?;
+    let (book, today) = (&reading.book, reading.today);
+    let wanted = yards(book, yard)?;
+    let mut day = reading.day(&folded);
     day.yards.retain(|y| wanted.iter().any(|w| w.name == y.yard));
-    let lists = load_lists(&book, &folded, &day, today);
+    let lists = load_lists(book, &folded, &day, today);
     let text =
         if json { report::load_json(&lists, today)? } else { report::load_text(&lists, today, book.units) };
     out.write_all(text.as_bytes())?;
@@ -97,7 +97,7 @@ pub(super) fn hive(
     json: bool,
     out: &mut impl Write,
 ) -> Result<(), CliError> {
-    let Open { book, today, folded } = open(args, around)?;
+    let Open { reading: Reading { book, today, .. }, folded } = open(args, around)?;
     let (yard, state) = book
         .hive_named(name)
         .and_then(|(yard, hive)| folded.hive(&hive.id).map(|state| (yard, state)))

@@ -1,6 +1,7 @@
 //! The day's queue of a yard: which hives, in which order, with what and for how long.
 
 use chrono::NaiveDate;
+use serde::{Deserialize, Serialize};
 
 use super::Outlook;
 use super::pace::{Pace, pace};
@@ -9,7 +10,7 @@ use crate::advice::{Advice, Deed};
 use crate::model::{Book, Folded, HiveId, Yard, YardId};
 
 /// A hive in the day's queue.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Stop {
     /// The hive.
     pub hive: HiveId,
@@ -22,7 +23,7 @@ pub struct Stop {
 }
 
 /// A yard on a day.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct YardPlan {
     /// The yard.
     pub yard: YardId,
@@ -33,7 +34,7 @@ pub struct YardPlan {
 }
 
 /// All yards on a day.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct DayPlan {
     /// The day.
     pub date: NaiveDate,

@@ -1,21 +1,24 @@
 //! Which hive gains most from a visit today, and which look would tell most, by the colony's model.
 
 use chrono::NaiveDate;
+use serde::{Deserialize, Serialize};
 
 use super::YardPlan;
 use crate::advice::Urgency;
+use crate::advice::rules::{RuleName, by_name};
 use crate::colony::model::{Belief, Forecast, Tells};
 use crate::model::{Action, Entry, Folded, HiveId, HiveState, days_after, visible};
 use crate::season::{Calendar, DateId};
 use crate::wording;
 
 /// What a hive gains by what is asked at it today.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Gain {
     /// The hive.
     pub hive: HiveId,
     /// The rule whose first way gains most.
-    pub rule: &'static str,
+    #[serde(with = "by_name")]
+    pub rule: RuleName,
     /// Its prompt.
     pub title: String,
     /// Chance, 0 to 1, to come through the winter as it is.
@@ -25,7 +28,7 @@ pub struct Gain {
 }
 
 /// A look that would tell much of a hive.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Telling {
     /// The hive.
     pub hive: HiveId,
@@ -36,7 +39,7 @@ pub struct Telling {
 }
 
 /// What a yard's visit is worth most for.
-#[derive(Debug, Clone, PartialEq, Default)]
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
 pub struct Best {
     /// What each hive of the queue gains, the most first.
     pub gains: Vec<Gain>,

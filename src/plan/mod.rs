@@ -14,6 +14,7 @@ mod queue;
 pub mod readiness;
 mod standing;
 mod trips;
+mod weeks;
 mod worth;
 
 pub use day::{DayPlan, Stop, YardPlan, day, day_at, yard_day};
@@ -25,6 +26,7 @@ pub use pace::{Pace, pace};
 pub use queue::arrange;
 pub use standing::{AHEAD, DEADLINES, DateStatus, Deadline, HiveDate, deadlines, is_met, standing};
 pub use trips::{Trip, TripNeed, WEEKS_AHEAD, choose, trips};
+pub use weeks::Weeks;
 pub use worth::{Verdict, Worth, worth};
 
 use std::cell::OnceCell;

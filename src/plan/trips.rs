@@ -6,20 +6,23 @@
 use std::collections::BTreeMap;
 
 use chrono::NaiveDate;
+use serde::{Deserialize, Serialize};
 
 use super::Outlook;
 use super::day::minutes;
 use super::pace::Pace;
+use crate::advice::rules::{RuleName, by_name};
 use crate::advice::{Advice, Due, Prompt, Urgency};
 use crate::model::{Action, Entry, HiveId, HiveState, Promise, days_after};
 
 /// Something a hive needs within a window.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct TripNeed {
     /// The hive.
     pub hive: HiveId,
     /// The rule.
-    pub rule: &'static str,
+    #[serde(with = "by_name")]
+    pub rule: RuleName,
     /// What, in a few words.
     pub title: String,
     /// Why.
@@ -33,7 +36,7 @@ pub struct TripNeed {
 }
 
 /// One trip to a yard.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Trip {
     /// The day.
     pub on: NaiveDate,

@@ -32,7 +32,7 @@ pub use facts::findings_words;
 pub use ics::{Again, ics, ics_again, is_our_ics};
 pub use load::{YardLoad, load_json, load_text};
 pub use markdown::{inspectors_list, visit_report};
-pub use plan::{Ahead, or_by, plan_json, plan_text};
+pub use plan::{or_by, plan_json, plan_text};
 pub use practice::{DATES_SOURCE, end_of, from_word, practice_json, practice_text, threshold_words};
 pub use read_back::read_back;
 pub use review::{review_lines, review_text};

@@ -8,7 +8,7 @@ use serde::Serialize;
 use super::json;
 use crate::advice::{Due, Prompt};
 use crate::model::{Units, visible};
-use crate::plan::{Best, DayPlan, Gain, Stop, Telling, Trip};
+use crate::plan::{DayPlan, Gain, Stop, Telling, Trip, Weeks};
 use crate::wording;
 
 #[derive(Serialize, JsonSchema)]
@@ -44,15 +44,6 @@ struct TellingOut<'a> {
     hive: &'a str,
     look: &'a str,
     share: f64,
-}
-
-/// What goes with a plan, yard by yard in its order.
-#[derive(Debug, Clone, Default)]
-pub struct Ahead {
-    /// The trips to come.
-    pub trips: Vec<Vec<Trip>>,
-    /// What a visit today is worth most for.
-    pub best: Vec<Best>,
 }
 
 #[derive(Serialize, JsonSchema)]
@@ -103,7 +94,7 @@ struct PromptOut<'a> {
 ///
 /// # Errors
 /// None in practice; serde's own are passed on.
-pub fn plan_json(plan: &DayPlan, ahead: &Ahead) -> Result<String, serde_json::Error> {
+pub fn plan_json(plan: &DayPlan, ahead: &[Weeks]) -> Result<String, serde_json::Error> {
     let yards = plan
         .yards
         .iter()
@@ -111,9 +102,14 @@ pub fn plan_json(plan: &DayPlan, ahead: &Ahead) -> Result<String, serde_json::Er
         .map(|(at, yard)| YardOut {
             yard: yard.yard.as_str(),
             queue: yard.queue.iter().map(stop_out).collect(),
-            trips: ahead.trips.get(at).into_iter().flatten().map(trip_out).collect(),
-            gains: ahead.best.get(at).into_iter().flat_map(|best| &best.gains).map(gain_out).collect(),
-            telling: ahead.best.get(at).into_iter().flat_map(|best| &best.telling).map(telling_out).collect(),
+            trips: ahead.get(at).into_iter().flat_map(|weeks| &weeks.trips).map(trip_out).collect(),
+            gains: ahead.get(at).into_iter().flat_map(|weeks| &weeks.best.gains).map(gain_out).collect(),
+            telling: ahead
+                .get(at)
+                .into_iter()
+                .flat_map(|weeks| &weeks.best.telling)
+                .map(telling_out)
+                .collect(),
         })
         .collect();
     json::text(&PlanOut { date: plan.date, yards })
@@ -166,7 +162,7 @@ pub fn or_by(trip: &Trip, units: Units) -> String {
 }
 
 /// The plan as text, to read or print.
-pub fn plan_text(plan: &DayPlan, ahead: &Ahead, units: Units) -> String {
+pub fn plan_text(plan: &DayPlan, ahead: &[Weeks], units: Units) -> String {
     let mut out = format!("Plan for {}\n", wording::whole_day(units, plan.date));
     for (at, yard) in plan.yards.iter().enumerate() {
         let minutes: u32 = yard.queue.iter().map(|s| s.minutes).sum();
@@ -195,10 +191,10 @@ pub fn plan_text(plan: &DayPlan, ahead: &Ahead, units: Units) -> String {
                 let _ = writeln!(out, "    waits  {} ({})", held.prompt.title, held.because);
             }
         }
-        for words in ahead.best.get(at).map_or_else(Vec::new, Best::words) {
+        for words in ahead.get(at).map_or_else(Vec::new, |weeks| weeks.best.words()) {
             let _ = writeln!(out, "  {words}");
         }
-        let trips = ahead.trips.get(at).map_or(&[][..], Vec::as_slice);
+        let trips = ahead.get(at).map_or(&[][..], |weeks| weeks.trips.as_slice());
         if !trips.is_empty() {
             let _ = writeln!(out, "  trips in the next eight weeks");
         }

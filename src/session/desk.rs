@@ -7,6 +7,7 @@ use chrono::{FixedOffset, NaiveDate, NaiveDateTime};
 use serde::de::DeserializeOwned;
 
 use super::intent::{Done, Intent, News, Refusal, Trouble};
+use super::plans::AtStart;
 use super::{Effect, Outcome, Session, Start};
 use crate::model::{Book, LeftDraft, PadLine, Settings, Visit};
 use crate::store::{self, BookFolder, Draft, Lock, Locked, Pad, StoreError};
@@ -231,22 +232,25 @@ fn kind_of(effect: &Effect) -> &'static str {
 pub struct OpenBook {
     session: Session,
     desk: Desk,
+    /// What a start before had worked out.
+    found: Option<AtStart>,
 }
+
+/// The name of what the first screen goes by, in the cache.
+const AT_START: &str = "start";
 
 impl OpenBook {
     /// Joins a session and a desk.
     pub fn new(session: Session, desk: Desk) -> Self {
-        Self { session, desk }
+        Self { session, desk, found: None }
     }
 
-    /// Keeps what was read of the book for the next start: once something is on the screen.
+    /// Keeps what was read of the book and worked out from it for the next start: once something is on the screen.
     pub fn write_snapshot(&self) {
         self.desk.write_snapshot();
-        let today = self.session.today();
-        if let Some(pace) = self.session.known_pace()
-            && self.desk.folder.learned(today) != Some(pace)
-        {
-            self.desk.folder.keep_learned(today, &pace);
+        let start = self.session.at_start();
+        if start.is_some() && start != self.found {
+            self.desk.folder.keep_learned(AT_START, self.session.today(), &start);
         }
     }
 
@@ -282,7 +286,7 @@ impl OpenBook {
         if desk.lock.is_some() {
             desk.folder.sweep();
         }
-        let mut open = Self { session: Session::new(book, start), desk };
+        let mut open = Self::new(Session::new(book, start), desk);
         open.session.set_rehearsal(rehearsal);
         open.session.left_out = open.desk.folder.left_out().to_vec();
         open.session.differences = open.desk.folder.differences();
@@ -304,8 +308,9 @@ impl OpenBook {
                 "The visit of {on} was corrected twice, on two laptops: settle it in the log."
             )));
         }
-        if let Some(pace) = open.desk.folder.learned(open.session.today()) {
-            open.session.set_pace(pace);
+        open.found = open.desk.folder.learned(AT_START, open.session.today());
+        if let Some(start) = open.found.clone() {
+            open.session.take_at_start(start);
         }
         Ok((open, done))
     }

@@ -56,7 +56,7 @@ impl Session {
         let (jottings, wishes) = pad_of(lines, self.today);
         self.jottings = jottings;
         self.wishes = wishes.into_iter().collect();
-        self.replan();
+        self.reorder();
         // What is older is kept too, but the keeper knows of it or no longer cares.
         let since = days_after(self.today, -1);
         let is_news = |j: &&Jotting| j.is_open && j.on >= since && !j.what.is_empty();

@@ -2,22 +2,41 @@
 
 use std::cell::OnceCell;
 
+use serde::{Deserialize, Serialize};
+
 use super::Session;
 use crate::model::{Book, YardId};
-use crate::plan::{self, Pace, YardPlan};
+use crate::plan::{self, Pace, Weeks, YardPlan};
 
 /// The plans of the day that were asked for.
 #[derive(Debug)]
 pub(super) struct Plans {
     pace: OnceCell<Pace>,
-    yards: Vec<OnceCell<YardPlan>>,
+    yards: Vec<Planned>,
+}
+
+/// A yard's.
+#[derive(Debug, Default)]
+struct Planned {
+    /// As the rules have it.
+    by_the_rules: OnceCell<YardPlan>,
+    /// Its queue as the keeper wants it.
+    wished: OnceCell<YardPlan>,
+    weeks: OnceCell<Weeks>,
 }
 
 impl Plans {
     /// Nothing planned yet.
     pub(super) fn of(book: &Book) -> Self {
-        Self { pace: OnceCell::new(), yards: book.yards.iter().map(|_| OnceCell::new()).collect() }
+        Self { pace: OnceCell::new(), yards: book.yards.iter().map(|_| Planned::default()).collect() }
     }
+}
+
+/// What the first screen of a day goes by: it follows from the log and the day alone.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub(super) struct AtStart {
+    pace: Pace,
+    yards: Vec<YardPlan>,
 }
 
 impl Session {
@@ -33,14 +52,23 @@ impl Session {
 
     /// The same, by the yard's place in the book.
     pub fn yard_plan_at(&self, at: usize) -> Option<&YardPlan> {
-        let (yard, cell) = (self.book.yards.get(at)?, self.plans.yards.get(at)?);
-        Some(cell.get_or_init(|| {
-            let mut plan = plan::yard_day(&self.book, &self.folded, yard, self.today, self.pace());
-            if let Some(wishes) = self.wishes.get(&yard.name) {
-                plan::arrange(&mut plan.queue, &wishes.pinned, &wishes.moved);
-            }
+        let (yard, planned) = (self.book.yards.get(at)?, self.plans.yards.get(at)?);
+        let by_the_rules = planned
+            .by_the_rules
+            .get_or_init(|| plan::yard_day(&self.book, &self.folded, yard, self.today, self.pace()));
+        let Some(wishes) = self.wishes.get(&yard.name) else { return Some(by_the_rules) };
+        Some(planned.wished.get_or_init(|| {
+            let mut plan = by_the_rules.clone();
+            plan::arrange(&mut plan.queue, &wishes.pinned, &wishes.moved);
             plan
         }))
+    }
+
+    /// The weeks ahead of a yard, by its place in the book.
+    pub fn weeks_at(&self, at: usize) -> Option<&Weeks> {
+        let (yard, planned) = (self.book.yards.get(at)?, self.plans.yards.get(at)?);
+        let queue = self.yard_plan_at(at)?;
+        Some(planned.weeks.get_or_init(|| Weeks::of(&mut self.outlook(yard), queue, self.today, self.pace())))
     }
 
     /// How the keeper's minutes stand to the plan's.
@@ -48,14 +76,30 @@ impl Session {
         *self.plans.pace.get_or_init(|| plan::pace(&self.book, self.folded.as_of))
     }
 
-    /// The pace, where it has been worked out.
-    pub(super) fn known_pace(&self) -> Option<Pace> {
-        self.plans.pace.get().copied()
+    /// What was worked out so far for the first screen; none while a correction is open, for which the log is another.
+    pub(super) fn at_start(&self) -> Option<AtStart> {
+        let pace = self.plans.pace.get().copied().filter(|_| !self.corrects())?;
+        let yards = self.plans.yards.iter().filter_map(|planned| planned.by_the_rules.get().cloned());
+        Some(AtStart { pace, yards: yards.collect() })
     }
 
-    /// The pace as it was worked out on this day from the same log.
-    pub(super) fn set_pace(&mut self, pace: Pace) {
-        self.plans.pace = OnceCell::from(pace);
+    /// Takes what was worked out for the first screen on this day from the same log.
+    pub(super) fn take_at_start(&mut self, start: AtStart) {
+        if self.corrects() {
+            return;
+        }
+        self.plans.pace = OnceCell::from(start.pace);
+        for plan in start.yards {
+            let place = self.book.yards.iter().position(|yard| yard.name == plan.yard);
+            if let Some(planned) = place.and_then(|at| self.plans.yards.get_mut(at)) {
+                planned.by_the_rules = OnceCell::from(plan);
+            }
+        }
+    }
+
+    /// Whether the visit in hand corrects another, without which the log is read meanwhile.
+    fn corrects(&self) -> bool {
+        self.visit.as_ref().is_some_and(|open| open.visit.replaces.is_some())
     }
 
     /// The log has changed: the day is planned anew from it.
@@ -65,7 +109,8 @@ impl Session {
 
     /// The order the keeper wants has changed, and nothing else.
     pub(super) fn reorder(&mut self) {
-        let yards = Plans::of(&self.book).yards;
-        self.plans.yards = yards;
+        for planned in &mut self.plans.yards {
+            planned.wished = OnceCell::new();
+        }
     }
 }

@@ -209,6 +209,7 @@ impl BookFolder {
     /// # Errors
     /// Where the disk refuses, or `aside` is a link.
     pub fn put_aside(&self, file: &Path) -> Result<PathBuf, StoreError> {
+        self.files.forget_state();
         let name = file.file_name().map(|name| name.to_string_lossy().into_owned()).unwrap_or_default();
         if let Some(known) = self.set_up.borrow().as_ref() {
             // A copy of yard.ron may be the only place of what it holds.
@@ -222,14 +223,14 @@ impl BookFolder {
         Ok(Path::new("aside").join(free))
     }
 
-    /// What was learned of it on the same day, where its files are as they were then; `T` is what was kept.
-    pub fn learned<T: DeserializeOwned>(&self, on: NaiveDate) -> Option<T> {
-        self.files.learned(&self.folder, on)
+    /// Something learned of it, by its name, on the same day, where its files are as they were then; `T` is what was kept.
+    pub fn learned<T: DeserializeOwned>(&self, name: &str, on: NaiveDate) -> Option<T> {
+        self.files.learned(&self.folder, name, on)
     }
 
-    /// Keeps in the cache what was learned of it on a day, from its files as they were read.
-    pub fn keep_learned<T: Serialize>(&self, on: NaiveDate, what: &T) {
-        self.files.keep_learned(&self.folder, on, what);
+    /// Keeps in the cache something learned of it on a day, from its files as they were read.
+    pub fn keep_learned<T: Serialize>(&self, name: &str, on: NaiveDate, what: &T) {
+        self.files.keep_learned(&self.folder, name, on, what);
     }
 
     /// Keeps what was read of it in the cache, where it is on files that keep it: for a quiet moment.
@@ -255,6 +256,7 @@ impl BookFolder {
     }
 
     fn write_visit(&self, visit: &Visit) -> Result<PathBuf, StoreError> {
+        self.files.forget_state();
         let path = self.visit_path(&visit.id, visit.on);
         for folder in path.ancestors().skip(1).take(2) {
             self.files.refuse_link(folder)?;
@@ -292,6 +294,7 @@ impl BookFolder {
     /// # Errors
     /// Where the disk refuses, or what stands in `yard.ron` meanwhile cannot be read; then it stands.
     pub fn save_yards(&self, book: &Book, may_join: bool) -> Result<Saved, StoreError> {
+        self.files.forget_state();
         let path = self.folder.join("yard.ron");
         self.files.refuse_link(&path)?;
         let read = parse::book_from_text(&self.files.read_text(&path)?, &path)?;
@@ -323,6 +326,7 @@ impl BookFolder {
     /// # Errors
     /// Where the disk refuses.
     pub fn settle(&self, chosen: &[Side]) -> Result<Option<Saved>, StoreError> {
+        self.files.forget_state();
         let Some(known) = self.set_up.borrow().clone() else { return Ok(None) };
         let settled = versions::settle(&self.files, &self.folder, &known, chosen)?;
         Ok(settled.map(|(set_up, saved)| {

@@ -169,15 +169,30 @@ impl Files {
         }
     }
 
-    /// What was learned of a book on the same day from files as they were at the last reading.
-    pub(super) fn learned<T: DeserializeOwned>(&self, folder: &Path, on: NaiveDate) -> Option<T> {
-        self.snapshots.as_ref()?.learned(folder, on)
+    /// Something learned of a book's folder, by its name, on the same day from files as they were at the last reading; `T` is
+    /// what was kept.
+    pub fn learned<T: DeserializeOwned>(&self, folder: &Path, name: &str, on: NaiveDate) -> Option<T> {
+        self.snapshots.as_ref()?.learned(folder, name, on)
     }
 
-    /// Keeps what was learned of a book from its files as they were at the last reading.
-    pub(super) fn keep_learned<T: Serialize>(&self, folder: &Path, on: NaiveDate, what: &T) {
+    /// Keeps in the cache something learned of a book's folder on a day from files as they were at the last reading.
+    pub fn keep_learned<T: Serialize>(&self, folder: &Path, name: &str, on: NaiveDate, what: &T) {
         if let Some(snapshots) = &self.snapshots {
-            snapshots.keep_learned(folder, on, what);
+            snapshots.keep_learned(folder, name, on, what);
+        }
+    }
+
+    /// What was just read is read for a day.
+    pub(super) fn read_for(&self, today: NaiveDate) {
+        if let Some(snapshots) = &self.snapshots {
+            snapshots.read_for(today);
+        }
+    }
+
+    /// Something of the book is about to be written.
+    pub(super) fn forget_state(&self) {
+        if let Some(snapshots) = &self.snapshots {
+            snapshots.forget_state();
         }
     }
 

@@ -134,7 +134,9 @@ pub(super) fn read_folder(
     path: &Path,
     today: NaiveDate,
 ) -> Result<HoldingTogether, StoreError> {
-    holding_together(sorted_out(in_files(files, path)?, path), path, today)
+    let found = in_files(files, path)?;
+    files.read_for(today);
+    holding_together(sorted_out(found, path), path, today)
 }
 
 /// The same, but for a disk that refuses: to one who has the book already, it is better as it was than with holes in it.
@@ -144,6 +146,7 @@ pub(super) fn read_folder_whole(
     today: NaiveDate,
 ) -> Result<HoldingTogether, StoreError> {
     let mut found = in_files(files, path)?;
+    files.read_for(today);
     match found.unread.iter().position(is_of_the_disk) {
         Some(at) => Err(found.unread.swap_remove(at)),
         None => holding_together(sorted_out(found, path), path, today),

@@ -5,6 +5,7 @@
 
 use std::cell::{Cell, RefCell};
 use std::collections::HashMap;
+use std::hash::{DefaultHasher, Hash as _, Hasher as _};
 use std::path::{Path, PathBuf};
 use std::rc::Rc;
 use std::time::{Duration, SystemTime, UNIX_EPOCH};
@@ -20,14 +21,14 @@ use crate::model::{FORMAT, Visit, mark};
 /// What is at the head of every one. The number is raised where the form changes.
 const HEAD: &[u8] = b"yardwalk visits 1\n";
 /// The same of what was learned.
-const LEARNED: &[u8] = b"yardwalk learned 1\n";
+const LEARNED: &[u8] = b"yardwalk learned 2\n";
 /// Most octets that are read of one.
 const MOST: u64 = 512 * 1024 * 1024;
 /// A file changed so shortly before it was read may change again within the same tick of its clock: it is not trusted.
 pub(super) const SETTLED: Duration = Duration::from_secs(2);
 
 /// What tells one state of a file from another, short of reading it.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
 pub struct Stamp {
     /// Octets.
     pub(super) size: u64,
@@ -83,11 +84,18 @@ struct Whole<V> {
     pages: Vec<Page<V>>,
 }
 
+/// The program's own file as it is: what is learned goes by its rules, which change from one build to the next under the
+/// same number.
+fn this_program() -> Option<Stamp> {
+    SystemDisk::PRIVATE.stamp(&std::env::current_exe().ok()?.canonicalize().ok()?)
+}
+
 /// What was learned of a book on a day, by the state of its files.
 #[derive(Debug, Serialize, Deserialize)]
 struct Learned<T> {
     made_for: MadeFor,
-    files: u32,
+    made_by: Stamp,
+    files: u64,
     on: NaiveDate,
     what: T,
 }
@@ -120,8 +128,9 @@ pub(super) struct Snapshots {
     unwritten: RefCell<Option<(PathBuf, Vec<u8>)>>,
     /// Files taken from the last one that was read, and files parsed beside it.
     counts: Cell<(usize, usize)>,
-    /// The state of all files of the book at the last reading; none where one of them is not to be trusted.
-    state: Cell<Option<u32>>,
+    /// The state of all files of the book at the last reading; none where one of them is not to be trusted, or has been
+    /// written since.
+    state: Cell<Option<u64>>,
 }
 
 impl Snapshots {
@@ -145,22 +154,43 @@ impl Snapshots {
         self.cache.join(format!("{}.{ending}", mark(&folder.to_string_lossy())))
     }
 
-    /// What was learned of a book on the same day from files as they are now.
-    pub(super) fn learned<T: DeserializeOwned>(&self, folder: &Path, on: NaiveDate) -> Option<T> {
+    /// The book is read for a day: what is of a later one is left out of it.
+    pub(super) fn read_for(&self, today: NaiveDate) {
+        let with_day = |state: u64| {
+            let mut hasher = DefaultHasher::new();
+            (state, today).hash(&mut hasher);
+            hasher.finish()
+        };
+        self.state.set(self.state.get().map(with_day));
+    }
+
+    /// A file of the book is written: what was learned so far does not hold with it.
+    pub(super) fn forget_state(&self) {
+        self.state.set(None);
+    }
+
+    /// Something learned of a book, by its name, on the same day from files as they are now.
+    pub(super) fn learned<T: DeserializeOwned>(&self, folder: &Path, name: &str, on: NaiveDate) -> Option<T> {
         let folder = folder.canonicalize().ok()?;
         let files = self.state.get()?;
-        let learned: Learned<T> = sound(&self.file(&folder, "learned"), LEARNED)?;
-        let is_same =
-            learned.made_for == MadeFor::this(&folder) && learned.files == files && learned.on == on;
+        let learned: Learned<T> = sound(&self.file(&folder, name), LEARNED)?;
+        let is_same = learned.made_for == MadeFor::this(&folder)
+            && this_program() == Some(learned.made_by)
+            && learned.files == files
+            && learned.on == on;
         is_same.then_some(learned.what)
     }
 
-    /// Keeps what was learned of a book, by its files as they were read. That it cannot be kept is no harm.
-    pub(super) fn keep_learned<T: Serialize>(&self, folder: &Path, on: NaiveDate, what: &T) {
-        let (Ok(folder), Some(files)) = (folder.canonicalize(), self.state.get()) else { return };
-        let learned = Learned { made_for: MadeFor::this(&folder), files, on, what };
+    /// Keeps something learned of a book, by its files as they were read. That it cannot be kept is no harm.
+    pub(super) fn keep_learned<T: Serialize>(&self, folder: &Path, name: &str, on: NaiveDate, what: &T) {
+        let (Ok(folder), Some(files), Some(made_by)) =
+            (folder.canonicalize(), self.state.get(), this_program())
+        else {
+            return;
+        };
+        let learned = Learned { made_for: MadeFor::this(&folder), made_by, files, on, what };
         if let Some(octets) = octets_of(&learned, LEARNED) {
-            let _ = Files::default().replace_octets(&self.file(&folder, "learned"), &octets);
+            let _ = Files::default().replace_octets(&self.file(&folder, name), &octets);
         }
     }
 
@@ -245,18 +275,15 @@ impl Kept {
 
 impl Kept {
     /// The state of a book's files in a number; none where one of them may change again within a tick of the clock.
-    fn state_of(&self, seen: &[Seen], others: &[Option<Stamp>]) -> Option<u32> {
-        let mut hasher = crc32fast::Hasher::new();
+    fn state_of(&self, seen: &[Seen], others: &[Option<Stamp>]) -> Option<u64> {
+        let mut hasher = DefaultHasher::new();
         let visits = seen.iter().map(|each| (each.file.as_path(), each.stamp));
         for (file, stamp) in visits.chain(others.iter().map(|stamp| (Path::new(""), *stamp))) {
             let stamp = stamp.filter(|stamp| stamp.is_settled(self.snapshots.settled, self.looked_at))?;
-            hasher.update(file.to_string_lossy().as_bytes());
-            hasher.update(&stamp.size.to_le_bytes());
-            hasher.update(&stamp.modified.to_le_bytes());
-            hasher.update(&stamp.changed.to_le_bytes());
-            hasher.update(&stamp.place.to_le_bytes());
+            file.as_os_str().hash(&mut hasher);
+            stamp.hash(&mut hasher);
         }
-        Some(hasher.finalize())
+        Some(hasher.finish())
     }
 }
 

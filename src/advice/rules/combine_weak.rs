@@ -1,13 +1,10 @@
 //! `combine.weak`: a colony too small to winter is united with a healthy neighbor, never a sick or robbed one.
 
-use super::{Holds, Prompt, Rule, Situation, gear};
-use crate::advice::prompt::{Deed, Due, Gear, Need, Offer, Urgency};
+use super::{Gear, Holds, Prompt, Rule, Situation};
+use crate::advice::prompt::{Deed, Due, Need, Offer, Urgency};
 use crate::colony::wash::{self, Reading};
 use crate::model::{Action, Disease, Finding, HiveState, Origin, QueenStatus, days_after};
 use crate::season::DateId;
-
-/// What keeps two colonies apart until they know each other.
-const NEWSPAPER: Need = Need::Gear(Gear::used("sheet of newspaper", 0.1));
 
 pub(super) const RULE: Rule = Rule {
     id: "combine.weak",
@@ -114,8 +111,8 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
             "Leave it shut for a week, then bring the frames together in one nest.",
         ])
         .doing(&[Deed::LiftsFrames, Deed::Unites, Deed::MovesComb], 15.0)
-        .needs(NEWSPAPER)
-        .needs(gear::QUEEN_CAGE)
+        .needs(Need::Gear(Gear::Newspaper))
+        .needs(Need::Gear(Gear::QueenCage))
         .offer(Offer::of(format!("united into {name}"), Action::JoinInto { hive: name })),
     )
 }
@@ -137,7 +134,7 @@ fn while_it_is_mild(s: &Situation<'_>, due: Due, why: &str) -> Prompt {
         "If it stays alone: thick syrup on warm days, then solid food; the entrance small.",
     ])
     .doing(&[Deed::OpensLid, Deed::Unites], 8.0)
-    .needs(NEWSPAPER);
+    .needs(Need::Gear(Gear::Newspaper));
     match partner {
         Some(name) => prompt.offer(Offer::of(format!("united into {name}"), Action::JoinInto { hive: name })),
         None => prompt,

@@ -1,11 +1,8 @@
 //! `cover.prop`: the cover propped a finger's width, so that wet honey dries under the bees.
 
-use super::{Holds, Prompt, Rule, Situation};
-use crate::advice::prompt::{Deed, Due, Gear, Need, Offer, Urgency};
+use super::{Gear, Holds, Prompt, Rule, Situation};
+use crate::advice::prompt::{Deed, Due, Need, Offer, Urgency};
 use crate::model::{Action, Finding, days_after};
-
-/// What the lid is propped with.
-const WEDGE: Need = Need::Gear(Gear::used("stick, a finger wide", 0.1));
 
 pub(super) const RULE: Rule = Rule {
     id: "cover.prop",
@@ -73,7 +70,7 @@ pub(super) fn speak(s: &Situation<'_>) -> Option<Prompt> {
             "Above 55 % humidity it hardly helps: leave the honey on longer.",
         ])
         .doing(&[Deed::CracksLid], 1.0)
-        .needs(WEDGE)
+        .needs(Need::Gear(Gear::Wedge))
         .offer(
             Offer::of("cover propped", Action::Other { what: "propped the cover for drying".to_owned() })
                 .promising(days, "take the prop from under the cover"),

@@ -1,11 +1,8 @@
 //! `cover.state`: a damp or broken cover is mended before it costs a colony.
 
-use super::{Holds, Prompt, Rule, Situation};
-use crate::advice::prompt::{Due, Gear, Need, Offer, Urgency};
+use super::{Gear, Holds, Prompt, Rule, Situation};
+use crate::advice::prompt::{Due, Need, Offer, Urgency};
 use crate::model::{Action, Cover, Finding, days_after};
-
-/// What a broken cover is changed for.
-const SPARE_COVER: Need = Need::Gear(Gear::used("outer cover", 8.0));
 
 pub(super) const RULE: Rule = Rule {
     id: "cover.state",
@@ -52,7 +49,7 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
             .how(&["Bring a sound one on the next trip. Until then a board and a stone, tight to the front."])
             .asks(&[Finding::Cover])
             .doing(&[], 3.0)
-            .needs(SPARE_COVER)
+            .needs(Need::Gear(Gear::OuterCover))
             .offer(Offer::of("cover changed", Action::Other { what: "changed the cover".to_owned() })),
         ),
     }

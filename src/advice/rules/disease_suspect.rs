@@ -2,12 +2,9 @@
 
 use chrono::NaiveDate;
 
-use super::{Colony, Holds, Prompt, Rule, Situation};
-use crate::advice::prompt::{Due, Gear, Need, Offer, Urgency};
+use super::{Colony, Gear, Holds, Prompt, Rule, Situation};
+use crate::advice::prompt::{Due, Need, Offer, Urgency};
 use crate::model::{Action, Authority, Disease, Finding};
-
-/// What a suspected hive is marked and sampled with.
-const SAMPLE_KIT: Need = Need::Gear(Gear::tool("marker, tape, sample bag", 0.5));
 
 pub(super) const RULE: Rule = Rule {
     id: "disease.suspect",
@@ -78,7 +75,7 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
         ])
         .asks(&[Finding::Disease])
         .doing(&[], 6.0)
-        .needs(SAMPLE_KIT)
+        .needs(Need::Gear(Gear::SampleKit))
         .offer(
             Offer::of("closed, inspector called", Action::CallInspector)
                 .promising(7, "ask what the inspector found"),

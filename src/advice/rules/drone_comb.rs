@@ -1,12 +1,9 @@
 //! `mites.drone-comb`: a drone comb as a trap for mites, for those who like it, and out before they hatch.
 
-use super::{Holds, Prompt, Rule, Situation};
-use crate::advice::prompt::{Deed, Due, Gear, Need, Offer, Urgency};
+use super::{Gear, Holds, Prompt, Rule, Situation};
+use crate::advice::prompt::{Deed, Due, Need, Offer, Urgency};
 use crate::model::{Action, Finding, days_after};
 use crate::season::DateId;
-
-/// The comb.
-const DRONE_COMB: Need = Need::Gear(Gear::used("drone comb", 1.5));
 
 pub(super) const RULE: Rule = Rule {
     id: "mites.drone-comb",
@@ -15,7 +12,7 @@ pub(super) const RULE: Rule = Rule {
     caution: None,
     source: "drones hatch on day 24 (Winston 1987); taken out three to four times a season: keepers' pages, read in part",
     answer_holds: Holds::Days(200),
-    may_need: |_, _, _| vec![DRONE_COMB],
+    may_need: |_, _, _| vec![Need::Gear(Gear::DroneComb)],
     speak,
     ..Rule::PLAIN
 };
@@ -68,7 +65,7 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
         ])
         .asks(&[Finding::Bees])
         .doing(&[Deed::LiftsFrames], 3.0)
-        .needs(DRONE_COMB)
+        .needs(Need::Gear(Gear::DroneComb))
         .offer(Offer::of("drone comb given", Action::DroneComb { given: true }).promising(SEALED + 2, "take out the drone comb")),
     )
 }

@@ -1,6 +1,6 @@
 //! `honey.pull`: ripe honey comes off while the flow is on, and wet boxes go back at dusk.
 
-use super::{Holds, Prompt, Rule, Situation, gear};
+use super::{Gear, Holds, Need, Prompt, Rule, Situation};
 use crate::advice::Unfit;
 use crate::advice::prompt::{Deed, Due, Offer, Urgency};
 use crate::colony::honey;
@@ -92,7 +92,7 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
         ])
         .asks(&[Finding::Moisture])
         .doing(&[Deed::OpensLid, Deed::TakesHoney], 10.0)
-        .needs(gear::HARVEST_KIT)
+        .needs(Need::Gear(Gear::HarvestKit))
         .offer(offer),
     )
 }

@@ -18,7 +18,6 @@ mod feed_new_colony;
 mod feed_starving;
 mod feed_winter_weight;
 mod followup;
-mod gear;
 mod heat;
 mod heft_late_winter;
 mod honey_pull;
@@ -65,6 +64,7 @@ mod tests;
 
 use chrono::NaiveDate;
 
+use super::gear::Gear;
 use super::prompt::{Deed, Need, Offer, Prompt};
 use super::situation::Situation;
 use crate::colony::treatment::{self, Conditions};
@@ -200,6 +200,26 @@ pub const ALL: &[Rule] = &[
 /// A rule by its name.
 pub fn rule(id: &str) -> Option<&'static Rule> {
     ALL.iter().find(|r| r.id == id)
+}
+
+/// A rule's name as [`ALL`] has it.
+pub(crate) type RuleName = &'static str;
+
+/// A rule's name written down, and read again where there is such a rule.
+pub(crate) mod by_name {
+    use serde::de::Error;
+    use serde::{Deserialize, Deserializer, Serializer};
+
+    use super::RuleName;
+
+    pub(crate) fn serialize<S: Serializer>(name: &RuleName, to: S) -> Result<S::Ok, S::Error> {
+        to.serialize_str(name)
+    }
+
+    pub(crate) fn deserialize<'de, D: Deserializer<'de>>(from: D) -> Result<RuleName, D::Error> {
+        let name = String::deserialize(from)?;
+        super::rule(&name).map(|rule| rule.id).ok_or_else(|| D::Error::custom("there is no such rule"))
+    }
 }
 
 /// What a rule is about, in words, by the name an answer remembers.

@@ -1,11 +1,8 @@
 //! `poisoning`: bees dying in a heap, all at once.
 
-use super::{Holds, Prompt, Rule, Situation};
-use crate::advice::prompt::{Due, Gear, Need, Offer, Urgency};
+use super::{Gear, Holds, Prompt, Rule, Situation};
+use crate::advice::prompt::{Due, Need, Offer, Urgency};
 use crate::model::{Action, Finding, days_after};
-
-/// What dead bees are kept in.
-const SAMPLE_BAG: Need = Need::Gear(Gear::tool("clean jar and marker for dead bees", 0.5));
 
 pub(super) const RULE: Rule = Rule {
     id: "poisoning",
@@ -16,7 +13,7 @@ pub(super) const RULE: Rule = Rule {
     ),
     source: "common practice, no single source: reports ask for photographs and a frozen sample of some 2 cups (from memory)",
     answer_holds: Holds::Days(7),
-    may_need: |_, _, _| vec![SAMPLE_BAG],
+    may_need: |_, _, _| vec![Need::Gear(Gear::DeadBeeJar)],
     speak,
     ..Rule::PLAIN
 };
@@ -43,7 +40,7 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
         ])
         .asks(&[Finding::Robbing, Finding::Heft])
         .doing(&[], 10.0)
-        .needs(SAMPLE_BAG)
+        .needs(Need::Gear(Gear::DeadBeeJar))
         .offer(
             Offer::of("sampled and reported", Action::Other { what: "froze a sample, reported a poisoning".to_owned() })
                 .promising(7, "poisoning: how strong are they now?"),

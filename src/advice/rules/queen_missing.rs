@@ -2,7 +2,7 @@
 
 use chrono::NaiveDate;
 
-use super::{Holds, Prompt, Rule, Situation, gear};
+use super::{Gear, Holds, Prompt, Rule, Situation};
 use crate::advice::prompt::{Deed, Due, Need, Offer, Urgency};
 use crate::colony::brood;
 use crate::model::{Action, CellKind, Finding, Origin, Pattern, Queen, QueenStatus, days_after};
@@ -16,7 +16,7 @@ pub(super) const RULE: Rule = Rule {
     source: "worker 3 + 6 + 12 days, Winston 1987 ch. 4 as read in a secondary page; laying workers after 3-4 weeks, \
         from memory",
     answer_holds: Holds::Days(6),
-    may_need: |_, _, _| vec![gear::MATED_QUEEN],
+    may_need: |_, _, _| vec![Need::Gear(Gear::MatedQueen)],
     speak,
     ..Rule::PLAIN
 };
@@ -170,7 +170,7 @@ fn tested(s: &Situation<'_>, given: NaiveDate, when: &str) -> Option<Prompt> {
         ])
         .asks(&[Finding::QueenSeen])
         .doing(&[Deed::LiftsFrames], 10.0)
-        .needs(gear::MATED_QUEEN)
+        .needs(Need::Gear(Gear::MatedQueen))
         .offer(caged(s)),
     )
 }
@@ -190,7 +190,7 @@ fn too_late(s: &Situation<'_>, due: Due, when: &str) -> Prompt {
     ])
     .asks(&[Finding::QueenSeen, Finding::Cells])
     .doing(&[Deed::LiftsFrames], 10.0)
-    .needs(gear::MATED_QUEEN)
+    .needs(Need::Gear(Gear::MatedQueen))
     .offer(caged(s))
 }
 
@@ -224,7 +224,7 @@ fn drone_brood(s: &Situation<'_>) -> Prompt {
         ])
         .asks(&[Finding::Bees])
         .doing(&[Deed::LiftsFrames], 10.0)
-        .needs(gear::MATED_QUEEN)
+        .needs(Need::Gear(Gear::MatedQueen))
         .offer(Offer::of(
             "old queen taken out",
             Action::SetQueen { queen: Queen::of_status(QueenStatus::Missing, Some(s.today())) },
@@ -294,7 +294,7 @@ fn on_record(s: &Situation<'_>) -> Option<Prompt> {
             .how(&["Take her out first; then a mated queen in a cage, or unite with a queenright hive over paper."])
             .asks(&[Finding::QueenSeen, Finding::Eggs, Finding::Bees])
             .doing(&[Deed::LiftsFrames], 10.0)
-            .needs(gear::MATED_QUEEN),
+            .needs(Need::Gear(Gear::MatedQueen)),
         ),
         QueenStatus::Missing if s.since(s.hive.queen.since).is_none_or(|days| days >= 5) => Some(
             Prompt::new(

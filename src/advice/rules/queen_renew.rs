@@ -2,7 +2,7 @@
 
 use chrono::Datelike;
 
-use super::{Holds, Prompt, Rule, Situation, gear};
+use super::{Gear, Holds, Need, Prompt, Rule, Situation};
 use crate::advice::prompt::{Deed, Due, Offer, Urgency};
 use crate::model::{Action, Finding, Pattern, Queen, QueenStatus, Temper, days_after};
 use crate::season::DateId;
@@ -15,7 +15,7 @@ pub(super) const RULE: Rule = Rule {
     source: "Bee Culture, spring 2018: a queen serves one or two years; the rest common practice, no single source",
     answer_holds: Holds::Days(60),
     silent_beside: &[super::queen_missing::RULE.id, super::combine_weak::RULE.id],
-    may_need: |_, _, _| vec![gear::MATED_QUEEN],
+    may_need: |_, _, _| vec![Need::Gear(Gear::MatedQueen)],
     speak,
     ..Rule::PLAIN
 };
@@ -76,7 +76,7 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
         ])
         .asks(&[Finding::QueenSeen, Finding::Pattern, Finding::Temper])
         .doing(&[Deed::LiftsFrames, Deed::TakesQueen], 12.0)
-        .needs(gear::MATED_QUEEN)
+        .needs(Need::Gear(Gear::MatedQueen))
         .offer(Offer::of(
             "old queen out, caged queen given",
             Action::SetQueen { queen: Queen::of_status(QueenStatus::Caged, Some(today)) },

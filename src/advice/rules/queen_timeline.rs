@@ -2,7 +2,7 @@
 
 use chrono::NaiveDate;
 
-use super::{Holds, Prompt, Rule, Situation, gear};
+use super::{Gear, Holds, Need, Prompt, Rule, Situation};
 use crate::advice::prompt::{Deed, Due, Offer, Urgency};
 use crate::colony::brood::{self, Beginning, Timeline};
 use crate::model::{Action, Finding, Queen, QueenStatus, days_after};
@@ -17,7 +17,7 @@ pub(super) const RULE: Rule = Rule {
     source: "worked from Winston 1987, ch. 4: a queen is 16 days from the egg; first eggs after a ripe cell: 177 splits of \
         Aurell et al. 2025; virgins: Norfolk beekeepers; a caged queen lays within ten days of release: common practice",
     answer_holds: Holds::Days(3),
-    may_need: |_, _, _| vec![gear::MATED_QUEEN],
+    may_need: |_, _, _| vec![Need::Gear(Gear::MatedQueen)],
     speak,
     ..Rule::PLAIN
 };
@@ -168,7 +168,7 @@ fn failed(s: &Situation<'_>, said: &str, failed_by: NaiveDate) -> Prompt {
     ])
     .asks(&[Finding::Eggs, Finding::QueenSeen])
     .doing(&[Deed::LiftsFrames, Deed::BringsQueen], 10.0)
-    .needs(gear::MATED_QUEEN)
+    .needs(Need::Gear(Gear::MatedQueen))
     .offer(Offer::of("caged queen given", Action::SetQueen { queen: new_queen }))
 }
 
@@ -235,7 +235,7 @@ fn no_eggs_of_a_caged_queen(s: &Situation<'_>, day: i64, failed_by: NaiveDate) -
     .how(&["Look for her once, well. A queen that does not lay is taken out first.", then])
     .asks(&[Finding::QueenSeen, Finding::Eggs])
     .doing(&[Deed::LiftsFrames], 10.0)
-    .needs(gear::MATED_QUEEN)
+    .needs(Need::Gear(Gear::MatedQueen))
     .offer(Offer::of(
         "not there: another caged queen given",
         Action::SetQueen { queen: Queen::of_status(QueenStatus::Caged, Some(s.today())) },

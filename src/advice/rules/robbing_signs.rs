@@ -1,12 +1,9 @@
 //! `robbing.signs`: stop it at once, for a robbed hive is lost in a day.
 
-use super::{Colony, Holds, Prompt, Rule, Situation};
+use super::{Colony, Gear, Holds, Prompt, Rule, Situation};
 use crate::advice::in_force::ROBBING_LASTS;
-use crate::advice::prompt::{Due, Gear, Need, Offer, Urgency};
+use crate::advice::prompt::{Due, Need, Offer, Urgency};
 use crate::model::{Action, Course, Entrance, FeederKind, Finding, Robbing};
-
-/// What keeps robbers out and lets air in.
-const SCREEN: Need = Need::Gear(Gear::tool("robbing screen or wet sheet", 2.0));
 
 pub(super) const RULE: Rule = Rule {
     id: "robbing.signs",
@@ -96,7 +93,7 @@ fn over_formic(s: &Situation<'_>, due: Due, why: &str, course: &Course) -> Promp
     ])
     .asks(&[Finding::Cracks])
     .doing(&[], 4.0)
-    .needs(SCREEN)
+    .needs(Need::Gear(Gear::RobbingScreen))
     .offer(Offer::noted("screened at full width").promising(1, "robbing: look at the entrance at noon"))
     .offer(out.promising(1, "robbing: look at the entrance at noon"))
 }

@@ -1,6 +1,6 @@
 //! `split.last`: whether a split made today can still build up and be fed before winter.
 
-use super::{Holds, Prompt, Rule, Situation, gear};
+use super::{Gear, Holds, Prompt, Rule, Situation};
 use crate::advice::prompt::{Deed, Due, Need, Offer, Urgency};
 use crate::colony::model::{Belief, Deed as Done, Forecast, counted};
 use crate::colony::strength::WINTER_FRAMES;
@@ -98,8 +98,8 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
         prompt = prompt
             .doing(&[Deed::LiftsFrames, Deed::Splits], 20.0)
             .needs(Need::Box { depth: s.hive.nest_depth(), role: Role::Nest })
-            .needs(gear::FLOOR_AND_LID)
-            .needs(gear::MATED_QUEEN)
+            .needs(Need::Gear(Gear::FloorAndLid))
+            .needs(Need::Gear(Gear::MatedQueen))
             .offer(
                 // Its name, its boxes and where the queen is are asked for; the new hive has its own dates.
                 Offer::of("split made", Action::SplitInto { hive: HiveId::new("") }).asking(),

@@ -1,6 +1,6 @@
 //! `super.off`: honey boxes off before the fall flow, so that what comes then is the bees' own.
 
-use super::{Holds, Prompt, Rule, Situation, gear};
+use super::{Gear, Holds, Need, Prompt, Rule, Situation};
 use crate::advice::prompt::{Deed, Due, Offer, Urgency};
 use crate::model::{Action, Finding, Level, Role};
 use crate::season::DateId;
@@ -59,7 +59,7 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
         ])
         .asks(&[Finding::Capped, Finding::Robbing])
         .doing(&[Deed::OpensLid, Deed::TakesSupers], 8.0)
-        .needs(gear::HARVEST_KIT)
+        .needs(Need::Gear(Gear::HarvestKit))
         .offers(ways(s)),
     )
 }

@@ -1,6 +1,6 @@
 //! `swarm.check`: in swarm season a strong colony is looked through every 7 to 8 days.
 
-use super::{Holds, Prompt, Rule, Situation, gear};
+use super::{Gear, Holds, Prompt, Rule, Situation};
 use crate::advice::in_force::Quiet;
 use crate::advice::prompt::{Deed, Due, Need, Offer, Urgency};
 use crate::model::{Action, CellKind, Finding, Origin, Queen, QueenStatus, Role, days_after};
@@ -17,7 +17,7 @@ pub(super) const RULE: Rule = Rule {
     answer_holds: Holds::Days(6),
     may_need: |hive, _, _| {
         let nest = Need::Box { depth: hive.nest_depth(), role: Role::Nest };
-        vec![nest, gear::FLOOR_AND_LID, gear::QUEEN_CAGE]
+        vec![nest, Need::Gear(Gear::FloorAndLid), Need::Gear(Gear::QueenCage)]
     },
     speak,
     ..Rule::PLAIN
@@ -166,8 +166,8 @@ fn found_cells(s: &Situation<'_>, count: u16, kind: Option<CellKind>, today: boo
             ])
             .doing(&[Deed::LiftsFrames, Deed::Splits], 20.0)
             .needs(Need::Box { depth: s.hive.nest_depth(), role: crate::model::Role::Nest })
-            .needs(gear::FLOOR_AND_LID)
-            .needs(gear::QUEEN_CAGE)
+            .needs(Need::Gear(Gear::FloorAndLid))
+            .needs(Need::Gear(Gear::QueenCage))
             .offer(Offer::of(
                 "old queen moved out, cells left",
                 Action::SetQueen { queen: Queen::of_status(QueenStatus::Cell, Some(s.today())) },

@@ -1,12 +1,9 @@
 //! `wind-sun-cracks`: before winter, gaps closed, the wind broken, the sun let in.
 
-use super::{Holds, Prompt, Rule, Situation};
-use crate::advice::prompt::{Due, Gear, Need, Offer, Urgency};
+use super::{Gear, Holds, Prompt, Rule, Situation};
+use crate::advice::prompt::{Due, Need, Offer, Urgency};
 use crate::model::{Action, Finding, days_after};
 use crate::season::DateId;
-
-/// For the gaps.
-const TAPE: Need = Need::Gear(Gear::tool("tape", 0.5));
 
 pub(super) const RULE: Rule = Rule {
     id: "wind-sun-cracks",
@@ -15,7 +12,7 @@ pub(super) const RULE: Rule = Rule {
     caution: Some(super::LIFTING),
     source: "common practice, no single source",
     answer_holds: Holds::Days(200),
-    may_need: |_, _, _| vec![TAPE],
+    may_need: |_, _, _| vec![Need::Gear(Gear::Tape)],
     speak,
     ..Rule::PLAIN
 };
@@ -47,7 +44,7 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
                 "A stone or strap on the lid, a windbreak to the weather side, the front to the winter sun.",
             ])
             .doing(&[], 4.0)
-            .needs(TAPE)
+            .needs(Need::Gear(Gear::Tape))
             .offer(Offer::of("cracks closed", Action::Other { what: "closed the cracks for winter".to_owned() })),
         ),
         None => Some(

@@ -273,7 +273,7 @@ impl Belief {
 }
 
 /// A look that would tell more of a colony.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, serde::Serialize, serde::Deserialize)]
 pub enum Tells {
     /// A wash of 300 bees.
     Wash,

@@ -133,7 +133,7 @@ pub fn item_of(need: Need, hive: &HiveState) -> LoadItem {
         Need::Reducer => piece(Supply::Reducer.name(), 0.3),
         Need::MouseGuard => piece(Supply::MouseGuard.name(), 0.5),
         Need::WashKit => LoadItem { kept: Kept::Tool, ..piece("wash kit".to_owned(), 3.0) },
-        Need::Gear(gear) => LoadItem { kept: gear.kept, ..piece(gear.words.to_owned(), gear.pounds) },
+        Need::Gear(gear) => LoadItem { kept: gear.kept(), ..piece(gear.words().to_owned(), gear.pounds()) },
     }
 }
 

@@ -246,7 +246,7 @@ fn a_start_plans_the_yards_in_sight_and_no_other() {
 
 /// The keeper's pace is worked out from past visits once, and taken from the cache by the next start.
 #[test]
-fn the_next_start_asks_no_rule_for_the_pace() {
+fn the_next_start_of_the_day_asks_no_rule() {
     let root = tempfile::tempdir().unwrap();
     let (path, cache) = (root.path().join("book"), root.path().join("cache"));
     BookFolder::create(&path, &sample()).unwrap();
@@ -268,12 +268,14 @@ fn the_next_start_asks_no_rule_for_the_pace() {
         let mut app = App::new(open, Appearance::default(), done);
         let mut terminal = Terminal::new(TestBackend::new(80, 24)).unwrap();
         event_loop(&mut terminal, &mut Script::of(""), &mut app, clock).unwrap();
-        (crate::advice::asked() - before, app.session().pace())
+        let queue = app.session().yard_plan_at(0).cloned();
+        (crate::advice::asked() - before, app.session().pace(), queue)
     };
     let (first, second) = (start(), start());
     assert!(first.1.hives > 0, "{:?}", first.1);
-    assert_eq!(first.1, second.1);
-    assert!(second.0 + first.1.hives <= first.0, "{} and then {}", first.0, second.0);
+    assert!(first.2.as_ref().is_some_and(|plan| !plan.queue.is_empty()), "Today has a queue");
+    assert_eq!((first.1, &first.2), (second.1, &second.2));
+    assert!(first.0 > first.1.hives && second.0 == 0, "{} and then {}", first.0, second.0);
 }
 
 #[test]

@@ -40,11 +40,12 @@ pub(super) fn draw(screen: &SheetScreen, session: &Session, canvas: &mut Canvas<
     let width = usize::from(body.width).saturating_sub(2);
     let mut rows = Rows::new();
     match &screen.page {
-        SheetPage::Weeks(trips, best) => {
-            for words in best.words() {
+        SheetPage::Weeks => {
+            let Some(ahead) = session.weeks_at(screen.yard) else { return };
+            for words in ahead.best.words() {
                 rows.text(&words, width, 1, theme.text);
             }
-            weeks(&mut rows, trips, session, theme, width);
+            weeks(&mut rows, &ahead.trips, session, theme, width);
         }
         SheetPage::Readiness(grid, winter) => {
             let how = (theme, session.book().units, session.today());

@@ -4,7 +4,7 @@ mod draw;
 
 use crate::model::Yard;
 use crate::plan::readiness::{Row, Winter, last_winter, readiness};
-use crate::plan::{self, Best, Trip, Worth};
+use crate::plan::{self, Worth};
 use crate::session::Session;
 use crate::tui::command::Command;
 use crate::tui::keys::ScreenId;
@@ -15,8 +15,8 @@ use crate::tui::widgets::Scroll;
 /// What stands on a sheet.
 #[derive(Debug)]
 enum SheetPage {
-    /// The trips ahead, and what a visit today is worth most for.
-    Weeks(Vec<Trip>, Best),
+    /// The trips ahead, and what a visit today is worth most for: the session has them.
+    Weeks,
     /// Each hive's row, and how the last winter ended.
     Readiness(Vec<Row>, Option<Winter>),
     /// Each hive's figures.
@@ -25,19 +25,16 @@ enum SheetPage {
 
 impl SheetPage {
     fn of(session: &Session, sheet: Sheet, yard: &Yard) -> Self {
-        let mut outlook = session.outlook(yard);
         match sheet {
-            Sheet::Weeks => {
-                let today = session.today();
-                let queue = session.yard_plan(&yard.name);
-                let best = queue.map_or_else(Best::default, |queue| {
-                    Best::of(queue, session.folded(), &session.calendar(yard), today)
-                });
-                Self::Weeks(plan::trips(&mut outlook, today, session.pace()), best)
-            }
+            Sheet::Weeks => Self::Weeks,
             Sheet::Readiness => {
                 let calendar = session.calendar(yard);
-                let grid = readiness(outlook.stands(), &calendar, &session.book().practice, session.today());
+                let grid = readiness(
+                    session.outlook(yard).stands(),
+                    &calendar,
+                    &session.book().practice,
+                    session.today(),
+                );
                 Self::Readiness(grid, last_winter(session.book(), yard, &calendar, session.today()))
             }
             Sheet::Worth => Self::Worth(plan::worth(session.book(), yard, session.folded(), session.today())),
@@ -57,7 +54,7 @@ pub(crate) struct SheetScreen {
 impl SheetScreen {
     /// A sheet on a yard.
     pub(crate) fn of(sheet: Sheet, yard: usize) -> Self {
-        Self { sheet, yard, page: SheetPage::Weeks(Vec::new(), Best::default()), scroll: Scroll::default() }
+        Self { sheet, yard, page: SheetPage::Weeks, scroll: Scroll::default() }
     }
 }
 
@@ -87,6 +84,10 @@ impl View for SheetScreen {
     fn refresh(&mut self, session: &Session) {
         if let Some(yard) = session.book().yards.get(self.yard) {
             self.page = SheetPage::of(session, self.sheet, yard);
+            if self.sheet == Sheet::Weeks {
+                // Worked out here, so that drawing asks no rule.
+                session.weeks_at(self.yard);
+            }
         }
     }
 
