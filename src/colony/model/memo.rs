@@ -106,7 +106,8 @@ fn carried_on(hive: &HiveState, calendar: &Calendar, record: &Record, on: NaiveD
                 && log.is_some_and(|more| more.iter().all(|(day, _)| *day > base.belief.on))
                 && start(hive, &base.belief.year, record, on) == base.begins
         };
-        let base = all.get(&hive.id)?.iter().filter(fits).max_by_key(|base| base.record.items.len())?;
+        let nearest = |base: &&Base| (base.record.items.len(), base.belief.on);
+        let base = all.get(&hive.id)?.iter().filter(fits).max_by_key(nearest)?;
         let more = record.items.get(base.record.items.len()..).unwrap_or_default();
         Some(base.belief.clone().carried(more, on))
     });
@@ -125,9 +126,15 @@ impl Belief {
     /// A hive's colony on a day, by its log up to then. Each day's log counts once, however it came in.
     pub fn of(hive: &HiveState, calendar: &Calendar, on: NaiveDate) -> Self {
         let record = Record::of(hive);
-        // What is kept in mind is the log as it stands, not what is tried out on a day.
-        if record.last().is_some_and(|last| last < on) {
-            believed(hive, calendar, &record, told_until(hive, &record, on));
+        // What is kept in mind is the log before this day, and not what is tried out on it: up to its eve the days are gone
+        // through once, however much is tried.
+        let former = record.before(on);
+        if former.last().is_some() {
+            let (told, eve) = (told_until(hive, &former, on), days_after(on, -1));
+            believed(hive, calendar, &former, told);
+            if told < eve {
+                believed(hive, calendar, &former, eve);
+            }
         }
         carried_on(hive, calendar, &record, on)
     }

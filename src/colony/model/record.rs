@@ -62,6 +62,11 @@ impl Record {
         Self { items }
     }
 
+    /// What was seen and done before a day.
+    pub(super) fn before(&self, on: NaiveDate) -> Self {
+        Self { items: self.items.iter().copied().take_while(|(day, _)| *day < on).collect() }
+    }
+
     /// The last day on which something was seen or done.
     pub fn last(&self) -> Option<NaiveDate> {
         self.items.last().map(|(on, _)| *on)
