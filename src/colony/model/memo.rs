@@ -180,7 +180,7 @@ impl Forecast {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::model::Folded;
+    use crate::model::{Action, Entry, Folded, Mass};
     use crate::plan::calendar;
 
     /// The log of the sample, day by day as it grew, and some of it twice: whatever is in mind, the belief is that of the whole
@@ -203,6 +203,14 @@ mod tests {
                         let on = days_after(on, ahead);
                         let whole = Belief::replayed(hive, Arc::new(Year::of(&calendar)), &record, on, None);
                         assert!(believed(hive, &calendar, &record, on) == whole, "{} on {on}", hive.id);
+                        assert!(Belief::of(hive, &calendar, on) == whole, "{} on {on}", hive.id);
+                        let mut fed = hive.clone();
+                        let mut entry = Entry::blank(hive.id.clone());
+                        entry.actions = vec![Action::FeedSugar { mass: Mass::from_pounds(4.0) }];
+                        fed.apply(&entry, on);
+                        let record = Record::of(&fed);
+                        let whole = Belief::replayed(&fed, Arc::new(Year::of(&calendar)), &record, on, None);
+                        assert!(Belief::of(&fed, &calendar, on) == whole, "{} fed on {on}", hive.id);
                     }
                 }
             }
