@@ -180,8 +180,7 @@ pub(super) fn run(
         }
         Export::Sheet { hive: None, yard, to } => {
             let wanted = yards(book, yard.as_deref())?;
-            let mut day = reading.day(&folded);
-            day.yards.retain(|y| wanted.iter().any(|w| w.name == y.yard));
+            let day = reading.day(&folded, &wanted);
             let loads = load_lists(book, &folded, &day, today);
             give(&report::day_sheet(book, &folded, &day, &loads), to.as_deref())
         }

@@ -80,8 +80,7 @@ pub(super) fn load(
     let Open { reading, folded } = open(args, around)?;
     let (book, today) = (&reading.book, reading.today);
     let wanted = yards(book, yard)?;
-    let mut day = reading.day(&folded);
-    day.yards.retain(|y| wanted.iter().any(|w| w.name == y.yard));
+    let day = reading.day(&folded, &wanted);
     let lists = load_lists(book, &folded, &day, today);
     let text =
         if json { report::load_json(&lists, today)? } else { report::load_text(&lists, today, book.units) };

@@ -31,13 +31,15 @@ impl Reading {
         Ok(Self { book, today, files, source })
     }
 
-    /// The plan of the day for all yards.
-    pub(super) fn day(&self, folded: &Folded) -> DayPlan {
-        self.files.learned(self.source.path(), DAY, self.today).unwrap_or_else(|| {
+    /// The plan of the day for some yards; what is kept is that of all.
+    pub(super) fn day(&self, folded: &Folded, yards: &[&Yard]) -> DayPlan {
+        let mut day = self.files.learned(self.source.path(), DAY, self.today).unwrap_or_else(|| {
             let day = plan::day(&self.book, folded, self.today);
             self.files.keep_learned(self.source.path(), DAY, self.today, &day);
             day
-        })
+        });
+        day.yards.retain(|plan| is_of(yards, plan));
+        day
     }
 
     /// The plan and the weeks ahead of some yards.
@@ -46,9 +48,8 @@ impl Reading {
             .files
             .learned(self.source.path(), DAY, self.today)
             .zip(self.files.learned(self.source.path(), WEEKS, self.today));
-        let is_whole = yards.len() == self.book.yards.len();
         if let Some((day, weeks)) = kept {
-            return if is_whole { (day, weeks) } else { only(yards, day, weeks) };
+            return only(yards, day, weeks);
         }
         let folded = Folded::of(&self.book, self.today);
         let pace = plan::pace(&self.book, folded.as_of);
@@ -64,7 +65,7 @@ impl Reading {
         drop(progress);
         let (yards, weeks) = planned.into_iter().unzip();
         let day = DayPlan { date: today, pace, yards };
-        if is_whole {
+        if day.yards.len() == self.book.yards.len() {
             self.files.keep_learned(self.source.path(), DAY, self.today, &day);
             self.files.keep_learned(self.source.path(), WEEKS, self.today, &weeks);
         }
@@ -72,11 +73,15 @@ impl Reading {
     }
 }
 
+/// Whether a plan is that of one of some yards.
+fn is_of(yards: &[&Yard], plan: &YardPlan) -> bool {
+    yards.iter().any(|yard| yard.name == plan.yard)
+}
+
 /// Of what is known of all yards that of some.
 fn only(yards: &[&Yard], day: DayPlan, weeks: Vec<Weeks>) -> (DayPlan, Vec<Weeks>) {
-    let is_asked = |plan: &YardPlan| yards.iter().any(|yard| yard.name == plan.yard);
     let DayPlan { date, pace, yards: plans } = day;
-    let (yards, weeks) = plans.into_iter().zip(weeks).filter(|(plan, _)| is_asked(plan)).unzip();
+    let (yards, weeks) = plans.into_iter().zip(weeks).filter(|(plan, _)| is_of(yards, plan)).unzip();
     (DayPlan { date, pace, yards }, weeks)
 }
 

@@ -232,8 +232,8 @@ fn kind_of(effect: &Effect) -> &'static str {
 pub struct OpenBook {
     session: Session,
     desk: Desk,
-    /// What a start before had worked out.
-    found: Option<AtStart>,
+    /// Of how many yards a start before had worked out the first screen.
+    found: Option<usize>,
 }
 
 /// The name of what the first screen goes by, in the cache.
@@ -248,8 +248,7 @@ impl OpenBook {
     /// Keeps what was read of the book and worked out from it for the next start: once something is on the screen.
     pub fn write_snapshot(&self) {
         self.desk.write_snapshot();
-        let start = self.session.at_start();
-        if start.is_some() && start != self.found {
+        if let Some(start) = self.session.at_start(self.found) {
             self.desk.folder.keep_learned(AT_START, self.session.today(), &start);
         }
     }
@@ -308,9 +307,9 @@ impl OpenBook {
                 "The visit of {on} was corrected twice, on two laptops: settle it in the log."
             )));
         }
-        open.found = open.desk.folder.learned(AT_START, open.session.today());
-        if let Some(start) = open.found.clone() {
-            open.session.take_at_start(start);
+        let start: Option<AtStart> = open.desk.folder.learned(AT_START, open.session.today());
+        if let Some(start) = start {
+            open.found = Some(open.session.take_at_start(start));
         }
         Ok((open, done))
     }

@@ -76,17 +76,19 @@ impl Session {
         *self.plans.pace.get_or_init(|| plan::pace(&self.book, self.folded.as_of))
     }
 
-    /// What was worked out so far for the first screen; none while a correction is open, for which the log is another.
-    pub(super) fn at_start(&self) -> Option<AtStart> {
+    /// What was worked out so far for the first screen, where it is of more yards than a start before had, whose number is
+    /// given; none while a correction is open, for which the log is another.
+    pub(super) fn at_start(&self, before: Option<usize>) -> Option<AtStart> {
         let pace = self.plans.pace.get().copied().filter(|_| !self.corrects())?;
-        let yards = self.plans.yards.iter().filter_map(|planned| planned.by_the_rules.get().cloned());
-        Some(AtStart { pace, yards: yards.collect() })
+        let yards = || self.plans.yards.iter().filter_map(|planned| planned.by_the_rules.get());
+        (Some(yards().count()) > before).then(|| AtStart { pace, yards: yards().cloned().collect() })
     }
 
-    /// Takes what was worked out for the first screen on this day from the same log.
-    pub(super) fn take_at_start(&mut self, start: AtStart) {
+    /// Takes what was worked out for the first screen on this day from the same log, and says of how many yards that is.
+    pub(super) fn take_at_start(&mut self, start: AtStart) -> usize {
+        let found = start.yards.len();
         if self.corrects() {
-            return;
+            return found;
         }
         self.plans.pace = OnceCell::from(start.pace);
         for plan in start.yards {
@@ -95,6 +97,7 @@ impl Session {
                 planned.by_the_rules = OnceCell::from(plan);
             }
         }
+        found
     }
 
     /// Whether the visit in hand corrects another, without which the log is read meanwhile.

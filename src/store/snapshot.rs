@@ -20,8 +20,6 @@ use crate::model::{FORMAT, Visit, mark};
 
 /// What is at the head of every one. The number is raised where the form changes.
 const HEAD: &[u8] = b"yardwalk visits 1\n";
-/// The same of what was learned.
-const LEARNED: &[u8] = b"yardwalk learned 2\n";
 /// Most octets that are read of one.
 const MOST: u64 = 512 * 1024 * 1024;
 /// A file changed so shortly before it was read may change again within the same tick of its clock: it is not trusted.
@@ -55,7 +53,7 @@ fn now() -> i128 {
 }
 
 /// For which program, format and folder one is made.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Hash, Serialize, Deserialize)]
 struct MadeFor {
     program: String,
     format: u32,
@@ -88,16 +86,6 @@ struct Whole<V> {
 /// same number.
 fn this_program() -> Option<Stamp> {
     SystemDisk::PRIVATE.stamp(&std::env::current_exe().ok()?.canonicalize().ok()?)
-}
-
-/// What was learned of a book on a day, by the state of its files.
-#[derive(Debug, Serialize, Deserialize)]
-struct Learned<T> {
-    made_for: MadeFor,
-    made_by: Stamp,
-    files: u64,
-    on: NaiveDate,
-    what: T,
 }
 
 /// A head, a checksum and what is kept, as octets.
@@ -172,24 +160,23 @@ impl Snapshots {
     /// Something learned of a book, by its name, on the same day from files as they are now.
     pub(super) fn learned<T: DeserializeOwned>(&self, folder: &Path, name: &str, on: NaiveDate) -> Option<T> {
         let folder = folder.canonicalize().ok()?;
-        let files = self.state.get()?;
-        let learned: Learned<T> = sound(&self.file(&folder, name), LEARNED)?;
-        let is_same = learned.made_for == MadeFor::this(&folder)
-            && this_program() == Some(learned.made_by)
-            && learned.files == files
-            && learned.on == on;
-        is_same.then_some(learned.what)
+        sound(&self.file(&folder, name), &self.head_of_learned(&folder, on)?)
+    }
+
+    /// The head of what is learned of a book on a day. What it was learned by is in it, so that what holds no longer is refused
+    /// unread; none where nothing holds now.
+    fn head_of_learned(&self, folder: &Path, on: NaiveDate) -> Option<Vec<u8>> {
+        let mut hasher = DefaultHasher::new();
+        (MadeFor::this(folder), this_program()?, self.state.get()?, on).hash(&mut hasher);
+        // The number is raised where the form changes.
+        Some(format!("yardwalk learned 3 {:016x}\n", hasher.finish()).into_bytes())
     }
 
     /// Keeps something learned of a book, by its files as they were read. That it cannot be kept is no harm.
     pub(super) fn keep_learned<T: Serialize>(&self, folder: &Path, name: &str, on: NaiveDate, what: &T) {
-        let (Ok(folder), Some(files), Some(made_by)) =
-            (folder.canonicalize(), self.state.get(), this_program())
-        else {
-            return;
-        };
-        let learned = Learned { made_for: MadeFor::this(&folder), made_by, files, on, what };
-        if let Some(octets) = octets_of(&learned, LEARNED) {
+        let Ok(folder) = folder.canonicalize() else { return };
+        let head = self.head_of_learned(&folder, on);
+        if let Some(octets) = head.and_then(|head| octets_of(what, &head)) {
             let _ = Files::default().replace_octets(&self.file(&folder, name), &octets);
         }
     }
