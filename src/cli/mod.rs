@@ -307,11 +307,30 @@ fn open(args: &Args, around: &Surroundings) -> Result<ExitCode, CliError> {
         let (book, _) = store::read(&path)?;
         return scratch(args, around, &book, &path, false);
     }
-    let (folder, book) = match BookFolder::open_on(around.files(), &path, around.today()) {
-        Err(err) if err.path() == Some(&path.join("yard.ron")) => bring_back(&path, err, around)?,
+    let files = around.files();
+    let glanced = glance(&files, args, around, &path)?;
+    let (folder, book) = match BookFolder::open_on(files, &path, around.today()) {
+        Err(err) if err.path() == Some(&path.join("yard.ron")) => {
+            drop(glanced);
+            let (folder, book) = bring_back(&path, err, around)?;
+            return walk(args, around, folder, book, None);
+        }
         opened => opened?,
     };
-    walk(args, around, folder, book)
+    walk(args, around, folder, book, glanced)
+}
+
+/// Shows the first screen of the day before the book is read, where it is known to be what it was.
+fn glance(
+    files: &Files,
+    args: &Args,
+    around: &Surroundings,
+    path: &Path,
+) -> Result<Option<tui::Glanced>, CliError> {
+    let today = around.today();
+    let emergency = store::emergency_folders(around.data.as_deref());
+    let Some(kept) = files.glance(path, args.on.unwrap_or(today), today, &emergency) else { return Ok(None) };
+    Ok(tui::glance(kept, &config(around), &around.wear)?)
 }
 
 /// Offers the last good `yard.ron` in the place of one that cannot be read.
@@ -359,7 +378,7 @@ fn first_steps(args: &Args, around: &Surroundings, data: &Path) -> Result<ExitCo
             // They are done; a leftover would only be offered once more where the book is taken away.
             let _ = pad.write_anew(&[]);
             let (folder, book) = BookFolder::open(&path, around.today())?;
-            walk(args, around, folder, book)
+            walk(args, around, folder, book, None)
         }
     }
 }
@@ -380,7 +399,7 @@ fn scratch(
     fresh: bool,
 ) -> Result<ExitCode, CliError> {
     let (folder, book) = store::unpack(book, from, data_folder(around)?, around.today(), fresh)?;
-    walk(args, around, folder, book)
+    walk(args, around, folder, book, None)
 }
 
 /// What the folder of settings holds; the defaults where there is none.
@@ -440,10 +459,16 @@ fn opening(args: &Args, around: &Surroundings, book: &Book) -> Opening {
     }
 }
 
-fn walk(args: &Args, around: &Surroundings, folder: BookFolder, book: Book) -> Result<ExitCode, CliError> {
+fn walk(
+    args: &Args,
+    around: &Surroundings,
+    folder: BookFolder,
+    book: Book,
+    glanced: Option<tui::Glanced>,
+) -> Result<ExitCode, CliError> {
     let opening = opening(args, around, &book);
     let config = config(around);
     let open = OpenBook::open(folder, book, config.settings.clone(), &opening)?;
-    tui::walk(open, config, around.wear.clone(), around.clock)?;
+    tui::walk_from(glanced, open, config, around.wear.clone(), around.clock)?;
     Ok(ExitCode::SUCCESS)
 }

@@ -86,7 +86,7 @@ pub(super) fn run(
         return Err(CliError::RehearsalUnderWay { day });
     }
     let (folder, book) = begin(asked, args, scenario, &name, there.is_some(), around)?;
-    walk(args, around, folder, book)
+    walk(args, around, folder, book, None)
 }
 
 /// The year that is under way, or one with the usual hives: what the first steps offer.
@@ -94,7 +94,7 @@ pub(super) fn year(args: &Args, around: &Surroundings) -> Result<ExitCode, CliEr
     let folder = data_folder(around)?.join("scratch").join(YEAR);
     let is_there = store::rehearsal_in(&folder)?.is_some();
     let (folder, book) = begin(&RehearseArgs::default(), args, None, YEAR, is_there, around)?;
-    walk(args, around, folder, book)
+    walk(args, around, folder, book, None)
 }
 
 /// The scratch book of the rehearsal: the one that is under way, or another.

@@ -4,6 +4,7 @@
 use std::path::{Path, PathBuf};
 
 use chrono::{FixedOffset, NaiveDate, NaiveDateTime};
+use serde::Serialize;
 use serde::de::DeserializeOwned;
 
 use super::intent::{Done, Intent, News, Refusal, Trouble};
@@ -250,6 +251,14 @@ impl OpenBook {
         self.desk.write_snapshot();
         if let Some(start) = self.session.at_start(self.found) {
             self.desk.folder.keep_learned(AT_START, self.session.today(), &start);
+        }
+    }
+
+    /// Keeps the first screen as it is drawn, to be shown at the next start before the book is read.
+    pub fn keep_glance<T: Serialize>(&self, screen: &T) {
+        let desk = &self.desk;
+        if desk.lock.is_some() && self.session.rehearsal().is_none() {
+            desk.folder.keep_glance(self.session.today(), &desk.emergency, screen);
         }
     }
 

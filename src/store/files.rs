@@ -182,6 +182,18 @@ impl Files {
         }
     }
 
+    /// The files of a book's folder were looked at one by one.
+    pub(super) fn looked_over<'a>(
+        &self,
+        visits: impl Iterator<Item = (&'a Path, Option<Stamp>)>,
+        others: &[Option<Stamp>],
+        looked_at: i128,
+    ) {
+        if let Some(snapshots) = &self.snapshots {
+            snapshots.looked_over(visits, others, looked_at);
+        }
+    }
+
     /// What was just read is read for a day.
     pub(super) fn read_for(&self, today: NaiveDate) {
         if let Some(snapshots) = &self.snapshots {

@@ -61,6 +61,13 @@ pub fn lock(folder: &Path, who: &str) -> Result<Locked, StoreError> {
     }
 }
 
+/// Whether a book's lock can be had: nobody has it, and the folder can be written. It is not taken.
+pub(super) fn is_free(folder: &Path) -> bool {
+    let path = folder.join("drafts").join(".lock");
+    let is_plain = std::fs::symlink_metadata(&path).is_ok_and(|what| what.is_file());
+    is_plain && OpenOptions::new().write(true).open(&path).is_ok_and(|file| file.try_lock().is_ok())
+}
+
 /// Held while a book is made, and gone with its file when it is dropped.
 #[derive(Debug)]
 pub(super) struct Making {

@@ -12,6 +12,7 @@ mod error;
 pub(crate) mod faulty;
 mod files;
 mod former;
+mod glance;
 pub mod import;
 mod left;
 mod lock;

@@ -10,7 +10,7 @@ use super::book_folder::{Source, safe_stem};
 use super::error::StoreError;
 use super::files::Files;
 use super::parse;
-use super::snapshot::{Seen, Stamp};
+use super::snapshot::{Seen, Stamp, now};
 use super::versions::{self, SetUp};
 use crate::model::{
     Book, Difference, Fault, FaultAt, HiveId, LeftOut, Visit, VisitId, file_words, on_every_core, visible,
@@ -314,6 +314,17 @@ fn in_files(files: &Files, path: &Path) -> Result<InFiles, StoreError> {
     }
     visits.extend(seen.into_iter().map(|each| (each.file, each.visit)));
     Ok(InFiles { set_up: versions::read(files, path, book)?, visits, unread })
+}
+
+/// Looks at a book's files and reads none of them: whether what was learned of it on a day still holds is told by that.
+pub(super) fn look_over(files: &Files, path: &Path, today: NaiveDate) {
+    let looked_at = now();
+    let others = stamps_beside(files, path, &path.join("yard.ron"));
+    let (found, unread) = visit_files(files, path);
+    if unread.is_empty() {
+        files.looked_over(found.iter().map(|file| (file.as_path(), files.stamp(file))), &others, looked_at);
+        files.read_for(today);
+    }
 }
 
 /// The stamps of what is read of a book beside its visits: its yards, and former versions of them.

@@ -48,7 +48,7 @@ pub(super) fn nanoseconds(at: SystemTime) -> i128 {
 
 /// Now, by the clock that also stamps files: no day of a record depends on it, only whether a file is trusted.
 #[expect(clippy::disallowed_methods, reason = "it is held to the times of files, not to days")]
-fn now() -> i128 {
+pub(super) fn now() -> i128 {
     nanoseconds(SystemTime::now())
 }
 
@@ -152,6 +152,26 @@ impl Snapshots {
         self.state.set(self.state.get().map(with_day));
     }
 
+    /// All files of a book were looked at: its visits, and what is read beside them. There is no state where one of them may
+    /// change again within a tick of the clock.
+    pub(super) fn looked_over<'a>(
+        &self,
+        visits: impl Iterator<Item = (&'a Path, Option<Stamp>)>,
+        others: &[Option<Stamp>],
+        looked_at: i128,
+    ) {
+        let mut hasher = DefaultHasher::new();
+        let all = visits.chain(others.iter().map(|stamp| (Path::new(""), *stamp)));
+        let is_settled = all.map(|(file, stamp)| {
+            let stamp = stamp.filter(|stamp| stamp.is_settled(self.settled, looked_at))?;
+            file.as_os_str().hash(&mut hasher);
+            stamp.hash(&mut hasher);
+            Some(())
+        });
+        let is_settled = is_settled.collect::<Option<()>>().is_some();
+        self.state.set(is_settled.then(|| hasher.finish()));
+    }
+
     /// A file of the book is written: what was learned so far does not hold with it.
     pub(super) fn forget_state(&self) {
         self.state.set(None);
@@ -242,7 +262,8 @@ impl Kept {
     /// Makes the next one ready to be written, where anything changed. `others` are the stamps of the book's files beside its
     /// visits.
     pub(super) fn finish(self, seen: &[Seen], others: &[Option<Stamp>]) {
-        self.snapshots.state.set(self.state_of(seen, others));
+        let visits = seen.iter().map(|each| (each.file.as_path(), each.stamp));
+        self.snapshots.looked_over(visits, others, self.looked_at);
         self.snapshots.counts.set((self.taken, seen.len() - self.taken));
         if self.taken == self.before && self.taken == seen.len() {
             return;
@@ -257,20 +278,6 @@ impl Kept {
         let Some(octets) = octets_of(&whole, HEAD) else { return };
         let file = self.snapshots.file(&self.folder, "visits");
         *self.snapshots.unwritten.borrow_mut() = Some((file, octets));
-    }
-}
-
-impl Kept {
-    /// The state of a book's files in a number; none where one of them may change again within a tick of the clock.
-    fn state_of(&self, seen: &[Seen], others: &[Option<Stamp>]) -> Option<u64> {
-        let mut hasher = DefaultHasher::new();
-        let visits = seen.iter().map(|each| (each.file.as_path(), each.stamp));
-        for (file, stamp) in visits.chain(others.iter().map(|stamp| (Path::new(""), *stamp))) {
-            let stamp = stamp.filter(|stamp| stamp.is_settled(self.snapshots.settled, self.looked_at))?;
-            file.as_os_str().hash(&mut hasher);
-            stamp.hash(&mut hasher);
-        }
-        Some(hasher.finish())
     }
 }
 

@@ -2,7 +2,10 @@
 
 use std::rc::Rc;
 
+use ratatui::buffer::Buffer;
+
 use super::command::Command;
+use super::glance::Glance;
 use super::keys::ScreenId;
 use super::look::{Appearance, NO_COLOR};
 use super::screens;
@@ -39,6 +42,8 @@ pub(crate) struct App {
     worn: Settings,
     /// Where taps land on the screen as it was drawn.
     pub(crate) taps: Taps,
+    /// The screen as it stood there before the book was read.
+    pub(crate) shown: Option<Glance>,
     pub(crate) is_over: bool,
 }
 
@@ -55,6 +60,7 @@ impl App {
             theme,
             worn,
             taps: Taps::default(),
+            shown: None,
             is_over: false,
         };
         app.push(To::Today);
@@ -68,8 +74,12 @@ impl App {
     }
 
     /// The first frame is on the screen: what can wait for it is done.
-    pub(crate) fn is_seen(&self) {
+    pub(crate) fn is_seen(&self, screen: &Buffer) {
         self.open.write_snapshot();
+        let drawn = Glance::of(screen, self.look.mark);
+        if self.shown.as_ref() != Some(&drawn) {
+            self.open.keep_glance(&drawn);
+        }
     }
 
     /// Tells the session what the clock shows.

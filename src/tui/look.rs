@@ -1,6 +1,7 @@
 //! How the program looks and which keys it has on this laptop: the built-in themes and keys with the user's own, as far as
 //! the terminal can show them.
 
+use std::hash::{DefaultHasher, Hash as _, Hasher as _};
 use std::path::PathBuf;
 
 use super::depth::Depth;
@@ -37,6 +38,8 @@ pub(crate) struct Appearance {
     /// What could not be read or does not fit; its default is used.
     pub(crate) faults: Vec<String>,
     pub(crate) wear: Wear,
+    /// All it was made from, in a number.
+    pub(crate) mark: u64,
     /// The settings the program began with: with them the theme asked for is worn.
     first: Settings,
 }
@@ -45,6 +48,13 @@ impl Default for Appearance {
     fn default() -> Self {
         Self::of(Config::default(), Wear::default())
     }
+}
+
+/// All that a look goes by, in a number: what the settings' folder holds and what the terminal can show.
+pub(crate) fn mark_of(config: &Config, wear: &Wear) -> u64 {
+    let mut hasher = DefaultHasher::new();
+    format!("{config:?} {wear:?}").hash(&mut hasher);
+    hasher.finish()
 }
 
 /// Every theme, those of the user after the built-in ones, and what is wrong with theirs.
@@ -68,6 +78,7 @@ pub fn theme_names(config: &Config) -> Vec<String> {
 impl Appearance {
     /// The built-in look with what the folder of settings holds, as far as a terminal can show it.
     pub(crate) fn of(config: Config, wear: Wear) -> Self {
+        let mark = mark_of(&config, &wear);
         let mut faults: Vec<String> =
             config.faults.iter().map(|err| format!("{err}; {}", err.hint())).collect();
         let (themes, wrong) = themes(config.themes);
@@ -86,7 +97,7 @@ impl Appearance {
                 faults.push(format!("settings.ron: there is no theme `{name}`: {}", known.join(", ")));
             }
         }
-        Self { themes, keys, faults, wear, first: config.settings }
+        Self { themes, keys, faults, wear, mark, first: config.settings }
     }
 
     /// Whether no color is wanted at all, so that there is no theme to choose.

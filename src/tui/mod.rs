@@ -9,6 +9,7 @@ mod command;
 mod contrast;
 mod depth;
 mod field;
+mod glance;
 mod glyphs;
 mod grammar;
 mod guard;
@@ -29,8 +30,9 @@ mod view;
 mod widgets;
 
 pub use depth::{Depth, has_letters_only, is_dark};
+pub use glance::{Glance, Glanced, glance};
 pub use keymap::{key_text, readme_table};
 pub use look::{Wear, theme_names};
 pub use measure::key_times;
-pub use run::{Welcomed, bring_back, walk, welcome};
+pub use run::{Welcomed, bring_back, walk, walk_from, welcome};
 pub use screens::bring_back::Offered;

@@ -11,6 +11,7 @@ use ratatui::backend::Backend;
 
 use super::app::App;
 use super::command::Command;
+use super::glance::Glanced;
 use super::glyphs;
 use super::guard::Guard;
 use super::keys::ScreenId;
@@ -151,6 +152,20 @@ pub fn bring_back(config: Config, wear: Wear, offered: &Offered) -> io::Result<b
 /// # Errors
 /// Where the terminal fails.
 pub fn walk(
+    opened: (OpenBook, Done),
+    config: Config,
+    wear: Wear,
+    clock: fn() -> NaiveDateTime,
+) -> io::Result<()> {
+    walk_from(None, opened, config, wear, clock)
+}
+
+/// The same where its first screen may stand there already.
+///
+/// # Errors
+/// Where the terminal fails.
+pub fn walk_from(
+    glanced: Option<Glanced>,
     (open, opened): (OpenBook, Done),
     config: Config,
     wear: Wear,
@@ -164,7 +179,13 @@ pub fn walk(
     if let (None, Some(fault)) = (&app.message, fault) {
         app.fail(format!("{fault} The default is used; the settings show all of it."));
     }
-    let mut guard = Guard::enter(depth)?;
+    let mut guard = match glanced {
+        Some(Glanced { guard, shown }) => {
+            app.shown = Some(shown);
+            guard
+        }
+        None => Guard::enter(depth)?,
+    };
     let mut events = TerminalEvents::listen()?;
     event_loop(&mut guard.terminal, &mut events, &mut app, clock).map_err(|err| {
         super::guard::end_if_hung_up();
@@ -208,9 +229,9 @@ pub(crate) fn event_loop<B: Backend>(
         if super::guard::was_away() {
             terminal.swap_buffers();
         }
-        terminal.draw(|frame| app.draw(frame)).map_err(|err| err.to_string())?;
+        let drawn = terminal.draw(|frame| app.draw(frame)).map_err(|err| err.to_string())?;
         if std::mem::take(&mut is_first) {
-            app.is_seen();
+            app.is_seen(drawn.buffer);
         }
         let Some(event) = events.next().map_err(|err| err.to_string())? else { return Ok(()) };
         app.set_clock(clock());
@@ -244,6 +265,8 @@ mod day_tests;
 mod disk_tests;
 #[cfg(test)]
 mod gallery_tests;
+#[cfg(test)]
+mod glance_tests;
 #[cfg(test)]
 mod key_tests;
 #[cfg(test)]
