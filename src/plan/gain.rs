@@ -3,10 +3,10 @@
 use chrono::NaiveDate;
 use serde::{Deserialize, Serialize};
 
-use super::YardPlan;
+use super::{Stop, YardPlan};
 use crate::advice::Urgency;
 use crate::advice::rules::{RuleName, by_name};
-use crate::colony::model::{Belief, Forecast, Tells};
+use crate::colony::model::{Belief, Tells};
 use crate::model::{Action, Entry, Folded, HiveId, HiveState, days_after, visible};
 use crate::season::{Calendar, DateId};
 use crate::wording;
@@ -50,7 +50,17 @@ pub struct Best {
 impl Best {
     /// Of a yard's queue on a day.
     pub fn of(plan: &YardPlan, folded: &Folded, calendar: &Calendar, today: NaiveDate) -> Self {
-        Self { gains: gains(plan, folded, calendar, today), telling: telling(plan, folded, calendar, today) }
+        let mut best = Self::default();
+        for stop in &plan.queue {
+            let Some(hive) = folded.hive(&stop.hive).filter(|hive| hive.is_alive()) else { continue };
+            let now = Belief::of(hive, calendar, today);
+            let then = now.left_until(spring(calendar));
+            best.gains.extend(gain(stop, hive, calendar, today, then.comes_through()));
+            best.telling.extend(telling(hive, &now, &then));
+        }
+        best.gains.sort_by(|a, b| (b.then - b.winter).total_cmp(&(a.then - a.winter)));
+        best.telling.sort_by(|a, b| b.share.total_cmp(&a.share));
+        best
     }
 
     /// In a sentence or two; empty where nothing stands out.
@@ -98,52 +108,23 @@ pub fn once_done(hive: &HiveState, calendar: &Calendar, today: NaiveDate, action
     Belief::of(&done, calendar, today)
 }
 
-/// What each hive of a yard's queue gains, the most first; none where nothing asked changes its winter.
-fn gains(plan: &YardPlan, folded: &Folded, calendar: &Calendar, today: NaiveDate) -> Vec<Gain> {
-    let mut all: Vec<Gain> = plan
-        .queue
-        .iter()
-        .filter_map(|stop| {
-            let hive = folded.hive(&stop.hive).filter(|hive| hive.is_alive())?;
-            let ways = stop.advice.prompts.iter().filter(|prompt| {
-                prompt.urgency <= Urgency::Should
-                    && prompt.offers.first().is_some_and(|offer| !offer.actions.is_empty())
-            });
-            let mut ways = ways.peekable();
-            ways.peek()?;
-            let chance = |actions: &[Action]| {
-                let belief = once_done(hive, calendar, today, actions);
-                Forecast::of(&belief, spring(calendar), &[]).comes_through()
-            };
-            let winter = chance(&[])?;
-            ways.filter_map(|prompt| {
-                let then = chance(&prompt.offers.first()?.actions)?;
-                let (rule, title) = (prompt.rule, prompt.title.clone());
-                Some(Gain { hive: hive.id.clone(), rule, title, winter, then })
-            })
-            .max_by(|a, b| a.then.total_cmp(&b.then))
-        })
-        .filter(|gain| gain.then - gain.winter >= LEAST)
-        .collect();
-    all.sort_by(|a, b| (b.then - b.winter).total_cmp(&(a.then - a.winter)));
-    all
+/// What a hive gains by the first way of one of its prompts, the one that gains most; none where nothing asked changes its
+/// winter. `winter` is its chance as it is.
+fn gain(stop: &Stop, hive: &HiveState, calendar: &Calendar, today: NaiveDate, winter: f64) -> Option<Gain> {
+    let ways = stop.advice.prompts.iter().filter(|prompt| prompt.urgency <= Urgency::Should);
+    let gains = ways.filter_map(|prompt| {
+        let actions =
+            prompt.offers.first().map(|offer| &offer.actions).filter(|actions| !actions.is_empty())?;
+        let then = once_done(hive, calendar, today, actions).left_until(spring(calendar)).comes_through();
+        Some(Gain { hive: hive.id.clone(), rule: prompt.rule, title: prompt.title.clone(), winter, then })
+    });
+    gains.max_by(|a, b| a.then.total_cmp(&b.then)).filter(|gain| gain.then - gain.winter >= LEAST)
 }
 
-/// The look at each hive of a yard's queue that would tell most of its winter, the most telling first.
-fn telling(plan: &YardPlan, folded: &Folded, calendar: &Calendar, today: NaiveDate) -> Vec<Telling> {
-    let mut all: Vec<Telling> = plan
-        .queue
-        .iter()
-        .filter_map(|stop| {
-            let hive = folded.hive(&stop.hive).filter(|hive| hive.is_alive())?;
-            let belief = Belief::of(hive, calendar, today);
-            let (look, share) = belief.tells(spring(calendar)).into_iter().next()?;
-            Some(Telling { hive: hive.id.clone(), look, share })
-        })
-        .filter(|telling| telling.share >= TOLD)
-        .collect();
-    all.sort_by(|a, b| b.share.total_cmp(&a.share));
-    all
+/// The look at a hive that would tell most of its winter, by its colony now and in spring.
+fn telling(hive: &HiveState, now: &Belief, then: &Belief) -> Option<Telling> {
+    let (look, share) = now.tells(then).into_iter().next().filter(|(_, share)| *share >= TOLD)?;
+    Some(Telling { hive: hive.id.clone(), look, share })
 }
 
 #[cfg(test)]

@@ -76,6 +76,17 @@ impl Belief {
         }
     }
 
+    /// The same colony on a later day, left alone until then.
+    #[must_use]
+    pub fn left_until(&self, on: NaiveDate) -> Self {
+        self.clone().carried(&[], on)
+    }
+
+    /// Chance, 0 to 1, to come through the winter, by what is known on its day.
+    pub fn comes_through(&self) -> f64 {
+        self.members.iter().map(|member| member.fall.chance()).sum::<f64>() / self.members.len().max(1) as f64
+    }
+
     pub(super) fn day(&mut self, on: NaiveDate) {
         self.on = on;
         for member in &mut self.members {

@@ -10,7 +10,7 @@ use statrs::distribution::{ContinuousCDF, Normal};
 use super::belief::Belief;
 use super::deed::Deed;
 use super::figures::{DRIFT, UNEVEN, drift};
-use super::member::Member;
+use super::member::{MEMBERS, Member};
 use super::weigh::mean_variance;
 use crate::colony::spread::Spread;
 
@@ -22,8 +22,11 @@ struct Marks {
 }
 
 impl Marks {
-    fn of(values: impl Iterator<Item = f64> + Clone, drift: f64) -> Self {
-        let (mean, variance) = mean_variance(values.map(|v| v.max(1e-3).ln()));
+    fn of(values: impl Iterator<Item = f64>, drift: f64) -> Self {
+        // The logarithms once, for they are gone through twice.
+        let mut logs = [0.0; MEMBERS];
+        let filled = logs.iter_mut().zip(values).map(|(log, value)| *log = value.max(1e-3).ln()).count();
+        let (mean, variance) = mean_variance(logs.iter().take(filled).copied());
         Self { mean, variance: variance + drift }
     }
 

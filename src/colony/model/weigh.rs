@@ -249,9 +249,8 @@ impl Belief {
     }
 
     /// How much each look today would narrow what is thought of the chance to come through the winter: shares of its
-    /// variance, 0 to 1, the most telling first. `until` is a day of the spring after it.
-    pub fn tells(&self, until: NaiveDate) -> Vec<(Tells, f64)> {
-        let then = self.clone().carried(&[], until);
+    /// variance, 0 to 1, the most telling first. `then` is the same colony left alone until a day of the spring after it.
+    pub fn tells(&self, then: &Self) -> Vec<(Tells, f64)> {
         let targets: Vec<f64> = then.members.iter().map(|member| member.fall.chance()).collect();
         let (_, whole) = mean_variance(targets.iter().copied());
         let mut all: Vec<(Tells, f64)> = Tells::ALL
