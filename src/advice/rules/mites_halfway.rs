@@ -1,6 +1,6 @@
 //! Strips that are in, and a count taken while they are: whether they hold the mites, and what goes in their place.
 //!
-//! No rule of its own: what `mites.treat` says of a count taken halfway.
+//! No rule of its own: what `mites.treat` and `mites.winter-bees` say of a count taken halfway.
 
 use std::cell::OnceCell;
 
@@ -31,7 +31,7 @@ pub(super) fn holds(s: &Situation<'_>, count: MiteCount) -> bool {
     before(s, course).is_none_or(|before| count.percent() < HELD * before.percent())
 }
 
-/// What is allowed; where strips are in and a count taken since says they do not hold the mites, in their place.
+/// What is allowed; where strips are in that do not hold the mites by a count taken since, or not for certain, in their place.
 pub(super) fn in_place(s: &Situation<'_>, prompt: Prompt, conditions: &Conditions) -> Prompt {
     let Some(slow) = s.hive.course_on(s.today()).filter(|c| is_of_weeks(c)) else {
         return allowed(s, prompt, conditions, |_| true);
@@ -42,14 +42,16 @@ pub(super) fn in_place(s: &Situation<'_>, prompt: Prompt, conditions: &Condition
     }
     let bare = Situation { hive: &without, in_force: s.in_force.clone(), record: OnceCell::new(), ..*s };
     let mut prompt = allowed(&bare, prompt, conditions, |t| t != slow.treatment);
-    prompt.how.insert(
-        0,
+    let are_in = format!("The {} in since {}", slow.treatment.word(), s.date(slow.began));
+    let words = if s.hive.last_wash().is_some_and(|count| holds(s, *count)) {
         format!(
-            "The {} in since {} do not hold them: take them out, and another treatment in.",
-            slow.treatment.word(),
-            s.date(slow.began)
-        ),
-    );
+            "{are_in} may not be enough. They reach the mites on the bees and not those under the caps, so that a wash finds few \
+             while they are in: to be sure of the winter bees, another treatment in their place."
+        )
+    } else {
+        format!("{are_in} do not hold them: take them out, and another treatment in.")
+    };
+    prompt.how.insert(0, words);
     for offer in
         prompt.offers.iter_mut().filter(|o| o.actions.iter().any(|a| matches!(a, Action::Treat { .. })))
     {

@@ -117,9 +117,11 @@ fn halfway(s: &Situation<'_>, course: &Course) -> Option<Prompt> {
 
 /// The day from which a course that has ended is counted on, where nobody has since.
 fn recount(s: &Situation<'_>, last: Option<&MiteCount>) -> Option<NaiveDate> {
-    let ended = s.hive.courses.iter().filter_map(|c| Some((c.ended?, c.began)));
-    let (on, began) = ended.filter(|(on, _)| s.day.calendar.holds(*on)).max()?;
-    let counts_on = if (on - began).num_days() >= TELLS { on } else { days_after(on, RECOUNT) };
+    let ended = s.hive.courses.iter().filter_map(|c| Some((c.ended?, c.began, c.until)));
+    let (on, began, until) = ended.filter(|(on, ..)| s.day.calendar.holds(*on)).max()?;
+    // What was left in past its days did its work by then.
+    let worked = days_after(until.min(on), RECOUNT).max(on);
+    let counts_on = if (on - began).num_days() >= TELLS { on } else { worked };
     last.is_none_or(|w| w.on <= on).then_some(counts_on)
 }
 
@@ -334,6 +336,22 @@ mod tests {
                 ended: Some(ended),
             });
             assert_eq!(Case::of(state).on("2026-06-29").speak(&RULE).is_some(), speaks, "{began}");
+        }
+    }
+
+    /// Formic acid works two weeks, however long its pads are left in.
+    #[test]
+    fn what_was_left_in_too_long_is_counted_from_the_end_of_its_days() {
+        for (ended, first) in
+            [("2026-06-15", "2026-06-27"), ("2026-06-20", "2026-06-27"), ("2026-06-28", "2026-06-28")]
+        {
+            let mut state = washed("2026-05-30");
+            let (began, until) = (day("2026-06-01"), day("2026-06-15"));
+            let ended = Some(day(ended));
+            state.courses.push(Course { treatment: Treatment::FormicStrips, began, until, ended });
+            let case = Case::of(state);
+            let asked_on = |on| case.clone().on(on).speak(&RULE).is_some();
+            assert!(asked_on(first) && !asked_on(&days_after(day(first), -1).to_string()), "{ended:?}");
         }
     }
 
