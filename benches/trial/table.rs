@@ -37,7 +37,8 @@ pub(crate) const LINES: &[Line] = &[
     ("too few bees, %", |o| (!o.united).then(|| yes(o.died == Some(Death::TooFew)))),
     ("robbed, %", |o| (!o.united).then(|| yes(o.died == Some(Death::Robbed)))),
     ("united, %", |o| Some(yes(o.united))),
-    ("mites over 3 % on 25 Sep, %", |o| Some(yes(o.mites_on_date > 3.0))),
+    // A colony that was united is there no more, but its figures go on.
+    ("mites over 3 % on 25 Sep, %", |o| (!o.united).then(|| yes(o.mites_on_date > 3.0))),
     ("honey, lb a hive", |o| Some(o.honey)),
     ("sugar fed, lb", |o| Some(o.sugar)),
     ("swarms lost, per 100", |o| Some(100.0 * f64::from(o.swarms))),

@@ -35,7 +35,7 @@ pub struct Tended {
     state: HiveState,
     /// Looks in a row without eggs, for the keeper of dates.
     without_eggs: u32,
-    /// The day its keeper comes back for it alone: what must be done tomorrow.
+    /// The day from which its keeper comes back for it alone: what must be done tomorrow.
     back: Option<NaiveDate>,
 }
 
@@ -84,8 +84,10 @@ impl<'a> Keeping<'a> {
             Keeper::Called if self.due > on && walk::calls(kept, kept_by, on) => self.due = on,
             Keeper::Yardwalk(_) | Keeper::Called => {}
         }
-        let visits = on >= self.due && (is_fit(weather) || (on - self.due).num_days() >= WAITS);
-        if visits || kept.iter().any(|k| k.back == Some(on)) {
+        // For one thing that must be done, too, a dry day is waited for.
+        let goes = |due: NaiveDate| on >= due && (is_fit(weather) || (on - due).num_days() >= WAITS);
+        let visits = goes(self.due);
+        if visits || kept.iter().any(|k| k.back.is_some_and(goes)) {
             walk::walk(kept, kept_by, weather, visits, tell);
         }
         if visits {

@@ -24,7 +24,7 @@ pub(super) fn walk(
         // The yard as it stood when this hive was come to.
         let stands: Vec<HiveState> = kept.iter().map(|k| k.state.clone()).collect();
         let Some(each) = kept.get_mut(at) else { continue };
-        let promised = each.back.take() == Some(weather.on);
+        let promised = each.back.take_if(|back| *back <= weather.on).is_some();
         let alone = each.united || !(to_all || promised);
         if alone || (!each.lives() && each.state.lost.is_some()) {
             continue;
