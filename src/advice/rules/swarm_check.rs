@@ -25,6 +25,8 @@ pub(super) const RULE: Rule = Rule {
 
 /// Frames of bees from which a colony may swarm.
 const STRONG: f64 = 6.0;
+/// Days from the season's opening to the last for its first look (our choice).
+const FIRST: i64 = 2;
 /// Days a new colony is left to settle.
 const NEW: i64 = 28;
 
@@ -61,7 +63,8 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
             let latest = days_after(last.on, every);
             (Due::new(days_after(last.on, every - 1), latest, latest), Urgency::Must)
         }
-        None => (Due::new(season.opens, season.opens, days_after(season.opens, every)), Urgency::Should),
+        // Nobody knows what was begun before the first look: it is not left for a week.
+        None => (Due::new(season.opens, season.opens, days_after(season.opens, FIRST)), Urgency::Should),
     };
     let mut why = match s.hive.seen.bees {
         Some(bees) if s.within(Some(bees), 21).is_some() => {
@@ -234,6 +237,12 @@ mod tests {
         let prompt = Case::of(state).on("2026-05-27").speak(&RULE).unwrap();
         assert_eq!((prompt.urgency, prompt.due.opens), (Urgency::Must, day("2026-05-27")));
         assert_eq!(prompt.due.latest, day("2026-05-28"));
+    }
+
+    #[test]
+    fn the_first_look_is_not_left_for_a_week() {
+        let prompt = Case::of(hive(1)).on("2026-04-25").speak(&RULE).unwrap();
+        assert_eq!((prompt.due.aim, prompt.due.latest), (day("2026-04-25"), day("2026-04-27")));
     }
 
     #[test]
