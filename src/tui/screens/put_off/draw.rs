@@ -35,9 +35,9 @@ pub(super) fn draw(screen: &PutOffScreen, session: &Session, canvas: &mut Canvas
     ]);
     let latest = wording::day_and_year(units, screen.latest);
     if late {
-        rows.line(format!("  LATE: it is of use until {latest} only"), theme.caution);
+        rows.line(format!("  LATE: it is due by {latest}"), theme.caution);
     } else {
-        rows.line(format!("  it is of use until {latest}"), theme.muted);
+        rows.line(format!("  it is due by {latest}"), theme.muted);
     }
     rows.gap();
     rows.line("  why", theme.heading);
