@@ -242,7 +242,13 @@ impl Belief {
             let step = gain * off + (was - mean) * (left - 1.0);
             for (part, slope) in &parts {
                 // What was looked at itself moves by its own measure where the ensemble hardly spreads.
-                let slope = if Some(*part) == first { slope.max(0.5) } else { *slope };
+                let slope = match part {
+                    // A wash speaks for all mites: how many of them are under the caps is known no better in the ensemble, where
+                    // members keep time with one another, than it is in the hive.
+                    Part::Mites => 1.0,
+                    part if Some(*part) == first => slope.max(0.5),
+                    _ => *slope,
+                };
                 part.scale(member, (slope * step).clamp(-3.0, 3.0).exp());
             }
         }
@@ -308,6 +314,38 @@ impl Tells {
             Self::Brood => "counting frames of brood",
             Self::Honey => "counting frames of honey",
             Self::Weight => "weighing it",
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::colony::model::Forecast;
+    use crate::model::{Entry, Finding, Folded, Value};
+    use crate::plan::calendar;
+
+    /// The first hive of the sample in August, of which far more mites are expected: whatever the jar shows, what is thought that day is
+    /// near it.
+    #[test]
+    fn a_wash_is_taken_in_whole() {
+        let text = include_str!("../../../sample-yard.ron");
+        let book = crate::store::book_from_text(text, std::path::Path::new("sample-yard.ron")).unwrap();
+        let on: NaiveDate = "2026-08-08".parse().unwrap();
+        let folded = Folded::of(&book, on);
+        let yard = book.yards.first().unwrap();
+        let calendar = calendar(&book, &folded, yard, on);
+        let hive = folded.hive(&yard.hives.first().unwrap().id).unwrap();
+        let before = Forecast::for_hive(hive, &calendar, on).mites(on).unwrap().middle;
+        assert!(before > 4.0, "{before}");
+        for mites in [0, 2, 8] {
+            let mut washed = hive.clone();
+            let mut entry = Entry::blank(hive.id.clone());
+            assert!(entry.findings.set(Finding::Mites, Some(Value::Count(mites))));
+            washed.apply(&entry, on);
+            let then = Forecast::for_hive(&washed, &calendar, on).mites(on).unwrap().middle;
+            let jar = 100.0 * (f64::from(mites) + 0.5) / 301.0;
+            assert!((then / jar).ln().abs() < 0.8, "{mites} of 300: {then}");
         }
     }
 }
