@@ -133,31 +133,18 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
     );
     // Once the date has come, what still ends while the days are warm.
     let closes = if is_before { closes } else { s.day.calendar.opens(DateId::UpperEntrances) };
-    for treatment in Treatment::ALL {
-        let row = treatment::limits(*treatment, s.day.practice);
-        if !row.outlasts_brood {
-            continue;
-        }
-        let last = days_after(closes, -row.days.value);
-        let boxes = if row.with_supers.value { "honey boxes may stay" } else { "honey boxes off" };
-        prompt.how.push(if last < today {
-            format!("{}: {}, too late to be out by then.", treatment.word(), wording::days(row.days.value))
-        } else {
-            format!(
-                "{}: in by {}, {}, {boxes}.",
-                treatment.word(),
-                s.date(last),
-                wording::days(row.days.value)
-            )
-        });
-    }
+    prompt.how.extend(last_days(s, closes));
     let again = Offer::noted("count again instead")
         .promising(SOON.min((days_after(count.on, SOON) - today).num_days().max(1)), "count mites again");
     if !sure {
-        let or = if treats { ", or treat now as a caution" } else { "" };
-        prompt
-            .how
-            .push(format!("Not certain yet: wash again by {}{or}.", s.date(days_after(count.on, SOON))));
+        let by = s.date(days_after(count.on, SOON));
+        prompt.how.push(match (treats, chance > SURE) {
+            (true, true) => {
+                format!("Not yet, but all but certain by then: treat now, or wash again by {by}.")
+            }
+            (true, false) => format!("Not certain yet: treat now as a caution, or wash again by {by}."),
+            (false, _) => format!("Not certain yet: wash again by {by}."),
+        });
     }
     if !treats {
         return Some(prompt.offer(Offer { label: "noted".to_owned(), ..again }));
@@ -166,6 +153,29 @@ fn speak(s: &Situation<'_>) -> Option<Prompt> {
     let prompt = prompt.doing(&[Deed::OpensLid, Deed::Treats], 5.0);
     let prompt = super::mites_halfway::in_place(s, prompt, &conditions);
     Some(if sure { prompt } else { prompt.offer(again) })
+}
+
+/// The last day for each treatment to go in and be out by a date; where it is past for all of them, that.
+fn last_days(s: &Situation<'_>, by: NaiveDate) -> Vec<String> {
+    let all = Treatment::ALL.iter().map(|treatment| treatment::limits(*treatment, s.day.practice));
+    let rows: Vec<_> =
+        all.filter(|row| row.outlasts_brood).map(|row| (days_after(by, -row.days.value), row)).collect();
+    if rows.iter().all(|(last, _)| *last < s.today()) {
+        return vec![format!(
+            "None can be in and out again by {} any more: the sooner the better.",
+            s.date(by)
+        )];
+    }
+    let words = rows.iter().map(|(last, row)| {
+        let (word, days) = (row.treatment.word(), wording::days(row.days.value));
+        let boxes = if row.with_supers.value { "honey boxes may stay" } else { "honey boxes off" };
+        if *last < s.today() {
+            format!("{word}: {days}, too late to be out by then.")
+        } else {
+            format!("{word}: in by {}, {days}, {boxes}.", s.date(*last))
+        }
+    });
+    words.collect()
 }
 
 #[cfg(test)]
@@ -259,6 +269,10 @@ mod tests {
         let how = prompt.how.join("\n");
         assert!(how.contains("formic acid strips: in by Aug 1, 14 days, honey boxes may stay"), "{how}");
         assert!(how.contains("thymol gel: 28 days, too late to be out by then"), "{how}");
+        let late = Case::of(counted("2026-08-10", 2)).on("2026-08-10").speak(&RULE).unwrap();
+        let [first, words, ..] = late.how.as_slice() else { panic!("{:?}", late.how) };
+        assert_eq!(first, "None can be in and out again by Aug 15 any more: the sooner the better.");
+        assert_eq!(words, "Not yet, but all but certain by then: treat now, or wash again by Aug 24.");
         let mut state = counted("2026-07-25", 4);
         let began = day("2026-07-25");
         state.courses.push(Course {
