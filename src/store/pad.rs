@@ -24,6 +24,8 @@ pub struct Pad {
     appended: usize,
 }
 
+/// Its file's name.
+pub(super) const PAD: &str = "pad.lines";
 /// The most that is appended before the lines that no longer stand are left out.
 const BOUND: usize = 256 * 1024;
 
@@ -33,7 +35,7 @@ impl BookFolder {
     /// # Errors
     /// Where it cannot be read, or is a link.
     pub fn pad(&self) -> Result<(Pad, Vec<PadLine>), StoreError> {
-        let path = self.folder().join("drafts").join("pad.lines");
+        let path = self.folder().join("drafts").join(PAD);
         Pad::read(self.files().clone(), Some(self.folder().to_owned()), path)
     }
 }

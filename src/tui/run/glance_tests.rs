@@ -81,6 +81,10 @@ fn place() -> Place {
     place
 }
 
+/// A pin of the day, as the program puts it on the pad.
+const PINNED: &str =
+    "\nDay(yard:\"Alder Bottom\",on:\"2026-08-08\",wish:(pinned:[\"A4\"],moved:[],ticked:[]))\n";
+
 fn add_a_line(path: &Path) {
     let text = fs::read_to_string(path).unwrap();
     fs::write(path, format!("{text}\n")).unwrap();
@@ -138,6 +142,13 @@ fn the_first_screen_is_shown_again_while_nothing_it_shows_has_changed() {
         fs::remove_file(&path).unwrap();
         assert!(place.glance().is_some(), "{name} is gone");
     }
+    // A pad that stays as it is, with the day's pins or none, is no reason to wait for the book.
+    fs::write(place.at("book/drafts/pad.lines"), PINNED).unwrap();
+    assert!(place.start().is_none(), "a pad");
+    assert!(place.start().is_some(), "the same pad");
+    fs::remove_file(place.at("book/drafts/pad.lines")).unwrap();
+    assert!(place.start().is_none(), "no pad");
+    assert!(place.start().is_some());
     let files = Files::default();
     let (folder, book) = BookFolder::open_on(files, &place.at("book"), place.today).unwrap();
     let settings = crate::model::Settings::default();
