@@ -42,3 +42,9 @@ pub use rows::sound_rows;
 pub use scratch::unpack;
 pub use snapshot::Stamp;
 pub use versions::Saved;
+
+/// The book of the demonstration.
+#[cfg(test)]
+pub(crate) fn sample() -> crate::model::Book {
+    book_from_text(include_str!("../../sample-yard.ron"), std::path::Path::new("sample-yard.ron")).unwrap()
+}

@@ -253,6 +253,6 @@ fn day_marks(belief: &Belief, out: &mut [bool]) -> DayMarks {
         hungry: out.iter().filter(|out| **out).count() as f64 / n,
         unswarmed: share(&|m| m.unswarmed),
         laying: share(&|m| f64::from(u8::from(m.lays()))),
-        winter: share(&|m| m.fall.chance()),
+        winter: belief.comes_through(),
     }
 }

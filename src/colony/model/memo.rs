@@ -187,8 +187,7 @@ mod tests {
     /// log replayed.
     #[test]
     fn a_belief_carried_on_is_that_of_the_whole_log() {
-        let text = include_str!("../../../sample-yard.ron");
-        let book = crate::store::book_from_text(text, std::path::Path::new("sample-yard.ron")).unwrap();
+        let book = crate::store::sample();
         let mut days: Vec<NaiveDate> = book.visits.iter().map(|visit| visit.on).collect();
         days.sort_unstable();
         days.dedup();

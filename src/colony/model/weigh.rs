@@ -329,8 +329,7 @@ mod tests {
     /// near it.
     #[test]
     fn a_wash_is_taken_in_whole() {
-        let text = include_str!("../../../sample-yard.ron");
-        let book = crate::store::book_from_text(text, std::path::Path::new("sample-yard.ron")).unwrap();
+        let book = crate::store::sample();
         let on: NaiveDate = "2026-08-08".parse().unwrap();
         let folded = Folded::of(&book, on);
         let yard = book.yards.first().unwrap();

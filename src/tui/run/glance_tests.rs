@@ -7,7 +7,7 @@ use std::path::{Path, PathBuf};
 use ratatui::backend::TestBackend;
 use ratatui::buffer::Buffer;
 
-use super::tests::{Script, clock, drawn, sample, screens};
+use super::tests::{Script, clock, drawn, opening, sample, screens};
 use super::*;
 use crate::model::days_after;
 use crate::session::Opening;
@@ -17,17 +17,6 @@ use crate::tui::theme::Theme;
 
 /// What the clock of the disk ticks in, and less than that a file is not trusted.
 const TICK: std::time::Duration = std::time::Duration::from_millis(30);
-
-fn opening(today: NaiveDate) -> Opening {
-    Opening {
-        today,
-        clock,
-        offset: |_| chrono::FixedOffset::east_opt(0).unwrap(),
-        seed: 1,
-        emergency: Vec::new(),
-        config: None,
-    }
-}
 
 /// A book and what is beside it.
 struct Place {
@@ -41,7 +30,7 @@ impl Place {
     }
 
     fn opening(&self) -> Opening {
-        Opening { emergency: vec![self.at("emergency")], ..opening(self.today) }
+        Opening { emergency: vec![self.at("emergency")], ..opening(&self.today.to_string()) }
     }
 
     /// What a start would show before it reads the book.

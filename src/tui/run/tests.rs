@@ -10,9 +10,18 @@ use crate::session::{Desk, Session, Start};
 use crate::store::{BookFolder, book_from_text};
 use crate::tui::theme::Theme;
 
-pub(super) fn sample() -> Book {
-    let path = std::path::Path::new("sample-yard.ron");
-    book_from_text(include_str!("../../../sample-yard.ron"), path).unwrap()
+pub(super) use crate::store::sample;
+
+/// A start on a day, with nowhere to keep a visit beside the book.
+pub(super) fn opening(today: &str) -> crate::session::Opening {
+    crate::session::Opening {
+        today: today.parse().unwrap(),
+        clock,
+        offset: |_| chrono::FixedOffset::east_opt(0).unwrap(),
+        seed: 1,
+        emergency: Vec::new(),
+        config: None,
+    }
 }
 
 pub(super) fn clock() -> NaiveDateTime {
@@ -250,14 +259,7 @@ fn the_next_start_of_the_day_asks_no_rule() {
     let root = tempfile::tempdir().unwrap();
     let (path, cache) = (root.path().join("book"), root.path().join("cache"));
     BookFolder::create(&path, &sample()).unwrap();
-    let opening = crate::session::Opening {
-        today: "2026-08-08".parse().unwrap(),
-        clock,
-        offset: |_| chrono::FixedOffset::east_opt(0).unwrap(),
-        seed: 1,
-        emergency: Vec::new(),
-        config: None,
-    };
+    let opening = opening("2026-08-08");
     let tick = std::time::Duration::from_millis(30);
     let start = || {
         std::thread::sleep(2 * tick);
